@@ -1,0 +1,41 @@
+import type { Policy } from "./elution.ts";
+import type { Light } from "./photo.ts";
+
+/** A lane as the run file names it. */
+export interface LaneName {
+  readonly label: string;
+  /** Fraction number, or null for a reference lane. */
+  readonly fraction: number | null;
+}
+
+export interface RunPhoto {
+  readonly file: string;
+  readonly light: Light | null;
+  readonly stain: string | null;
+}
+
+/** One physical plate as the run file lists it. */
+export interface RunPlate {
+  readonly photos: readonly RunPhoto[];
+  /** Left to right; null: not said. */
+  readonly lanes: readonly LaneName[] | null;
+  /** Heights given by the user, fractions of the plate's height from the top; null: to be found. */
+  readonly origin: number | null;
+  readonly front: number | null;
+}
+
+/** `run.yaml`, checked and spelled out. */
+export interface RunFile {
+  readonly run: string | null;
+  readonly fractionCount: number | null;
+  readonly volumeMl: number | null;
+  /** Null where the file lists no plates. */
+  readonly plates: readonly RunPlate[] | null;
+}
+
+/** What the chemist sets for a reading. */
+export interface ReadSettings {
+  readonly policy: Policy;
+  /** A component id or an Rf ("A", "0.35"); null: no preference. */
+  readonly want: string | null;
+}
