@@ -1,0 +1,182 @@
+import type { Edgels } from "../../raster/edgels.ts";
+
+/** A straight line nx x + ny y = rho with how much of it is an edge; the normal points to the brighter side. */
+export interface EdgeLine {
+  readonly nx: number;
+  readonly ny: number;
+  readonly rho: number;
+  /** Sum of the weights of the edge points on it. */
+  readonly votes: number;
+  /** True for the four borders of the picture, which stand in for a side that the frame cuts off. */
+  readonly border: boolean;
+  /** Running sum of support along the line, one entry per pixel; position t = ty - offset where t = -ny x + nx y. */
+  readonly support: Float32Array;
+  readonly offset: number;
+}
+
+const ANGLES = 180;
+const STEP = (2 * Math.PI) / ANGLES;
+const SPREAD = 3;
+
+/**
+ * Straight lines by a Hough transform in which each edge point votes only near its own direction
+ * (D. Ballard, Pattern Recognition 1981, 13, 111), bright and dark sides kept apart; each peak is fitted again to its
+ * own points by least squares.
+ * @param most how many lines to return at most, longest first
+ */
+export function findLines(edgels: Edgels, width: number, height: number, most: number): EdgeLine[] {
+  const reach = Math.ceil(Math.hypot(width, height));
+  const bins = 2 * reach + 1;
+  const votes = vote(edgels, reach, bins);
+  const peaks = findPeaks(votes, bins, Math.min(width, height) * 0.1, most);
+  const diagonal = reach;
+  const lines: EdgeLine[] = [];
+  for (const peak of peaks) {
+    const angle = Math.floor(peak / bins) * STEP;
+    const rho = (peak % bins) - reach;
+    const line = fitLine(edgels, Math.cos(angle), Math.sin(angle), rho, diagonal);
+    if (line && !lines.some((other) => same(line, other, width, height))) lines.push(line);
+  }
+  return lines;
+}
+
+function same(a: EdgeLine, b: EdgeLine, width: number, height: number): boolean {
+  if (a.nx * b.nx + a.ny * b.ny < 0.9998) return false;
+  const middle = (l: EdgeLine) => l.nx * (width / 2) + l.ny * (height / 2) - l.rho;
+  return Math.abs(middle(a) - middle(b)) < 1.2;
+}
+
+function vote(edgels: Edgels, reach: number, bins: number): Float32Array {
+  const votes = new Float32Array(ANGLES * bins);
+  const cos = Float64Array.from({ length: ANGLES }, (_, i) => Math.cos(i * STEP));
+  const sin = Float64Array.from({ length: ANGLES }, (_, i) => Math.sin(i * STEP));
+  const { count, x, y, nx, ny, weight } = edgels;
+  for (let i = 0; i < count; i++) {
+    const centre = Math.round(Math.atan2(ny[i], nx[i]) / STEP);
+    const px = x[i];
+    const py = y[i];
+    const w = weight[i];
+    for (let k = centre - SPREAD; k <= centre + SPREAD; k++) {
+      const a = (k + ANGLES) % ANGLES;
+      const rho = px * cos[a] + py * sin[a] + reach;
+      const bin = Math.floor(rho);
+      const part = rho - bin;
+      votes[a * bins + bin] += w * (1 - part);
+      votes[a * bins + bin + 1] += w * part;
+    }
+  }
+  return votes;
+}
+
+function findPeaks(votes: Float32Array, bins: number, least: number, most: number): number[] {
+  const peaks: number[] = [];
+  for (let a = 0; a < ANGLES; a++) {
+    const up = ((a + 1) % ANGLES) * bins;
+    const down = ((a + ANGLES - 1) % ANGLES) * bins;
+    for (let r = 2; r < bins - 2; r++) {
+      const i = a * bins + r;
+      const v = votes[i];
+      if (v < least || v < votes[i - 1] || v <= votes[i + 1] || v < votes[i - 2] || v <= votes[i + 2]) continue;
+      if (v < votes[up + r] || v <= votes[down + r]) continue;
+      if (v < votes[up + r + 1] || v < votes[up + r - 1] || v <= votes[down + r + 1] || v <= votes[down + r - 1])
+        continue;
+      peaks.push(i);
+    }
+  }
+  return peaks.sort((p, q) => votes[q] - votes[p] || p - q).slice(0, most);
+}
+
+function fitLine(edgels: Edgels, nx: number, ny: number, rho: number, diagonal: number): EdgeLine | null {
+  let line = { nx, ny, rho };
+  for (const width of [2.5, 1.5]) {
+    const fitted = leastSquares(edgels, line, width);
+    if (!fitted) return null;
+    line = fitted;
+  }
+  const support = new Float32Array(2 * diagonal + 2);
+  let votes = 0;
+  for (let i = 0; i < edgels.count; i++) {
+    if (!near(edgels, i, line, 1.5)) continue;
+    const t = Math.round(-line.ny * edgels.x[i] + line.nx * edgels.y[i]) + diagonal;
+    for (let k = t - 1; k <= t + 1; k++) if (k >= 0 && k < support.length) support[k] = 1;
+    votes += edgels.weight[i];
+  }
+  let sum = 0;
+  for (let i = 0; i < support.length; i++) {
+    sum += support[i];
+    support[i] = sum;
+  }
+  return { ...line, votes, border: false, support, offset: -diagonal };
+}
+
+interface Normal {
+  readonly nx: number;
+  readonly ny: number;
+  readonly rho: number;
+}
+
+function near(edgels: Edgels, i: number, line: Normal, width: number): boolean {
+  return (
+    Math.abs(line.nx * edgels.x[i] + line.ny * edgels.y[i] - line.rho) < width &&
+    line.nx * edgels.nx[i] + line.ny * edgels.ny[i] > 0.93
+  );
+}
+
+function leastSquares(edgels: Edgels, line: Normal, width: number): Normal | null {
+  let w = 0;
+  let sx = 0;
+  let sy = 0;
+  let sxx = 0;
+  let sxy = 0;
+  let syy = 0;
+  for (let i = 0; i < edgels.count; i++) {
+    if (!near(edgels, i, line, width)) continue;
+    const k = edgels.weight[i];
+    w += k;
+    sx += k * edgels.x[i];
+    sy += k * edgels.y[i];
+    sxx += k * edgels.x[i] ** 2;
+    sxy += k * edgels.x[i] * edgels.y[i];
+    syy += k * edgels.y[i] ** 2;
+  }
+  if (w < 3) return null;
+  const mx = sx / w;
+  const my = sy / w;
+  const a = sxx / w - mx * mx;
+  const b = sxy / w - mx * my;
+  const c = syy / w - my * my;
+  const along = 0.5 * Math.atan2(2 * b, a - c);
+  let nx = -Math.sin(along);
+  let ny = Math.cos(along);
+  if (nx * line.nx + ny * line.ny < 0) {
+    nx = -nx;
+    ny = -ny;
+  }
+  if (nx * line.nx + ny * line.ny < 0.99) return null;
+  return { nx, ny, rho: nx * mx + ny * my };
+}
+
+/** The picture's own borders as lines; their normals point into the picture. */
+export function borderLines(width: number, height: number): EdgeLine[] {
+  const none = new Float32Array(1);
+  const line = (nx: number, ny: number, rho: number) => ({
+    nx,
+    ny,
+    rho,
+    votes: 0,
+    border: true,
+    support: none,
+    offset: 0,
+  });
+  return [line(0, 1, 0), line(-1, 0, -width), line(0, -1, -height), line(1, 0, 0)];
+}
+
+/** Share of the stretch between two points of a line that is an edge, 0..1. */
+export function supportBetween(line: EdgeLine, ax: number, ay: number, bx: number, by: number): number {
+  const ta = -line.ny * ax + line.nx * ay - line.offset;
+  const tb = -line.ny * bx + line.nx * by - line.offset;
+  const last = line.support.length - 1;
+  const low = Math.max(0, Math.min(last, Math.round(Math.min(ta, tb))));
+  const high = Math.max(0, Math.min(last, Math.round(Math.max(ta, tb))));
+  return high > low ? (line.support[high] - line.support[low]) / Math.max(1, Math.abs(tb - ta)) : 0;
+}
