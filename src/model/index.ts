@@ -1,4 +1,7 @@
+export * from "./bench.ts";
+export * from "./column.ts";
 export * from "./elution.ts";
+export * from "./eluent.ts";
 export * from "./error.ts";
 export * from "./finding.ts";
 export * from "./photo.ts";
