@@ -1,0 +1,61 @@
+import { PlatepoolError, type Result, type ResultPhoto } from "../../model/index.ts";
+import { type Palette, paletteOf, toneOf } from "../drawing/palette.ts";
+import { type Markup, markup } from "../markup.ts";
+import { labelHeight, laneLabels, spotLabels } from "./labels.ts";
+import { type PlateShapes, plateShapes } from "./plateShapes.ts";
+
+/**
+ * The reading of one photo as an overlay of its size: plate outline, origin, front, lanes, spots with component and Rf,
+ * lane labels. Paths only, lettering too, so that it can be rasterised on a machine without fonts.
+ * @param file `ResultPhoto.file`
+ * @param scale original pixels per pixel of the picture, > 0
+ * @throws PlatepoolError `photo-unknown` where the result has no such photo, or one whose size is not known
+ */
+export function annotationSvg(result: Result, file: string, scale: number): string {
+  const photo = result.photos.find((p) => p.file === file);
+  if (!photo || photo.width <= 0 || photo.height <= 0 || !(scale > 0)) {
+    throw new PlatepoolError(
+      "photo-unknown",
+      `${file}: no picture of this name was read, so nothing can be drawn on it.`,
+    );
+  }
+  const width = Math.max(1, Math.round(photo.width / scale));
+  const height = Math.max(1, Math.round(photo.height / scale));
+  const palette = paletteOf(result.components.map((c) => c.id));
+  return markup`<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}">${annotation(result, photo, scale, palette)}</svg>`
+    .text;
+}
+
+/** The overlay's paths alone, to be put over a picture of the photo's size / `scale`. */
+export function annotation(result: Result, photo: ResultPhoto, scale: number, palette: Palette): Markup {
+  const picture = { x0: 0, y0: 0, x1: photo.width / scale, y1: photo.height / scale };
+  const plates = photo.plates.flatMap((id, i) => {
+    const plate = result.plates.find((p) => p.id === id);
+    const shapes = plate && plateShapes(plate, photo.corners[i] ?? [], scale);
+    return shapes ? [shapes] : [];
+  });
+  return markup`<g fill="none" stroke-linecap="round" stroke-linejoin="round">${plates.map((p) => plateMarks(p, palette, picture))}</g>`;
+}
+
+function plateMarks(shapes: PlateShapes, palette: Palette, picture: Parameters<typeof spotLabels>[3]): Markup {
+  const u = Math.max(0.6, shapes.size / 520);
+  const dash = (assumed: boolean) => (assumed ? `${(5 * u).toFixed(1)} ${(5 * u).toFixed(1)}` : null);
+  const height = labelHeight(shapes.lanes, shapes.size);
+  const lettering =
+    spotLabels(shapes.lanes, height, (c) => toneOf(palette, c).letter, picture) +
+    laneLabels(shapes.lanes, Math.min(height * 1.3, shapes.size * 0.028));
+  return markup`${[
+    line(shapes.outline, 1.6 * u, "#ffffff"),
+    line(shapes.lanes.map((l) => l.path).join(""), 0.8 * u, "#ffffff", `${(1.5 * u).toFixed(1)} ${(4 * u).toFixed(1)}`),
+    line(shapes.origin.path, 1.2 * u, "#ffffff", dash(shapes.origin.assumed)),
+    line(shapes.front.path, 1.2 * u, "#ffffff", dash(shapes.front.assumed)),
+    ...shapes.lanes.flatMap((l) => l.spots.map((s) => line(s.path, 1.8 * u, toneOf(palette, s.spot.component).colour))),
+    lettering && line(lettering, height * 0.15, "#ffffff", null, height * 0.42),
+  ]}`;
+}
+
+/** A stroke with a dark halo under it, legible on dark and on light. */
+function line(d: string, width: number, colour: string, dash: string | null = null, halo = width * 2.3): Markup {
+  const dashes = dash && markup` stroke-dasharray="${dash}"`;
+  return markup`<path d="${d}" stroke="#101416" stroke-opacity="0.72" stroke-width="${halo}"${dashes}/><path d="${d}" stroke="${colour}" stroke-width="${width}"${dashes}/>`;
+}

@@ -1,0 +1,77 @@
+import type { Result } from "../model/index.ts";
+import { numberRanges } from "./words.ts";
+
+/** A cell that a spreadsheet would take for a formula (OWASP, CSV Injection), full-width signs and leading blanks included. */
+const FORMULA = /^\s*[=+\-@\t\r\uff1d\uff0b\uff0d\uff20]/;
+
+type Cell = string | number | boolean | null;
+
+/**
+ * One row per tube with its state, shares and amounts, and the pool that it goes to with the pool's own figures, so that
+ * one sheet sorts, filters and sums by pool. RFC 4180: CRLF, quotes doubled; UTF-8 without a byte order mark. Texts that
+ * would be run as formulas are led by an apostrophe. Shares, purities and confidences are 0..1, volumes mL.
+ */
+export function poolsCsv(result: Result): string {
+  const components = result.components.map((c) => c.id);
+  const header: Cell[] = [
+    "tube",
+    "pool",
+    "state",
+    "confidence",
+    "spotted",
+    ...components.map((c) => `share ${c}`),
+    ...components.map((c) => `amount ${c}`),
+    "pool kind",
+    "pool tubes",
+    "pool components",
+    "pool volume mL",
+    "pool purity",
+    "pool purity low",
+    "pool purity high",
+    "pool confidence",
+    "reason",
+    "pool reason",
+  ];
+  const rows = result.fractions.map((f): Cell[] => {
+    const pool = result.pools.find((p) => p.id === f.pool);
+    const held = pool && pool.kind !== "empty" ? pool.purity : null;
+    return [
+      f.number,
+      f.pool,
+      f.state,
+      figure(f.confidence),
+      f.seen ? "yes" : "no",
+      ...components.map((c) => figure(f.composition[c] ?? 0)),
+      ...components.map((c) => figure(amountOf(result, c, f.number))),
+      pool?.kind ?? null,
+      pool ? numberRanges(pool.fractions, " to ").replaceAll(", ", " and ") : null,
+      pool ? pool.components.join(" and ") : null,
+      pool?.volume_ml ?? null,
+      figure(held?.mid ?? null),
+      figure(held?.low ?? null),
+      figure(held?.high ?? null),
+      figure(pool?.confidence ?? null),
+      f.reason,
+      pool?.reason ?? null,
+    ];
+  });
+  return [header, ...rows].map((row) => `${row.map(cell).join(",")}\r\n`).join("");
+}
+
+function amountOf(result: Result, component: string, fraction: number): number | null {
+  const profile = result.profiles.find((p) => p.component === component);
+  return profile?.points.find((p) => p.fraction === fraction)?.amount ?? null;
+}
+
+/** Four significant digits, never in exponents, which some spreadsheets read as text. */
+function figure(value: number | null): number | null {
+  if (value === null || !Number.isFinite(value)) return null;
+  return Math.abs(value) < 5e-5 ? 0 : Number(value.toPrecision(4));
+}
+
+function cell(value: Cell): string {
+  if (value === null) return "";
+  if (typeof value !== "string") return String(value);
+  const safe = FORMULA.test(value) ? `'${value}` : value;
+  return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+}

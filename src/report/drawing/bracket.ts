@@ -1,0 +1,100 @@
+import type { ResultPool } from "../../model/index.ts";
+import { type Markup, markup, raw } from "../markup.ts";
+import { percent, volumeInWords } from "../words.ts";
+import { type Palette, toneOf } from "./palette.ts";
+import { fitText, textWidth } from "./text.ts";
+
+/** A stretch of neighbouring places in one row that belong to one pool. */
+export interface BracketRun {
+  readonly pool: string;
+  /** Places from `start` up to, not including, `end`. */
+  readonly start: number;
+  readonly end: number;
+  /** The pool goes on in the row before or after. */
+  readonly openLeft: boolean;
+  readonly openRight: boolean;
+}
+
+/** Cuts the places `from` up to `to` of a sequence of pool ids (null: in none) into the brackets of one row. */
+export function bracketRuns(pools: readonly (string | null)[], from: number, to: number): BracketRun[] {
+  const runs: BracketRun[] = [];
+  let start = from;
+  for (let i = from + 1; i <= to; i++) {
+    if (i < to && pools[i] === pools[start]) continue;
+    const pool = pools[start];
+    if (pool !== null) {
+      const openLeft = start === from && start > 0 && pools[start - 1] === pool;
+      const openRight = i === to && i < pools.length && pools[i] === pool;
+      runs.push({ pool, start, end: i, openLeft, openRight });
+    }
+    start = i;
+  }
+  return runs;
+}
+
+export interface BracketProps {
+  readonly pool: ResultPool;
+  /** Left and right end, in units of the drawing. */
+  readonly x0: number;
+  readonly x1: number;
+  /** Top of the bar. */
+  readonly y: number;
+  readonly openLeft: boolean;
+  readonly openRight: boolean;
+  readonly palette: Palette;
+  /** Lines of text below the bar, see `bracketLabel`. */
+  readonly label: readonly string[];
+  readonly fontSize: number;
+}
+
+export const BAR_HEIGHT = 7;
+const CAP = 5;
+
+/** What is written under a bracket: two lines where they fit into `width`, else four short ones. */
+export function bracketLabel(pool: ResultPool, width: number, fontSize: number): string[] {
+  const name = `Pool ${pool.id}`;
+  const held = pool.components.join("+");
+  const volume = volumeInWords(pool.volume_ml);
+  const sure = `${percent(pool.confidence)} sure`;
+  const wide = [
+    [name, [held, pool.kind].filter(Boolean).join(" ")].join(" · "),
+    [volume, sure].filter(Boolean).join(" · "),
+  ];
+  if (wide.every((line, i) => textWidth(line, fontSize, i === 0) <= width)) return wide;
+  const narrow = [name, held, [pool.kind, volume].filter(Boolean).join(", "), sure].filter(Boolean);
+  return narrow.map((line, i) => fitText(line, width, fontSize, i === 0));
+}
+
+/** One pool bracket: a bar in the pool's tones with a cap at each end that is not open, and its label. */
+export function bracketSvg(props: BracketProps): string {
+  const { pool, x0, x1, y, openLeft, openRight, fontSize } = props;
+  const caps = [
+    openLeft ? "" : `M${x0} ${y - CAP}V${y + BAR_HEIGHT}`,
+    openRight ? "" : `M${x1} ${y - CAP}V${y + BAR_HEIGHT}`,
+  ].join("");
+  const mid = (x0 + x1) / 2;
+  const lines = props.label.map(
+    (line, i) =>
+      markup`<text x="${mid}" y="${y + BAR_HEIGHT + (i + 1) * fontSize * 1.25}" font-size="${fontSize}" class="${i === 0 ? "d-strong" : "d-soft"}" text-anchor="middle">${line}</text>`,
+  );
+  return markup`<g class="d-bracket" data-pool="${pool.id}">${bar(props)}<path d="${caps}" class="d-cap"/>${lines}</g>`
+    .text;
+}
+
+function bar({ pool, x0, x1, y, palette }: BracketProps): Markup {
+  const width = Math.max(0, x1 - x0);
+  if (pool.kind === "empty") {
+    return markup`<rect x="${x0}" y="${y}" width="${width}" height="${BAR_HEIGHT}" class="d-emptybar"/>`;
+  }
+  const tones = pool.components.length > 0 ? pool.components : [null];
+  if (pool.kind === "clean" || tones.length === 1) {
+    return markup`<rect x="${x0}" y="${y}" width="${width}" height="${BAR_HEIGHT}" fill="${toneOf(palette, tones[0]).fill}" class="d-rim"/>`;
+  }
+  const pieces = tones.length * Math.max(1, Math.min(6, Math.round(width / (tones.length * 14))));
+  const blocks = Array.from(
+    { length: pieces },
+    (_, i) =>
+      markup`<rect x="${x0 + (width * i) / pieces}" y="${y}" width="${width / pieces}" height="${BAR_HEIGHT}" fill="${raw(toneOf(palette, tones[i % tones.length]).fill)}"/>`,
+  );
+  return markup`${blocks}<rect x="${x0}" y="${y}" width="${width}" height="${BAR_HEIGHT}" fill="none" class="d-rim"/>`;
+}

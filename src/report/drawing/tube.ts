@@ -1,0 +1,78 @@
+import type { ResultFraction } from "../../model/index.ts";
+import { type Markup, markup, raw } from "../markup.ts";
+import { componentsInWords, percent } from "../words.ts";
+import { type Palette, toneOf } from "./palette.ts";
+
+/** Below this confidence a tube is marked even where no reason is given. */
+export const DOUBT_BELOW = 0.8;
+
+/** Whether a tube deserves a second look. */
+export function isDoubtful(tube: Pick<ResultFraction, "confidence" | "reason">): boolean {
+  return tube.reason !== null || tube.confidence < DOUBT_BELOW;
+}
+
+/** Components of a tube with their shares, the largest first, without traces below 1 %. */
+export function sharesOf(tube: Pick<ResultFraction, "composition">): [component: string, share: number][] {
+  return Object.entries(tube.composition)
+    .filter(([, share]) => share >= 0.01)
+    .sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
+}
+
+/** One tube in one line: "Tube 7: clean, A 98 %, B 2 %; pool 2, 96 % sure". */
+export function tubeInWords(tube: ResultFraction): string {
+  const shares = sharesOf(tube).map(([c, s]) => `${c} ${percent(s)}`);
+  const state = tube.seen ? tube.state : `${tube.state} (not spotted, inferred from its neighbours)`;
+  const pool = tube.pool === null ? "in no pool" : `pool ${tube.pool}, ${percent(tube.confidence)} sure`;
+  return `Tube ${tube.number}: ${[state, ...shares].join(", ")}; ${pool}${isDoubtful(tube) ? "; doubtful" : ""}`;
+}
+
+export interface TubeProps {
+  readonly tube: ResultFraction;
+  readonly cx: number;
+  readonly cy: number;
+  readonly r: number;
+  readonly palette: Palette;
+  readonly fontSize: number;
+}
+
+/** A tube seen from above: its number in the middle, what it holds around it, its letters below. */
+export function tubeSvg({ tube, cx, cy, r, palette, fontSize }: TubeProps): string {
+  const shares = tube.state === "empty" ? [] : sharesOf(tube);
+  const letters = componentsInWords(shares.filter(([, s]) => s >= 0.05).map(([c]) => toneOf(palette, c).letter));
+  const classes = ["d-tube", tube.seen ? "" : "d-unseen", tube.state === "empty" ? "d-void" : ""]
+    .filter(Boolean)
+    .join(" ");
+  return markup`<g class="${classes}" data-tube="${tube.number}"><title>${tubeInWords(tube)}</title><circle cx="${cx}" cy="${cy}" r="${r}" class="d-glass"/><g class="d-fill">${wedges(shares, cx, cy, r - 3.5, palette)}</g><circle cx="${cx}" cy="${cy}" r="${r * 0.54}" class="d-hub"/><text x="${cx}" y="${cy + fontSize * 0.36}" font-size="${fontSize}" class="d-strong" text-anchor="middle">${tube.number}</text><text x="${cx}" y="${cy + r + fontSize * 1.05}" font-size="${fontSize * 0.92}" class="${shares.length ? "d-text" : "d-soft"}" text-anchor="middle">${letters}</text>${isDoubtful(tube) && doubtBadge(cx + r * 0.74, cy - r * 0.74, r * 0.34)}</g>`
+    .text;
+}
+
+function doubtBadge(cx: number, cy: number, r: number): Markup {
+  return markup`<circle cx="${cx}" cy="${cy}" r="${r}" class="d-doubt"/><text x="${cx}" y="${cy + r * 0.52}" font-size="${r * 1.5}" class="d-doubtmark" text-anchor="middle">?</text>`;
+}
+
+/** Shares as sectors, clockwise from the top. */
+function wedges(
+  shares: readonly (readonly [string, number])[],
+  cx: number,
+  cy: number,
+  r: number,
+  palette: Palette,
+): Markup {
+  const total = shares.reduce((sum, [, s]) => sum + s, 0);
+  let turn = 0;
+  return markup`${shares.map(([component, share]) => {
+    const fill = raw(toneOf(palette, component).fill);
+    const from = turn;
+    turn += share / total;
+    if (share / total > 0.9999) return markup`<circle cx="${cx}" cy="${cy}" r="${r}" fill="${fill}" class="d-rim"/>`;
+    const [x0, y0] = onCircle(cx, cy, r, from);
+    const [x1, y1] = onCircle(cx, cy, r, turn);
+    const large = turn - from > 0.5 ? 1 : 0;
+    return markup`<path d="M${cx} ${cy}L${x0} ${y0}A${r} ${r} 0 ${large} 1 ${x1} ${y1}Z" fill="${fill}" class="d-rim"/>`;
+  })}`;
+}
+
+function onCircle(cx: number, cy: number, r: number, turn: number): [number, number] {
+  const angle = 2 * Math.PI * turn;
+  return [cx + r * Math.sin(angle), cy - r * Math.cos(angle)];
+}

@@ -1,0 +1,56 @@
+import { paletteOf, toneDefs } from "./drawing/palette.ts";
+import type { ReportInput } from "./input.ts";
+import { type Markup, markup, raw } from "./markup.ts";
+import { amountsSection } from "./sections/amounts.ts";
+import { cautionsSection } from "./sections/cautions.ts";
+import type { Context } from "./sections/context.ts";
+import { doubtsSection } from "./sections/doubts.ts";
+import { lanesSection, plateDefs } from "./sections/lanes.ts";
+import { photosSection } from "./sections/photos.ts";
+import { poolingMap } from "./sections/poolingMap.ts";
+import { adviceSection, policiesSection, poolsSection, tubesSection } from "./sections/tables.ts";
+import { REPORT_CSS } from "./style.ts";
+import { count } from "./words.ts";
+
+/**
+ * The report as one HTML file that opens anywhere without a network: no scripts, style inline, pictures as data URIs.
+ * The same input gives the same text, byte for byte.
+ */
+export function reportHtml(input: ReportInput): string {
+  const context: Context = { ...input, palette: paletteOf(input.result.components.map((c) => c.id)) };
+  const title = input.result.run ? `Pooling map: ${input.result.run}` : "Pooling map";
+  const body = markup`${raw(toneDefs(context.palette))}${plateDefs(input.straightened)}<main>${heading(context, title)}${[
+    poolingMap(context),
+    lanesSection(context),
+    amountsSection(context),
+    photosSection(context),
+    tubesSection(context),
+    poolsSection(context),
+    policiesSection(context),
+    adviceSection(context),
+    doubtsSection(context),
+    cautionsSection(),
+  ]}${footer(context)}</main>`;
+  return `<!doctype html>\n${
+    markup`<html lang="en"><head><meta charset="utf-8"/><meta name="viewport" content="width=device-width, initial-scale=1"/><meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'"/><title>${title}</title><style>${raw(REPORT_CSS)}</style></head><body>${body}</body></html>`
+      .text
+  }\n`;
+}
+
+function heading({ result, notes }: Context, title: string): Markup {
+  const lanes = result.plates.reduce((sum, p) => sum + p.lanes.length, 0);
+  const read = result.photos.filter((p) => p.status === "read").length;
+  const rejected = result.photos.length - read;
+  const facts = [
+    count(result.fractions.length, "tube"),
+    count(result.plates.length, "plate"),
+    count(lanes, "lane"),
+    `${count(read, "photo")} read${rejected > 0 ? `, ${rejected} not` : ""}`,
+    notes.readOn,
+  ].filter(Boolean);
+  return markup`<header class="top"><h1>${title}</h1><p>${facts.join(" · ")}${notes.demo && markup` · <span class="demo">Demo: invented plates and figures</span>`}</p></header>`;
+}
+
+function footer({ notes }: Context): Markup {
+  return markup`<footer>Suggested by platepool${notes.version && ` ${notes.version}`} from photos of the plates. A suggestion, not a decision: compare it with the plates before you combine anything.</footer>`;
+}

@@ -1,0 +1,4 @@
+export { annotationSvg } from "./annotation/annotationSvg.ts";
+export { poolsCsv } from "./csv.ts";
+export { reportHtml } from "./html.ts";
+export type { JpegPicture, ReportInput, ReportNotes, ShrunkPhoto, StraightenedPlate } from "./input.ts";

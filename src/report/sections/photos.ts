@@ -1,0 +1,35 @@
+import type { ResultPhoto } from "../../model/index.ts";
+import { annotation } from "../annotation/annotationSvg.ts";
+import { type Markup, markup } from "../markup.ts";
+import { count, lightInWords } from "../words.ts";
+import { type Context, section } from "./context.ts";
+
+/** Every photo that was read, with what was read drawn over it. */
+export function photosSection(context: Context): Markup {
+  const read = context.result.photos.filter((p) => p.status === "read");
+  const figures = read.flatMap((photo) => {
+    const shrunk = context.photos.find((s) => s.file === photo.file);
+    if (!shrunk || photo.width <= 0) return [];
+    const spots = spotCount(context, photo);
+    const stain = context.straightened.find((s) => s.photo === photo.file)?.stain ?? null;
+    const scale = photo.width / shrunk.width;
+    const alt = `Photo ${photo.file}, ${lightInWords(photo.light, stain)}, with the plate’s outline, ${count(spots.lanes, "lane")} and ${count(spots.spots, "spot")} drawn over it`;
+    return [
+      markup`<figure class="photo"><svg class="drawing" viewBox="0 0 ${shrunk.width} ${shrunk.height}" role="img" aria-label="${alt}"><image width="${shrunk.width}" height="${shrunk.height}" href="data:image/jpeg;base64,${shrunk.jpegBase64}"/>${annotation(context.result, photo, scale, context.palette)}</svg><figcaption><b class="file">${photo.file}</b> ${lightInWords(photo.light, stain)}${
+        photo.plates.length > 0 && ` · plate ${photo.plates.join(", ")}`
+      } · ${count(spots.lanes, "lane")}, ${count(spots.spots, "spot")}${photo.quality?.advice && markup`<br/>${photo.quality.advice}`}</figcaption></figure>`,
+    ];
+  });
+  if (figures.length === 0) return markup``;
+  return section(
+    "photos",
+    "Photos",
+    "White: plate, lanes, origin and front (long dashes where one was assumed, not found). Coloured: spots with component and Rf.",
+    markup`<div class="photos">${figures}</div>`,
+  );
+}
+
+function spotCount({ result }: Context, photo: ResultPhoto): { lanes: number; spots: number } {
+  const lanes = result.plates.filter((p) => photo.plates.includes(p.id)).flatMap((p) => p.lanes);
+  return { lanes: lanes.length, spots: lanes.reduce((sum, l) => sum + l.spots.length, 0) };
+}

@@ -1,0 +1,64 @@
+import type { Result, ResultPool } from "../../model/index.ts";
+import { toneChip } from "../drawing/palette.ts";
+import { rackSvg } from "../drawing/rack.ts";
+import { isDoubtful } from "../drawing/tube.ts";
+import { type Markup, markup, raw } from "../markup.ts";
+import { componentsInWords, count, listed, numberRanges, rfInWords, tubesInWords } from "../words.ts";
+import { type Context, fitted } from "./context.ts";
+
+/** The rack with its brackets, one sentence that says it all, and the key. */
+export function poolingMap({ result, palette }: Context): Markup {
+  const sentence = summary(result);
+  const layout = {
+    wide: { perRow: 12, fontSize: 13 },
+    mid: { perRow: 10, fontSize: 12 },
+    slim: { perRow: 5, fontSize: 11.5 },
+  };
+  const rack =
+    result.fractions.length > 0 &&
+    fitted((width, name) =>
+      rackSvg({ tubes: result.fractions, pools: result.pools, palette, width, ...layout[name], label: sentence }),
+    );
+  return markup`<section id="map" aria-label="Pooling map">${rack}<p class="summary">${sentence}</p>${
+    result.pools.some((p) => p.kind === "clean") &&
+    markup`<p class="proof">Clean means that one spot is all these plates show. One spot is never proof of purity: confirm by NMR, HPLC or another method before you rely on it.</p>`
+  }${key(result, palette)}</section>`;
+}
+
+/** What to combine, what to keep apart, what is empty, and which tubes are doubtful, in one sentence. */
+export function summary(result: Result): string {
+  const of = (kind: ResultPool["kind"]) => result.pools.filter((p) => p.kind === kind);
+  const named = (p: ResultPool) =>
+    `${numberRanges(p.fractions)}${p.components.length > 0 ? ` (${componentsInWords(p.components)})` : ""}`;
+  const clean = of("clean");
+  const mixed = of("mixed");
+  const empty = of("empty").flatMap((p) => p.fractions);
+  const doubtful = result.fractions.filter(isDoubtful).map((f) => f.number);
+  const clauses = [
+    clean.length > 0 && `combine tubes ${listed(clean.map(named))}`,
+    mixed.length > 0 && `keep ${listed(mixed.map(named))} apart as mixed`,
+    empty.length > 0 && `${numberRanges(empty)} look empty`,
+    doubtful.length > 0 && `look again at ${tubesInWords(doubtful)}`,
+  ].filter((c) => c !== false);
+  if (clauses.length === 0) return result.plates.length > 0 ? "No tube could be judged." : "No plate could be read.";
+  const text = clauses.join("; ");
+  return `${text[0].toUpperCase()}${text.slice(1)}.`;
+}
+
+function key(result: Result, palette: Context["palette"]): Markup {
+  const components = result.components.map((c) => {
+    const tubes =
+      c.first === null || c.last === null
+        ? "in reference lanes only"
+        : c.first === c.last
+          ? `tube ${c.first}`
+          : `tubes ${c.first}–${c.last}`;
+    return markup`<li>${raw(toneChip(palette, c.id))}<b>${c.id}</b> Rf ${rfInWords(c.rf)}, ${tubes}</li>`;
+  });
+  const doubtful = result.fractions.filter(isDoubtful).length;
+  const unseen = result.fractions.filter((f) => !f.seen).length;
+  return markup`<ul class="key">${components}${
+    unseen > 0 &&
+    markup`<li><span class="ring" aria-hidden="true"></span>dashed: not spotted, inferred (${count(unseen, "tube")})</li>`
+  }${doubtful > 0 && markup`<li><span class="badge" aria-hidden="true">?</span>doubtful (${count(doubtful, "tube")})</li>`}</ul>`;
+}
