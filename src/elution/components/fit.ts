@@ -1,0 +1,250 @@
+import { type LaneMatch, matchLane, newLaneMatch } from "./laneMatch.ts";
+import type { LaneObservation } from "./observations.ts";
+import { fitScales, onPlate, type PlateScale, SCALE_TERMS, sumsAt } from "./plateScale.ts";
+import { expectedPresence, type Neighbourhood, neighbourhood } from "./presence.ts";
+import type { FeatureSpace, FeatureSums } from "./signature.ts";
+import { featureEvidence, featureSpace } from "./signature.ts";
+
+/** Scatter of Rf about a plate's own scale, taken before anything is known, and the spots that opinion counts for. */
+const SCATTER = 0.0045;
+const SCATTER_WEIGHT = 12;
+/** Log odds asked for one component more, besides what its own freedom costs. */
+const NEW_COMPONENT = 1.5;
+
+/** What does not change while substances are sought. */
+export interface Ground {
+  readonly lanes: readonly LaneObservation[];
+  readonly priors: readonly Float64Array[];
+  readonly around: Neighbourhood;
+  readonly space: FeatureSpace;
+}
+
+/** One explanation of all plates: substances, plate scales, and what each spot stands for. */
+export interface Explanation {
+  /** Common Rf of each component, falling. */
+  readonly centres: readonly number[];
+  readonly centreSds: readonly number[];
+  readonly scales: readonly PlateScale[];
+  /** Standard deviation of Rf common to all spots. */
+  readonly sd: number;
+  /** [lane x component] expected chance, and chance after looking. */
+  readonly expected: Float64Array;
+  readonly present: Float64Array;
+  readonly matches: readonly LaneMatch[];
+  readonly features: readonly FeatureSums[];
+  /** Log posterior, up to a constant: the higher, the better. */
+  readonly score: number;
+}
+
+export function groundOf(lanes: readonly LaneObservation[], priors: readonly Float64Array[]): Ground {
+  const space = featureSpace(lanes.flatMap((l) => l.spots.map((s) => s.features)));
+  return { lanes, priors, around: neighbourhood(lanes), space };
+}
+
+/** What a refinement starts from. */
+export interface Start {
+  readonly centres: readonly number[];
+  readonly scales: readonly PlateScale[];
+  readonly sd: number;
+  /** [lane x component]; null: nothing known yet. */
+  readonly present: Float64Array | null;
+  readonly features: readonly FeatureSums[] | null;
+}
+
+/** A start with no plate scale known. */
+export function blankStart(ground: Ground, centres: readonly number[]): Start {
+  return {
+    centres,
+    scales: ground.priors.map(() => new Float64Array(SCALE_TERMS)),
+    sd: SCATTER,
+    present: null,
+    features: null,
+  };
+}
+
+/**
+ * Expectation and maximisation in turn (Dempster, Laird, Rubin 1977), `rounds` times: match every lane, then refit
+ * centres, plate scales, scatter, features and expected presence.
+ */
+export function refine(ground: Ground, start: Start, rounds: number): Explanation {
+  const { lanes } = ground;
+  const order = start.centres.map((_, k) => k).sort((a, b) => start.centres[b] - start.centres[a]);
+  const count = order.length;
+  let centres = order.map((k) => start.centres[k]);
+  let scales = start.scales;
+  let sd = start.sd;
+  let features = start.features ? order.map((k) => start.features![k]) : null;
+  const present = new Float64Array(lanes.length * count).fill(0.3);
+  if (start.present) {
+    for (let l = 0; l < lanes.length; l++)
+      order.forEach((k, to) => {
+        present[l * count + to] = start.present![l * count + k];
+      });
+  }
+  const expected = new Float64Array(lanes.length * count);
+  const matches = lanes.map((lane) => newLaneMatch(lane.spots.length, count));
+  let sums = new Float64Array(0);
+  for (let round = 0; ; round++) {
+    expectedPresence(lanes, ground.around, present, count, expected);
+    matchAll(ground, centres, scales, sd, features, expected, matches, present);
+    sums = spotSums(ground, centres, scales, sd, matches);
+    if (round === rounds) break;
+    const fitted = fitScales(centres, sums, ground.priors);
+    centres = fallingApart(fitted.centres);
+    scales = fitted.scales;
+    sd = scatter(ground, centres, scales, sd, matches);
+    features = featureMeans(ground, matches, count);
+  }
+  const weight = centres.map((_, k) => ground.priors.reduce((s, _p, p) => s + sums[sumsAt(p, k, count)], 0));
+  const centreSds = weight.map((w) => 1 / Math.sqrt(w + 1 / 0.25 ** 2));
+  let score = -scalePenalty(scales, ground.priors);
+  for (const match of matches) score += match.logLikelihood;
+  for (const s of centreSds) score += Math.log(s * Math.sqrt(2 * Math.PI)) - NEW_COMPONENT;
+  score -= disorder(ground, present, count);
+  return { centres, centreSds, scales, sd, expected, present, matches, features: features ?? [], score };
+}
+
+function matchAll(
+  ground: Ground,
+  centres: readonly number[],
+  scales: readonly PlateScale[],
+  sd: number,
+  features: readonly FeatureSums[] | null,
+  expected: Float64Array,
+  matches: readonly LaneMatch[],
+  present: Float64Array,
+): void {
+  const count = centres.length;
+  const places = new Float64Array(count);
+  ground.lanes.forEach((lane, l) => {
+    for (let k = 0; k < count; k++) places[k] = onPlate(scales[lane.plate], centres[k], lane.u);
+    const evidence = new Float64Array(lane.spots.length * count).fill(1);
+    if (features) {
+      lane.spots.forEach((spot, i) => {
+        for (let k = 0; k < count; k++) {
+          if (Math.abs(spot.rf - places[k]) < 0.06)
+            evidence[i * count + k] = Math.exp(featureEvidence(spot.features, ground.space, features[k]));
+        }
+      });
+    }
+    matchLane(lane, places, expected.subarray(l * count, (l + 1) * count), evidence, sd * sd, matches[l]);
+    present.set(matches[l].present, l * count);
+  });
+}
+
+/** Weight of a spot in the fit: less for one that lies far off (the wide part of the scatter). */
+function fitWeight(probability: number, off: number, variance: number): number {
+  return probability / (variance * (1 + (off * off) / (9 * variance)));
+}
+
+function spotSums(
+  ground: Ground,
+  centres: readonly number[],
+  scales: readonly PlateScale[],
+  sd: number,
+  matches: readonly LaneMatch[],
+) {
+  const count = centres.length;
+  const sums = new Float64Array(ground.priors.length * count * 5);
+  ground.lanes.forEach((lane, l) => {
+    lane.spots.forEach((spot, i) => {
+      for (let k = 0; k < count; k++) {
+        const z = matches[l].alone[i * count + k];
+        if (z < 1e-4) continue;
+        const u = lane.u - 0.5;
+        const w = fitWeight(z, spot.rf - onPlate(scales[lane.plate], centres[k], lane.u), sd * sd + spot.extraVar);
+        const at = sumsAt(lane.plate, k, count);
+        sums[at] += w;
+        sums[at + 1] += w * u;
+        sums[at + 2] += w * u * u;
+        sums[at + 3] += w * spot.rf;
+        sums[at + 4] += w * u * spot.rf;
+      }
+    });
+  });
+  return sums;
+}
+
+function scatter(
+  ground: Ground,
+  centres: readonly number[],
+  scales: readonly PlateScale[],
+  sd: number,
+  matches: readonly LaneMatch[],
+): number {
+  const count = centres.length;
+  let squares = SCATTER_WEIGHT * SCATTER * SCATTER;
+  let weight = SCATTER_WEIGHT;
+  ground.lanes.forEach((lane, l) => {
+    lane.spots.forEach((spot, i) => {
+      for (let k = 0; k < count; k++) {
+        const z = matches[l].alone[i * count + k];
+        if (z < 0.01) continue;
+        const off = spot.rf - onPlate(scales[lane.plate], centres[k], lane.u);
+        const own = sd * sd + spot.extraVar;
+        const w = z / (1 + (off * off) / (9 * own));
+        squares += (w * off * off * sd * sd) / own;
+        weight += w;
+      }
+    });
+  });
+  // Centres and scales take up part of the scatter themselves.
+  const freedom = Math.max(SCATTER_WEIGHT, weight - count - 1.5 * ground.priors.length);
+  return Math.min(0.012, Math.max(0.002, Math.sqrt(squares / freedom)));
+}
+
+function featureMeans(ground: Ground, matches: readonly LaneMatch[], count: number): FeatureSums[] {
+  const size = ground.space.mean.length;
+  const out = Array.from({ length: count }, () => ({ weight: new Float64Array(size), mean: new Float64Array(size) }));
+  ground.lanes.forEach((lane, l) => {
+    lane.spots.forEach((spot, i) => {
+      for (let k = 0; k < count; k++) {
+        const z = matches[l].alone[i * count + k];
+        if (z < 0.05) continue;
+        for (const f of spot.features) {
+          const d = ground.space.index.get(f.key);
+          if (d === undefined) continue;
+          out[k].weight[d] += z;
+          out[k].mean[d] += z * f.value;
+        }
+      }
+    });
+  });
+  for (const sums of out) for (let d = 0; d < size; d++) if (sums.weight[d] > 0) sums.mean[d] /= sums.weight[d];
+  return out;
+}
+
+/** Keeps centres falling and at least 0.004 apart, so that matching in order stays meaningful. */
+function fallingApart(centres: readonly number[]): number[] {
+  const sorted = [...centres].sort((a, b) => b - a);
+  for (let k = 1; k < sorted.length; k++) sorted[k] = Math.min(sorted[k], sorted[k - 1] - 0.004);
+  return sorted;
+}
+
+function scalePenalty(scales: readonly PlateScale[], priors: readonly Float64Array[]): number {
+  let sum = 0;
+  scales.forEach((scale, p) => {
+    for (let t = 0; t < SCALE_TERMS; t++) sum += 0.5 * (scale[t] / priors[p][t]) ** 2;
+  });
+  return sum;
+}
+
+/** Substances come off in the order of falling Rf: log odds against a component that comes before a faster one. */
+function disorder(ground: Ground, present: Float64Array, count: number): number {
+  let penalty = 0;
+  let last = Number.NaN;
+  for (let k = 0; k < count; k++) {
+    let weight = 0;
+    let sum = 0;
+    ground.lanes.forEach((lane, l) => {
+      if (lane.tube === null) return;
+      weight += present[l * count + k];
+      sum += present[l * count + k] * lane.tube;
+    });
+    if (weight < 1) continue;
+    const centre = sum / weight;
+    if (centre < last - 0.5) penalty += Math.min(3, 0.7 * (last - centre - 0.5));
+    last = Math.max(centre, Number.isNaN(last) ? centre : last);
+  }
+  return penalty;
+}

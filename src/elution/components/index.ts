@@ -1,0 +1,54 @@
+import type { PlateReading } from "../../model/index.ts";
+import type { Grouping } from "../grouping.ts";
+import { type Explanation, type Ground, groundOf } from "./fit.ts";
+import { observe } from "./observations.ts";
+import { onPlate, scalePrior } from "./plateScale.ts";
+import { search } from "./search.ts";
+
+/**
+ * Finds the substances behind all spots of all plates in one model: a smooth Rf scale for each plate, one track over
+ * neighbouring tubes for each substance, and steady answers to the lights. See docs/methods/components.md.
+ * @param plates in any order; the result does not depend on it
+ */
+export function groupSpots(plates: readonly PlateReading[]): Grouping {
+  const ground = groundOf(observe(plates), plates.map(scalePrior));
+  return groupingOf(ground, search(ground, layingOrder(ground)));
+}
+
+/** The plate that shows most comes first; each next one is the nearest, in tubes, to those laid on before. */
+function layingOrder(ground: Ground): number[] {
+  const plates = ground.priors.map((_, p) => ground.lanes.filter((l) => l.plate === p));
+  const spots = plates.map((lanes) => lanes.reduce((s, l) => s + l.spots.length, 0));
+  const middle = plates.map((lanes) => {
+    const tubes = lanes.flatMap((l) => (l.tube === null ? [] : [l.tube]));
+    return tubes.length > 0 ? tubes.reduce((s, t) => s + t, 0) / tubes.length : 0;
+  });
+  const rest = plates.map((_, p) => p);
+  const order: number[] = [];
+  while (rest.length > 0) {
+    const away = (p: number) =>
+      order.length === 0 ? -spots[p] : Math.min(...order.map((o) => Math.abs(middle[o] - middle[p])));
+    const next = rest.reduce((a, b) => (away(b) < away(a) ? b : a));
+    order.push(next);
+    rest.splice(rest.indexOf(next), 1);
+  }
+  return order;
+}
+
+function groupingOf(ground: Ground, e: Explanation): Grouping {
+  const count = e.centres.length;
+  const lanes = ground.lanes.map((lane, l) => ({
+    ref: lane.ref,
+    plate: lane.plate,
+    label: lane.label,
+    tube: lane.tube,
+    spots: lane.spots.map((spot, i) => ({
+      spot: spot.spot,
+      alone: [...e.matches[l].alone.subarray(i * count, (i + 1) * count)],
+      joint: [...e.matches[l].joint.subarray(i * count, (i + 1) * count)],
+    })),
+    places: e.centres.map((r) => onPlate(e.scales[lane.plate], r, lane.u)),
+    expected: [...e.expected.subarray(l * count, (l + 1) * count)],
+  }));
+  return { rf: e.centres, rfSd: e.centreSds, lanes };
+}

@@ -1,0 +1,128 @@
+import type { LaneObservation } from "./observations.ts";
+
+const SQRT2PI = Math.sqrt(2 * Math.PI);
+
+/** Two substances nearer than this many spot widths usually show as one spot; the change-over is soft. */
+const JOINT_GAP = 0.7;
+const JOINT_SOFTNESS = 0.1;
+
+/** What one lane says of its spots and components, as probabilities. */
+export interface LaneMatch {
+  /** Log likelihood of the lane over all ways to match it. */
+  logLikelihood: number;
+  /** [spot x component] spot stands for this component alone. */
+  readonly alone: Float64Array;
+  /** [spot x component] spot stands for this component and the next one together. */
+  readonly joint: Float64Array;
+  /** [component] shows in the lane, alone or together. */
+  readonly present: Float64Array;
+}
+
+/** Room for a lane of `spots` spots and `components` components. */
+export function newLaneMatch(spots: number, components: number): LaneMatch {
+  return {
+    logLikelihood: 0,
+    alone: new Float64Array(spots * components),
+    joint: new Float64Array(spots * components),
+    present: new Float64Array(components),
+  };
+}
+
+/** Share of a mixture of a narrow and, one time in twenty, a three times wider scatter. */
+export function placeDensity(off: number, variance: number): number {
+  const z2 = (off * off) / variance;
+  const sd = Math.sqrt(variance);
+  return (0.95 * Math.exp(-0.5 * z2) + (0.05 / 3) * Math.exp(-z2 / 18)) / (sd * SQRT2PI) + 1e-9;
+}
+
+/** Chance that two substances `gap` Rf apart, both there, are read as one spot of `width`. */
+function jointChance(gap: number, width: number): number {
+  return 0.9 / (1 + Math.exp((gap / width - JOINT_GAP) / JOINT_SOFTNESS));
+}
+
+/**
+ * Sums over every way to match the spots of a lane (highest Rf first) to the components (highest Rf first) that keeps
+ * their order: a spot stands for one component, for two neighbours run together, or for nothing (dust); a component has
+ * one spot or none. Forward and backward passes as for hidden Markov models (Baum et al. 1970).
+ * @param places Rf of each component on this plate at this lane, falling
+ * @param chance probability that each component shows in this lane
+ * @param evidence [spot x component] likelihood ratio from colour and lights
+ * @param sd2 variance of Rf common to all spots
+ */
+export function matchLane(
+  lane: LaneObservation,
+  places: Float64Array,
+  chance: Float64Array,
+  evidence: Float64Array,
+  sd2: number,
+  out: LaneMatch,
+): void {
+  const n = lane.spots.length;
+  const m = places.length;
+  const w = m + 1;
+  const alone = new Float64Array(n * m);
+  const joint = new Float64Array(n * m);
+  const none = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    const spot = lane.spots[i];
+    const variance = sd2 + spot.extraVar;
+    none[i] = 1 - spot.real;
+    for (let k = 0; k < m; k++) {
+      alone[i * m + k] = spot.real * chance[k] * placeDensity(spot.rf - places[k], variance) * evidence[i * m + k];
+      if (k + 1 === m) continue;
+      const high = places[k];
+      const low = places[k + 1];
+      const gap = high - low;
+      if (gap > 1.2 * spot.width || spot.rf > high || spot.rf < low) continue;
+      // Where a joint spot lies depends on the amounts: anywhere between the two.
+      const both = Math.sqrt(evidence[i * m + k] * evidence[i * m + k + 1]);
+      joint[i * m + k] =
+        (spot.real * chance[k] * chance[k + 1] * jointChance(gap, spot.width) * both) / Math.max(gap, 0.01);
+    }
+  }
+  // Two layers: after a component is passed over, dust must wait for the next match, so that every way counts once.
+  const size = (n + 1) * w;
+  const f = new Float64Array(2 * size);
+  const g = new Float64Array(2 * size);
+  f[0] = 1;
+  for (let i = 0; i <= n; i++) {
+    for (let k = 0; k <= m; k++) {
+      const at = i * w + k;
+      const both = f[at] + f[size + at];
+      if (both === 0) continue;
+      if (i < n) f[at + w] += f[at] * none[i];
+      if (k < m) f[size + at + 1] += both * (1 - chance[k]);
+      if (i < n && k < m) f[at + w + 1] += both * alone[i * m + k];
+      if (i < n && k + 1 < m) f[at + w + 2] += both * joint[i * m + k];
+    }
+  }
+  g[size - 1] = 1;
+  g[2 * size - 1] = 1;
+  for (let i = n; i >= 0; i--) {
+    for (let k = m; k >= 0; k--) {
+      const at = i * w + k;
+      if (at === size - 1) continue;
+      let shared = 0;
+      if (k < m) shared += (1 - chance[k]) * g[size + at + 1];
+      if (i < n && k < m) shared += alone[i * m + k] * g[at + w + 1];
+      if (i < n && k + 1 < m) shared += joint[i * m + k] * g[at + w + 2];
+      g[size + at] = shared;
+      g[at] = shared + (i < n ? none[i] * g[at + w] : 0);
+    }
+  }
+  const total = f[size - 1] + f[2 * size - 1];
+  out.logLikelihood = Math.log(total + 1e-300);
+  out.present.fill(0);
+  for (let i = 0; i < n; i++) {
+    for (let k = 0; k < m; k++) {
+      const at = i * w + k;
+      const both = (f[at] + f[size + at]) / (total + 1e-300);
+      const one = both * alone[i * m + k] * g[at + w + 1];
+      const two = k + 1 < m ? both * joint[i * m + k] * g[at + w + 2] : 0;
+      out.alone[i * m + k] = one;
+      out.joint[i * m + k] = two;
+      out.present[k] += one + two;
+      if (two > 0) out.present[k + 1] += two;
+    }
+  }
+}

@@ -1,0 +1,72 @@
+import type { LaneRef, PlateReading, Spot } from "../../model/index.ts";
+import { type Feature, featuresOf, lightScales } from "./signature.ts";
+
+/** A spot that may stand for a substance, as the grouping sees it. */
+export interface Observation {
+  /** Index in `Lane.spots`. */
+  readonly spot: number;
+  readonly rf: number;
+  /** Variance of `rf` that this spot adds to the scatter common to all, Rf². */
+  readonly extraVar: number;
+  readonly width: number;
+  /** Chance that a spot is here at all, kept off 0 and 1. */
+  readonly real: number;
+  readonly features: readonly Feature[];
+}
+
+/** One lane with its usable spots, highest Rf first. */
+export interface LaneObservation {
+  readonly ref: LaneRef;
+  /** Index of the plate in the order given to the grouping. */
+  readonly plate: number;
+  readonly label: string;
+  readonly tube: number | null;
+  /** Place across the plate, 0 left to 1 right. */
+  readonly u: number;
+  readonly spots: readonly Observation[];
+}
+
+/** Below this Rf nothing has moved: what stays on the start line cannot have come off a column. */
+export const ORIGIN_RF = 0.02;
+
+/** True for a spot that takes part: it has left the origin. */
+export function hasMoved(spot: Spot): boolean {
+  return spot.rf >= ORIGIN_RF && !(spot.flags.includes("at-origin") && spot.rf < 1.5 * ORIGIN_RF);
+}
+
+/** All lanes of all plates in the order given, spots that never left the origin set aside. */
+export function observe(plates: readonly PlateReading[]): LaneObservation[] {
+  const scales = lightScales(plates);
+  return plates.flatMap((plate, p) =>
+    plate.lanes.map((lane) => ({
+      ref: { plate: plate.id, lane: lane.index },
+      plate: p,
+      label: lane.label,
+      tube: lane.fraction,
+      u: Math.min(1, Math.max(0, lane.x)),
+      spots: lane.spots
+        .map((spot, index) => ({ spot, index }))
+        .filter(({ spot }) => hasMoved(spot))
+        .map(({ spot, index }) => observation(spot, index, scales))
+        .sort((a, b) => b.rf - a.rf || a.spot - b.spot),
+    })),
+  );
+}
+
+function observation(spot: Spot, index: number, scales: ReturnType<typeof lightScales>): Observation {
+  const cnr = Math.max(2, ...spot.responses.map((r) => r.contrastToNoise));
+  const width = Math.min(0.15, Math.max(0.015, spot.widthRf));
+  // A centre is known to a fraction of the width over the contrast to noise; neighbours and overload pull it.
+  const blur = (0.15 * width) / cnr;
+  const pull = (spot.flags.includes("touching") ? 0.003 : 0) + (spot.flags.includes("overloaded") ? 0.003 : 0);
+  const smear = spot.flags.includes("streak") ? 0.01 : 0;
+  const front = spot.flags.includes("at-front") ? 0.5 : 1;
+  return {
+    spot: index,
+    rf: spot.rf,
+    extraVar: blur * blur + pull * pull + smear * smear,
+    width,
+    real: Math.min(0.985, Math.max(0.03, spot.confidence * front)),
+    features: featuresOf(spot, scales),
+  };
+}

@@ -1,0 +1,61 @@
+import type { LaneObservation } from "./observations.ts";
+
+/** Chance of a component in a tube far from any that shows it, and how many tubes' worth that opinion counts. */
+const FAR_CHANCE = 0.04;
+const FAR_WEIGHT = 0.35;
+/** The same for a reference lane: a crude shows most of what there is. */
+const REFERENCE_CHANCE = 0.6;
+const REFERENCE_WEIGHT = 0.5;
+/** Tubes over which neighbours lose their say, in typical steps between spotted tubes. */
+const REACH = 1.2;
+
+/** For each lane, the other lanes that tell whether a component is to be expected there, with their weights. */
+export interface Neighbourhood {
+  readonly lanes: readonly (readonly { readonly lane: number; readonly weight: number }[])[];
+}
+
+/** Neighbouring tubes hold the same; lanes of one name (crude) hold the same. Worked out once for a run. */
+export function neighbourhood(lanes: readonly LaneObservation[]): Neighbourhood {
+  const tubes = [...new Set(lanes.map((l) => l.tube).filter((t) => t !== null))].sort((a, b) => a - b);
+  const gaps = tubes.slice(1).map((t, i) => t - tubes[i]);
+  const step = gaps.length > 0 ? gaps.sort((a, b) => a - b)[gaps.length >> 1] : 1;
+  return {
+    lanes: lanes.map((lane, i) =>
+      lanes.flatMap((other, j) => {
+        if (i === j) return [];
+        if (lane.tube === null)
+          return other.tube === null && other.label === lane.label ? [{ lane: j, weight: 1 }] : [];
+        if (other.tube === null) return [];
+        const distance = Math.abs(lane.tube - other.tube) / step;
+        return distance > 4 * REACH ? [] : [{ lane: j, weight: Math.exp(-distance / REACH) }];
+      }),
+    ),
+  };
+}
+
+/**
+ * Chance that each component shows in each lane, from what all the other lanes show (the lane itself left out).
+ * @param present [lane x component] probability that the component shows there
+ * @returns [lane x component], each within 0.005 and 0.97
+ */
+export function expectedPresence(
+  lanes: readonly LaneObservation[],
+  around: Neighbourhood,
+  present: Float64Array,
+  components: number,
+  out: Float64Array,
+): void {
+  for (let l = 0; l < lanes.length; l++) {
+    const reference = lanes[l].tube === null;
+    const weight = reference ? REFERENCE_WEIGHT : FAR_WEIGHT;
+    const far = reference ? REFERENCE_CHANCE : FAR_CHANCE;
+    const neighbours = around.lanes[l];
+    let all = weight;
+    for (const n of neighbours) all += n.weight;
+    for (let k = 0; k < components; k++) {
+      let sum = weight * far;
+      for (const n of neighbours) sum += n.weight * present[n.lane * components + k];
+      out[l * components + k] = Math.min(0.97, Math.max(0.005, sum / all));
+    }
+  }
+}

@@ -1,0 +1,114 @@
+import type { Light, PlateReading, Spot } from "../../model/index.ts";
+
+/** One number by which substances differ besides Rf: how they share out over the lights, or their colour. */
+export interface Feature {
+  readonly key: string;
+  readonly value: number;
+  readonly sd: number;
+}
+
+/** Typical amount under each light over the whole run: amounts of different lights are not on one scale. */
+export type LightScales = ReadonlyMap<Light, number>;
+
+/** Median amount of the spots that show under each light; 1 where none does. */
+export function lightScales(plates: readonly PlateReading[]): LightScales {
+  const amounts = new Map<Light, number[]>();
+  for (const plate of plates) {
+    for (const lane of plate.lanes) {
+      for (const spot of lane.spots) {
+        for (const r of spot.responses) {
+          if (r.contrastToNoise < 5 || !(r.amount > 0)) continue;
+          const list = amounts.get(r.light);
+          if (list) list.push(r.amount);
+          else amounts.set(r.light, [r.amount]);
+        }
+      }
+    }
+  }
+  const scales = new Map<Light, number>();
+  for (const [light, list] of amounts) scales.set(light, list.sort((a, b) => a - b)[list.length >> 1]);
+  return scales;
+}
+
+/** What tells a spot from others besides its Rf. Every feature is about the substance, not about how much there is of it. */
+export function featuresOf(spot: Spot, scales: LightScales): Feature[] {
+  const out: Feature[] = [];
+  const first = spot.responses[0];
+  if (!first) return out;
+  for (const other of spot.responses.slice(1)) {
+    if (other.light === first.light) continue;
+    const a = first.amount / (scales.get(first.light) ?? 1);
+    const b = other.amount / (scales.get(other.light) ?? 1);
+    const sum = Math.max(a, 0) + Math.max(b, 0);
+    if (!(sum > 0)) continue;
+    const noise =
+      Math.hypot(first.amountSd / (scales.get(first.light) ?? 1), other.amountSd / (scales.get(other.light) ?? 1)) /
+      sum;
+    const value = Math.min(1.3, Math.max(-0.3, b / (Math.abs(a) + Math.abs(b))));
+    out.push({ key: `${first.light}/${other.light}`, value, sd: Math.hypot(0.08, Math.min(noise, 1)) });
+  }
+  for (const r of spot.responses) {
+    if (r.contrastToNoise < 6) continue;
+    const size = r.colour.reduce((s, c) => s + Math.abs(c), 0);
+    if (!(size > 0)) continue;
+    const sd = Math.hypot(0.03, 0.6 / r.contrastToNoise);
+    out.push({ key: `${r.light}:red`, value: r.colour[0] / size, sd });
+    out.push({ key: `${r.light}:blue`, value: r.colour[2] / size, sd });
+  }
+  return out;
+}
+
+/** Sums by which a component's mean of each feature is kept. */
+export interface FeatureSums {
+  readonly weight: Float64Array;
+  readonly mean: Float64Array;
+}
+
+/** Features of all spots put on numbered dimensions, with the run's own mean and spread of each. */
+export interface FeatureSpace {
+  readonly index: ReadonlyMap<string, number>;
+  readonly mean: Float64Array;
+  readonly sd: Float64Array;
+}
+
+/** The space spanned by all spots of a run; dimensions that fewer than four spots have are left out. */
+export function featureSpace(spots: readonly (readonly Feature[])[]): FeatureSpace {
+  const values = new Map<string, number[]>();
+  for (const features of spots) {
+    for (const f of features) {
+      const list = values.get(f.key);
+      if (list) list.push(f.value);
+      else values.set(f.key, [f.value]);
+    }
+  }
+  const kept = [...values].filter(([, list]) => list.length >= 4).sort(([a], [b]) => (a < b ? -1 : 1));
+  const mean = new Float64Array(kept.length);
+  const sd = new Float64Array(kept.length);
+  kept.forEach(([, list], d) => {
+    mean[d] = list.reduce((s, v) => s + v, 0) / list.length;
+    sd[d] = Math.sqrt(list.reduce((s, v) => s + (v - mean[d]) ** 2, 0) / list.length + 1e-4);
+  });
+  return { index: new Map(kept.map(([key], d) => [key, d])), mean, sd };
+}
+
+/**
+ * Log of how much better a component's own feature means explain a spot than the run's spread at large does; within
+ * ±3, because features of one spot are not independent of each other.
+ */
+export function featureEvidence(features: readonly Feature[], space: FeatureSpace, sums: FeatureSums): number {
+  let log = 0;
+  for (const f of features) {
+    const d = space.index.get(f.key);
+    if (d === undefined) continue;
+    const n = sums.weight[d];
+    const spread = space.sd[d] ** 2;
+    // Mean shrunk to the run's mean as if one spot more had it; the spread within a substance is the spot's own sd.
+    const own = f.sd ** 2;
+    const trust = n / (n + own / spread);
+    const centre = trust * sums.mean[d] + (1 - trust) * space.mean[d];
+    const within = own + spread * (1 - trust);
+    const at = spread + own;
+    log += 0.5 * (Math.log(at / within) + (f.value - space.mean[d]) ** 2 / at - (f.value - centre) ** 2 / within);
+  }
+  return Math.max(-3, Math.min(3, 0.6 * log));
+}

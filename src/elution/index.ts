@@ -1,0 +1,123 @@
+import type {
+  Component,
+  ElutionReading,
+  Finding,
+  PlateReading,
+  Policy,
+  SpotAssignment,
+  StageResult,
+} from "../model/index.ts";
+import type { TubeBelief } from "./belief.ts";
+import { groupSpots } from "./components/index.ts";
+import type { Grouping } from "./grouping.ts";
+import { tubeOdds } from "./odds.ts";
+import { decidePools } from "./pools/index.ts";
+import { followComponents } from "./profiles/index.ts";
+import { componentId } from "./words.ts";
+
+export interface ElutionOptions {
+  /** Tubes collected; null: as many as the highest tube named. */
+  readonly fractionCount: number | null;
+  /** Volume of one fraction in mL, or null. */
+  readonly volumeMl: number | null;
+  readonly policy: Policy;
+  /** A component id or an Rf ("A", "0.35"); null: no preference. */
+  readonly want: string | null;
+}
+
+/** More tubes than any rack holds: a slip of the pen in a lane's name must not make thousands of tubes. */
+const MOST_TUBES = 2000;
+
+/**
+ * From many plates to a decision: substances, their amounts over the tubes, pools, and what to do next.
+ * Pure and deterministic; the order of `plates` makes no difference.
+ */
+export function decideElution(plates: readonly PlateReading[], options: ElutionOptions): StageResult<ElutionReading> {
+  const findings: Finding[] = [];
+  const ordered = [...plates].sort(byTubes);
+  const named = ordered.flatMap((p) => p.lanes.flatMap((l) => (l.fraction === null ? [] : [l.fraction])));
+  const count = Math.min(MOST_TUBES, options.fractionCount ?? Math.max(0, ...named));
+  const grouping = groupSpots(ordered);
+  const followed = followComponents(ordered, grouping, count);
+  const odds = followed.tubes.map((t) => tubeOdds(t.components));
+  const want = wanted(grouping, options.want);
+  const weights = grouping.rf.map((_, k) => (want === null || k === want ? 1 : 0.5));
+  const decided = decidePools(followed.tubes, odds, {
+    policy: options.policy,
+    volumeMl: options.volumeMl,
+    want,
+    weights,
+    rf: grouping.rf,
+  });
+  const value: ElutionReading = {
+    components: grouping.rf.map((rf, k) => componentOf(grouping, followed.tubes, k, rf)),
+    assignments: assignments(ordered, grouping),
+    profiles: followed.profiles.map((p, k) => ({ ...p, component: componentId(k) })),
+    fractions: decided.fractions,
+    pools: decided.pools,
+    policies: decided.policies,
+    advice: [],
+  };
+  return { value, findings };
+}
+
+function byTubes(a: PlateReading, b: PlateReading): number {
+  const first = (p: PlateReading) =>
+    Math.min(Number.MAX_SAFE_INTEGER, ...p.lanes.flatMap((l) => (l.fraction === null ? [] : [l.fraction])));
+  const x = first(a) - first(b);
+  if (x !== 0) return x;
+  if (a.id !== b.id) return a.id < b.id ? -1 : 1;
+  return 0;
+}
+
+/** Index of the wanted component: by id, or the nearest within 0.05 of an Rf. */
+function wanted(grouping: Grouping, want: string | null): number | null {
+  if (want === null) return null;
+  const byId = grouping.rf.findIndex((_, k) => componentId(k) === want.trim().toUpperCase());
+  if (byId >= 0) return byId;
+  const rf = Number(want.trim().replace(",", "."));
+  if (want.trim() === "" || !Number.isFinite(rf) || grouping.rf.length === 0) return null;
+  const away = grouping.rf.map((r) => Math.abs(r - rf));
+  const nearest = away.indexOf(Math.min(...away));
+  return away[nearest] <= 0.05 ? nearest : null;
+}
+
+function componentOf(grouping: Grouping, tubes: readonly TubeBelief[], k: number, rf: number): Component {
+  const showing = tubes.filter((t) => t.seen && t.components[k].chance > 0.5).map((t) => t.number);
+  const inReference = grouping.lanes.some(
+    (lane) => lane.tube === null && lane.spots.some((s) => s.alone[k] + s.joint[k] + (s.joint[k - 1] ?? 0) > 0.5),
+  );
+  return {
+    id: componentId(k),
+    rf,
+    rfSd: grouping.rfSd[k],
+    first: showing[0] ?? null,
+    last: showing[showing.length - 1] ?? null,
+    inReference,
+  };
+}
+
+function assignments(plates: readonly PlateReading[], grouping: Grouping): SpotAssignment[] {
+  const byLane = new Map(grouping.lanes.map((lane) => [`${lane.plate}/${lane.ref.lane}`, lane]));
+  return plates.flatMap((plate, p) =>
+    plate.lanes.flatMap((lane) =>
+      lane.spots.map((_, spot) => {
+        const meaning = byLane.get(`${p}/${lane.index}`)?.spots.find((s) => s.spot === spot);
+        return {
+          plate: plate.id,
+          lane: lane.index,
+          spot,
+          component: meaning ? mostLikely(meaning.alone, meaning.joint) : null,
+        };
+      }),
+    ),
+  );
+}
+
+/** The component a spot most likely stands for (of two run together the likelier), or null where it stands for none. */
+function mostLikely(alone: readonly number[], joint: readonly number[]): string | null {
+  const total = alone.reduce((s, p) => s + p, 0) + joint.reduce((s, p) => s + p, 0);
+  if (total < 0.5) return null;
+  const each = alone.map((p, k) => p + 0.5 * (joint[k] + (joint[k - 1] ?? 0)));
+  return componentId(each.indexOf(Math.max(...each)));
+}

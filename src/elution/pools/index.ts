@@ -1,0 +1,150 @@
+import type { FractionVerdict, LaneRef, Policy, PolicyOutcome, Pool } from "../../model/index.ts";
+import type { TubeBelief } from "../belief.ts";
+import { emptyLabel, mixedLabel, type Weights } from "../loss.ts";
+import { stateOf, type TubeOdds } from "../odds.ts";
+import { componentId } from "../words.ts";
+import { calibrated, SEEN_MAP, UNSEEN_MAP } from "./confidence.ts";
+import { type Draws, drawAmounts, purityOf } from "./draws.ts";
+import { kindOf, outcomes, poolsUnder, type Stretch } from "./policies.ts";
+import { poolReason, tubeReason } from "./reasons.ts";
+
+export interface PoolOptions {
+  readonly policy: Policy;
+  readonly volumeMl: number | null;
+  /** Index of the wanted component, or null. */
+  readonly want: number | null;
+  readonly weights: Weights;
+  /** Common Rf of each component. */
+  readonly rf: readonly number[];
+}
+
+export interface Decided {
+  readonly fractions: readonly FractionVerdict[];
+  readonly pools: readonly Pool[];
+  readonly policies: readonly PolicyOutcome[];
+  /** Uncalibrated probability that each tube's pool is right, for the calibration to be fitted. */
+  readonly raw: readonly number[];
+}
+
+/** Shares under this are not named as part of a pool or composition. */
+const NAMED_SHARE = 0.02;
+
+/**
+ * The decision: the pools of smallest expected loss over neighbouring tubes, with purity, confidence and reasons.
+ * See docs/methods/pools.md.
+ */
+export function decidePools(tubes: readonly TubeBelief[], odds: readonly TubeOdds[], options: PoolOptions): Decided {
+  const components = options.weights.length;
+  const draws = drawAmounts(tubes, components);
+  const stretches = poolsUnder(options.policy, odds, options.weights);
+  const raw = new Array<number>(tubes.length).fill(0);
+  const fractions: FractionVerdict[] = [];
+  const pools = stretches.map((stretch, i) => {
+    const id = String(i + 1);
+    for (let t = stretch.from; t <= stretch.to; t++) {
+      raw[t] = labelChance(odds[t], stretch.label);
+      fractions.push(verdict(tubes[t], odds[t], stretch, id, raw[t]));
+    }
+    const confidences = fractions.slice(stretch.from, stretch.to + 1).map((f) => f.confidence);
+    return poolOf(id, stretch, tubes, odds, draws, confidences, options);
+  });
+  return { fractions, pools, policies: outcomes(odds, options.weights, draws, options.want), raw };
+}
+
+function labelChance(odds: TubeOdds, label: number): number {
+  const n = odds.clean.length;
+  return label === mixedLabel(n) ? odds.mixed : label === emptyLabel(n) ? odds.empty : odds.clean[label];
+}
+
+function verdict(tube: TubeBelief, odds: TubeOdds, stretch: Stretch, pool: string, raw: number): FractionVerdict {
+  const components = odds.clean.length;
+  const { state, main } = stateOf(odds);
+  const confidence = calibrated(raw, tube.seen ? SEEN_MAP : UNSEEN_MAP);
+  const kind = kindOf(stretch.label, components);
+  return {
+    number: tube.number,
+    seen: tube.seen,
+    composition: state === "empty" ? {} : composition(tube, state, main),
+    state,
+    odds: { clean: odds.clean.reduce((s, p) => s + p, 0), mixed: odds.mixed, empty: odds.empty },
+    pool,
+    confidence,
+    reason: tubeReason(tube, odds, kind, stretch.label < components ? stretch.label : main, confidence),
+    evidence: tube.evidence,
+  };
+}
+
+/** Shares of the components that are more likely there than not (the likeliest in any case, two where mixed); sums to 1. */
+function composition(tube: TubeBelief, state: string, main: number | null): Record<string, number> {
+  const ranked = tube.components
+    .map((b, k) => ({ k, chance: b.chance, amount: Math.exp(b.logMean) }))
+    .sort((a, b) => b.chance - a.chance || a.k - b.k);
+  const least = state === "mixed" ? 2 : 1;
+  const kept = ranked.filter((c, i) => c.chance > 0.5 || i < least || c.k === main);
+  const total = kept.reduce((s, c) => s + c.amount, 0);
+  const named = kept.filter((c) => c.amount / total > 0.001);
+  const sum = named.reduce((s, c) => s + c.amount, 0);
+  return Object.fromEntries(named.sort((a, b) => a.k - b.k).map((c) => [componentId(c.k), c.amount / sum]));
+}
+
+function poolOf(
+  id: string,
+  stretch: Stretch,
+  tubes: readonly TubeBelief[],
+  odds: readonly TubeOdds[],
+  draws: Draws,
+  confidences: readonly number[],
+  options: PoolOptions,
+): Pool {
+  const members = tubes.slice(stretch.from, stretch.to + 1);
+  const numbers = members.map((t) => t.number);
+  const kind = kindOf(stretch.label, options.weights.length);
+  const held = componentsOf(stretch, tubes, odds);
+  const purity =
+    kind === "empty"
+      ? { low: 0, mid: 0, high: 0 }
+      : purityOf(draws, stretch.from, stretch.to, kind === "clean" ? stretch.label : null);
+  const unseen = members.filter((t) => !t.seen).map((t) => t.number);
+  return {
+    id,
+    fractions: numbers,
+    kind,
+    components: held.map(componentId),
+    purity,
+    confidence: confidences.reduce((s, c) => s + c, 0) / confidences.length,
+    volumeMl: options.volumeMl === null ? null : options.volumeMl * numbers.length,
+    reason: poolReason(kind, numbers, held, options.rf, purity, unseen),
+    evidence: distinct(members.flatMap((t) => t.evidence)),
+  };
+}
+
+/** Components a pool holds, most first: the one of a clean pool; those with a share worth naming of a mixed one. */
+function componentsOf(stretch: Stretch, tubes: readonly TubeBelief[], odds: readonly TubeOdds[]): number[] {
+  const n = odds[0].clean.length;
+  if (stretch.label < n) return [stretch.label];
+  if (stretch.label === emptyLabel(n)) return [];
+  const sums = new Array<number>(n).fill(0);
+  for (let t = stretch.from; t <= stretch.to; t++) {
+    tubes[t].components.forEach((b, k) => {
+      if (b.chance > 0.4) sums[k] += b.chance * Math.exp(b.logMean);
+    });
+  }
+  const total = sums.reduce((s, a) => s + a, 0);
+  const named = sums.map((a, k) => ({ a, k })).filter(({ a }) => a > NAMED_SHARE * total);
+  if (named.length > 0) return named.sort((x, y) => y.a - x.a || x.k - y.k).map(({ k }) => k);
+  const share = odds[stretch.from].share;
+  return share
+    .map((s, k) => ({ s, k }))
+    .filter(({ s }) => s > 0.1)
+    .map(({ k }) => k);
+}
+
+function distinct(refs: readonly LaneRef[]): LaneRef[] {
+  const seen = new Set<string>();
+  return refs.filter((r) => {
+    const key = `${r.plate}/${r.lane}`;
+    if (seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
+}

@@ -1,0 +1,67 @@
+import type { Policy, PolicyOutcome, TubeState } from "../../model/index.ts";
+import { cheapestPools, emptyLabel, LOSSES, mixedLabel, type Weights } from "../loss.ts";
+import { stateOf, type TubeOdds } from "../odds.ts";
+import { type Draws, interval } from "./draws.ts";
+
+export const POLICIES: readonly Policy[] = ["purity", "balance", "recovery"];
+
+/** One stretch of tubes (indices from 0) and its label as in `loss.ts`. */
+export interface Stretch {
+  readonly from: number;
+  readonly to: number;
+  readonly label: number;
+}
+
+export function kindOf(label: number, components: number): TubeState {
+  return label === mixedLabel(components) ? "mixed" : label === emptyLabel(components) ? "empty" : "clean";
+}
+
+/**
+ * Pools of smallest expected loss under a policy. A tube whose own most probable state is mixed is never put into a
+ * clean pool, nor one that is clean in another component. Touching pools of one kind become one, but mixed ones only
+ * where they share a component.
+ */
+export function poolsUnder(policy: Policy, odds: readonly TubeOdds[], weights: Weights): Stretch[] {
+  const components = weights.length;
+  const states = odds.map(stateOf);
+  const barred = (t: number, label: number) =>
+    label < components && (states[t].state === "mixed" || (states[t].state === "clean" && states[t].main !== label));
+  return cheapestPools(odds, LOSSES[policy], weights, barred).segments.map((s) => ({ ...s }));
+}
+
+/** What each policy would give: pools, purity of the clean ones, and recovery in them, of what is wanted or of all. */
+export function outcomes(
+  odds: readonly TubeOdds[],
+  weights: Weights,
+  draws: Draws,
+  want: number | null,
+): PolicyOutcome[] {
+  return POLICIES.map((policy) => {
+    const stretches = poolsUnder(policy, odds, weights);
+    const purity: number[] = [];
+    const recovery: number[] = [];
+    for (const draw of draws) {
+      let main = 0;
+      let kept = 0;
+      let all = 0;
+      for (const { from, to, label } of stretches) {
+        for (let t = from; t <= to; t++) {
+          for (let k = 0; k < weights.length; k++) {
+            const a = draw[t][k];
+            if (want === null || k === want) all += a;
+            if (label >= weights.length || (want !== null && label !== want)) continue;
+            kept += a;
+            if (k === label) main += a;
+          }
+        }
+      }
+      if (kept > 0) purity.push(main / kept);
+      if (all > 0) recovery.push(main / all);
+    }
+    const pools = stretches.map(({ from, to, label }) => ({
+      fractions: Array.from({ length: to - from + 1 }, (_, i) => from + i + 1),
+      kind: kindOf(label, weights.length),
+    }));
+    return { policy, pools, purity: interval(purity), recovery: interval(recovery) };
+  });
+}

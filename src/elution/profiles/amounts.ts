@@ -1,0 +1,158 @@
+import type { Light, PlateReading, Spot } from "../../model/index.ts";
+import type { Grouping } from "../grouping.ts";
+
+/** What the contract asks to be seen: 3 % contrast (as density) and a contrast-to-noise of 6. */
+const VISIBLE_PEAK = -Math.log10(0.97);
+const VISIBLE_CNR = 6;
+const VISIBLE_SOFTNESS = 0.25;
+/** Above this peak density a layer answers less than in proportion. */
+const STRAIGHT_PEAK = 0.8;
+/** Relative scatter of an amount besides its own uncertainty: spot shape, layer, background. */
+const READING_SCATTER = 0.12;
+
+/** Amount of one component in one lane. */
+export interface LaneAmount {
+  /** Probability that the component shows here, in a spot that counts as visible. */
+  readonly chance: number;
+  readonly amount: number;
+  readonly logSd: number;
+  readonly overloaded: boolean;
+}
+
+/** How strongly each component answers to each light, relative to its best one (gain 1), after scaling the lights. */
+export interface LightGains {
+  readonly scale: ReadonlyMap<Light, number>;
+  /** One map per component. */
+  readonly gain: readonly ReadonlyMap<Light, number>[];
+}
+
+/** Chance that a person asked to look would see the spot. */
+export function visibility(spot: Spot): number {
+  const best = spot.responses.map((r) => {
+    const margin = Math.min(Math.log(r.contrastToNoise / VISIBLE_CNR), Math.log(Math.abs(r.peak) / VISIBLE_PEAK));
+    return 1 / (1 + Math.exp(-(1.7 * margin) / VISIBLE_SOFTNESS));
+  });
+  return best.length > 0 ? Math.max(...best.map((v) => (Number.isFinite(v) ? v : 0))) : 1;
+}
+
+/** Signal of a spot under each light, larger of noise and reading scatter as sd. */
+function signals(spot: Spot): { light: Light; amount: number; sd: number }[] {
+  return spot.responses.map((r) => {
+    const bent = r.peak > STRAIGHT_PEAK ? 0.5 * (r.peak / STRAIGHT_PEAK - 1) + 0.2 : 0;
+    const amount = Math.abs(r.amount);
+    return { light: r.light, amount, sd: Math.hypot(r.amountSd, READING_SCATTER * amount, bent * amount) };
+  });
+}
+
+/**
+ * Brings the lights of a run on one scale: lights by the median ratio of spots that show under both, components by their
+ * own mean signal under each light over that scale.
+ */
+export function lightGains(plates: readonly PlateReading[], grouping: Grouping): LightGains {
+  const lights = [...new Set(plates.flatMap((p) => p.photos.map((f) => f.light)))].sort();
+  const scale = new Map<Light, number>();
+  const all = plates.flatMap((p) => p.lanes.flatMap((l) => l.spots.map(signals)));
+  for (const light of lights) {
+    const ratios = all.flatMap((list) => {
+      const own = list.find((s) => s.light === light);
+      const base = list.find((s) => s.light === lights[0]);
+      return own && base && own.amount > 4 * own.sd && base.amount > 4 * base.sd ? [own.amount / base.amount] : [];
+    });
+    scale.set(light, light === lights[0] || ratios.length < 3 ? 1 : ratios.sort((a, b) => a - b)[ratios.length >> 1]);
+  }
+  const gain = grouping.rf.map((_, k) => {
+    const sums = new Map<Light, number>();
+    for (const lane of grouping.lanes) {
+      for (const meaning of lane.spots) {
+        if (meaning.alone[k] < 0.5) continue;
+        const list = signals(spotAt(plates, lane.plate, lane.ref.lane, meaning.spot));
+        if (list.length < lights.length) continue;
+        for (const s of list) sums.set(s.light, (sums.get(s.light) ?? 0) + s.amount / (scale.get(s.light) ?? 1));
+      }
+    }
+    const top = Math.max(...sums.values(), 0);
+    return new Map(lights.map((l) => [l, top > 0 ? Math.max(0.02, (sums.get(l) ?? 0) / top) : 1] as const));
+  });
+  return { scale, gain };
+}
+
+function spotAt(plates: readonly PlateReading[], plate: number, lane: number, spot: number): Spot {
+  return plates[plate].lanes.find((l) => l.index === lane)!.spots[spot];
+}
+
+/** Amount of a spot taken for component `k`, in units of the component's best light, lights combined by their weights. */
+function combined(spot: Spot, gains: LightGains, k: number): { amount: number; logSd: number } {
+  let weight = 0;
+  let sum = 0;
+  for (const s of signals(spot)) {
+    const scale = gains.scale.get(s.light) ?? 1;
+    const gain = gains.gain[k].get(s.light) ?? 1;
+    const sd = Math.max(1e-9, s.sd / scale);
+    weight += (gain * gain) / (sd * sd);
+    sum += (gain * (s.amount / scale)) / (sd * sd);
+  }
+  if (!(sum > 0)) return { amount: Math.max(1e-9, spot.amount), logSd: 1 };
+  const amount = sum / weight;
+  return { amount, logSd: Math.min(1.5, Math.max(0.05, 1 / Math.sqrt(weight) / amount)) };
+}
+
+/** Amount of every component in every lane: [lane][component], lanes as in the grouping. */
+export function laneAmounts(plates: readonly PlateReading[], grouping: Grouping, gains: LightGains): LaneAmount[][] {
+  return grouping.lanes.map((lane) =>
+    grouping.rf.map((_, k) => {
+      let chance = 0;
+      let weight = 0;
+      let sum = 0;
+      let logVar = 0;
+      let overloaded = false;
+      for (const meaning of lane.spots) {
+        const alone = meaning.alone[k];
+        const upper = meaning.joint[k];
+        const lower = k > 0 ? meaning.joint[k - 1] : 0;
+        const total = alone + upper + lower;
+        if (total < 0.01) continue;
+        const spot = spotAt(plates, lane.plate, lane.ref.lane, meaning.spot);
+        const whole = combined(spot, gains, k);
+        const part =
+          alone + upper * jointShare(lane.places, k, spot.rf) + lower * (1 - jointShare(lane.places, k - 1, spot.rf));
+        chance += total * visibility(spot);
+        weight += total;
+        sum += whole.amount * part;
+        logVar += total * (whole.logSd ** 2 + ((upper + lower) / total) * 0.5 ** 2);
+        if (total > 0.5 && spot.flags.includes("overloaded")) overloaded = true;
+      }
+      if (weight === 0) return { chance: 0, amount: 0, logSd: 1, overloaded };
+      return {
+        chance: Math.min(1, chance),
+        amount: Math.max(1e-9, sum / weight),
+        logSd: Math.sqrt(logVar / weight),
+        overloaded,
+      };
+    }),
+  );
+}
+
+/** Share of the upper of two components in a spot that stands for both: the nearer its centre, the more. */
+function jointShare(places: readonly number[], k: number, rf: number): number {
+  const gap = places[k] - places[k + 1];
+  return Math.min(0.97, Math.max(0.03, gap > 0 ? (rf - places[k + 1]) / gap : 0.5));
+}
+
+/** Smallest amount of component `k` that would have been seen in a lane, in the units of `LaneAmount`. */
+export function seenFrom(
+  plates: readonly PlateReading[],
+  grouping: Grouping,
+  gains: LightGains,
+  lane: number,
+  k: number,
+): number {
+  const { plate, ref } = grouping.lanes[lane];
+  const reading = plates[plate];
+  const limits = reading.lanes.find((l) => l.index === ref.lane)!.detectionLimit;
+  const each = reading.photos.map((photo, i) => {
+    const gain = gains.gain[k].get(photo.light) ?? 1;
+    return (limits[i] ?? Number.NaN) / (gains.scale.get(photo.light) ?? 1) / gain;
+  });
+  const usable = each.filter((v) => v > 0 && Number.isFinite(v));
+  return usable.length > 0 ? 1.2 * Math.min(...usable) : 1e-3;
+}
