@@ -1,8 +1,8 @@
 import sharp, { type Sharp, type SharpOptions } from "sharp";
 import type { Picture } from "../raster/picture.ts";
-import { damaged, decodeFault, emptyFile, MAX_MEGAPIXELS, notAPhoto, tooLarge } from "./faults.ts";
+import { damaged, decodeFault, emptyFile, incomplete, MAX_MEGAPIXELS, notAPhoto, tooLarge } from "./faults.ts";
 import { decodeHeic } from "./heic.ts";
-import { fileKind, type PhotoKind } from "./kind.ts";
+import { endIsMissing, fileKind } from "./kind.ts";
 import { colourStep } from "./profile.ts";
 
 // Parallel photos beat parallel strips of one photo, and a cache would let memory grow with the run.
@@ -38,10 +38,11 @@ export async function decodePhoto(bytes: Uint8Array, name: string, options: Deco
   if (bytes.length === 0) throw emptyFile(name);
   const kind = fileKind(bytes);
   if (kind.photo === null) throw notAPhoto(name, kind);
+  if (endIsMissing(bytes, kind.photo)) throw incomplete(name);
   try {
     return await (kind.photo === "heic" ? fromHeic(bytes, name, options) : fromSharp(bytes, name, options));
   } catch (error) {
-    throw decodeFault(error, name, bytes, kind.photo satisfies PhotoKind);
+    throw decodeFault(error, name);
   }
 }
 

@@ -1,16 +1,12 @@
 const ORIENTATION_TAG = 0x0112;
 
 /**
- * EXIF orientation written in a HEIF file's Exif item (JEITA CP-3451, tag 0x0112).
+ * Orientation in an EXIF block (JEITA CP-3451, tag 0x0112), with or without the "Exif" marker before it.
  * @returns 1 to 8; 1 where there is none
  */
-export function exifOrientation(bytes: Uint8Array): number {
-  const file = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length);
-  for (let at = file.indexOf("Exif\0\0", 0, "latin1"); at >= 0; at = file.indexOf("Exif\0\0", at + 6, "latin1")) {
-    const found = orientationOfTiff(file.subarray(at + 6));
-    if (found !== null) return found;
-  }
-  return 1;
+export function exifOrientation(exif: Uint8Array): number {
+  const block = Buffer.from(exif.buffer, exif.byteOffset, exif.length);
+  return orientationOfTiff(block.toString("latin1", 0, 4) === "Exif" ? block.subarray(6) : block) ?? 1;
 }
 
 /** Orientation in a TIFF header with its first directory, or null where the bytes are no such thing. */

@@ -1,5 +1,5 @@
 import { PlatepoolError } from "../model/index.ts";
-import { endIsMissing, type FileKind, type PhotoKind } from "./kind.ts";
+import type { FileKind } from "./kind.ts";
 
 /** Largest photo that is decoded, in megapixels. */
 export const MAX_MEGAPIXELS = 60;
@@ -46,14 +46,9 @@ export function damaged(name: string): PlatepoolError {
 }
 
 /** Turns a complaint of a decoding library into our own words. */
-export function decodeFault(error: unknown, name: string, bytes: Uint8Array, kind: PhotoKind): PlatepoolError {
+export function decodeFault(error: unknown, name: string): PlatepoolError {
   if (error instanceof PlatepoolError) return error;
   const said = error instanceof Error ? error.message : String(error);
-  if (/pixel limit/i.test(said))
-    return new PlatepoolError(
-      "photo-too-large",
-      `${name}: more than the ${MAX_MEGAPIXELS} megapixels that are read: save a smaller copy`,
-    );
-  if (/premature end|unexpected end of file/i.test(said) || endIsMissing(bytes, kind)) return incomplete(name);
+  if (/premature end|unexpected end of file/i.test(said)) return incomplete(name);
   return damaged(name);
 }

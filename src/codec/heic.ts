@@ -1,4 +1,5 @@
 import { createRequire } from "node:module";
+import sharp from "sharp";
 import { exifOrientation } from "./exif.ts";
 import { MAX_MEGAPIXELS, tooLarge } from "./faults.ts";
 
@@ -46,7 +47,7 @@ async function decodeFirst(bytes: Uint8Array, name: string): Promise<HeicPixels>
     const { width, height } = images[0];
     if (width * height > MAX_MEGAPIXELS * 1e6) throw tooLarge(name, width, height);
     const { data } = await images[0].decode();
-    return { width, height, rgba: data, orientation: turnsItself(bytes) ? 1 : exifOrientation(bytes) };
+    return { width, height, rgba: data, orientation: await remainingOrientation(bytes) };
   } finally {
     images.dispose();
   }
@@ -60,13 +61,18 @@ function withKnownBrand(bytes: Uint8Array): Uint8Array {
   return copy;
 }
 
+async function remainingOrientation(bytes: Uint8Array): Promise<number> {
+  if (turnsItself(bytes)) return 1;
+  const { exif } = await sharp(bytes).metadata();
+  return exif === undefined ? 1 : exifOrientation(exif);
+}
+
 /** True where the header holds a rotation or mirror property, which libheif has then applied. */
 function turnsItself(bytes: Uint8Array): boolean {
-  const header = Buffer.from(bytes.buffer, bytes.byteOffset, Math.min(bytes.length, 1 << 20));
-  const properties = header.indexOf("ipco");
-  const end = header.indexOf("ipma", properties);
-  if (properties < 0) return false;
-  const box = header.subarray(properties, end < 0 ? undefined : end);
+  const file = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length);
+  const properties = file.indexOf("ipco");
+  if (properties < 4) return false;
+  const box = file.subarray(properties, properties - 4 + file.readUInt32BE(properties - 4));
   return box.includes("irot") || box.includes("imir");
 }
 

@@ -54,17 +54,35 @@ export function fileKind(bytes: Uint8Array): FileKind {
 export function endIsMissing(bytes: Uint8Array, kind: PhotoKind): boolean {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   switch (kind) {
+    case "jpeg":
+      return endsInZeros(bytes) && !endsWithMarker(bytes);
     case "png":
       return !ascii(bytes, Math.max(0, bytes.length - 4096), bytes.length).includes("IEND");
     case "webp":
-      return bytes.length < 12 || view.getUint32(4, true) + 8 > bytes.length;
+      return bytes.length < 12 || view.getUint32(4, true) + 8 > bytes.length || endsInZeros(bytes);
     case "heic":
-      return boxesOverrun(view);
+      return boxesOverrun(view) || endsInZeros(bytes);
     case "tiff":
       return tiffOverruns(view);
-    case "jpeg":
-      return false; // libjpeg says "premature end" itself
   }
+}
+
+/** Compressed data never hold a long run of zeros: it is room set aside for a copy that did not get so far. */
+function endsInZeros(bytes: Uint8Array): boolean {
+  return bytes.length > 1024 && lastUsed(bytes) < bytes.length - 512;
+}
+
+/** Number of bytes without the zeros at the end. */
+function lastUsed(bytes: Uint8Array): number {
+  let end = bytes.length;
+  while (end > 0 && bytes[end - 1] === 0) end--;
+  return end;
+}
+
+/** Some cameras pad the file behind JPEG's end-of-image marker. */
+function endsWithMarker(bytes: Uint8Array): boolean {
+  const end = lastUsed(bytes);
+  return bytes[end - 2] === 0xff && bytes[end - 1] === 0xd9;
 }
 
 function boxesOverrun(view: DataView): boolean {
