@@ -16,7 +16,7 @@ export interface Edgels {
 /**
  * Edge points after J. Canny (IEEE PAMI 1986, 8, 679): binomial smoothing, central differences in the colour channel
  * with the largest gradient, non-maximum suppression along it, sub-pixel place from a parabola.
- * The weight is g / (g + knee), the knee being the larger of the noise and the mean gradient around.
+ * The weight grows from 0 where the gradient is like that around to 1 where it is far above it and above the noise.
  * @param noise standard deviation of the sketch's noise, codes
  */
 export function findEdgels(sketch: Sketch, noise: number): Edgels {
@@ -42,8 +42,13 @@ export function findEdgels(sketch: Sketch, noise: number): Edgels {
       }
     }
   }
-  for (let i = 0; i < n; i++) strength[i] = Math.sqrt(strength[i]);
-  const around = boxMean(strength, w, h, Math.round(Math.max(w, h) / 16), rowBuffer, smooth);
+  // The mean of roots, squared: a few bold edges nearby must not hide a faint one.
+  for (let i = 0; i < n; i++) {
+    strength[i] = Math.sqrt(strength[i]);
+    smooth[i] = Math.sqrt(strength[i]);
+  }
+  const around = boxMean(smooth, w, h, Math.round(Math.max(w, h) / 16), rowBuffer, smooth);
+  for (let i = 0; i < n; i++) around[i] *= around[i];
   return collect(gx, gy, strength, around, w, h, noise);
 }
 
@@ -62,12 +67,15 @@ function collect(
   const nx = new Float32Array(room);
   const ny = new Float32Array(room);
   const weight = new Float32Array(room);
-  const floor = 1.5 * noise;
+  const floor = 0.9 * noise;
   let count = 0;
   for (let y = 2; y < h - 2; y++) {
     for (let x = 2, i = y * w + 2; x < w - 2; x++, i++) {
       const m = strength[i];
       if (m < floor || count >= room) continue;
+      const share = m / (m + Math.max(noise, around[i]));
+      const own = (share - 0.4) / 0.6;
+      if (own <= 0.02) continue;
       const ux = gx[i] / m;
       const uy = gy[i] / m;
       const ax = Math.abs(ux);
@@ -95,7 +103,7 @@ function collect(
       ys[count] = y + 0.5 + shift * step * uy;
       nx[count] = ux;
       ny[count] = uy;
-      weight[count] = m / (m + Math.max(2 * noise, around[i]));
+      weight[count] = own;
       count++;
     }
   }

@@ -2,7 +2,7 @@ import type { Finding, Point, Quad, StageResult } from "../../model/index.ts";
 import { findEdgels, sketchNoise } from "../../raster/edgels.ts";
 import type { Picture } from "../../raster/picture.ts";
 import { shrink } from "../../raster/shrink.ts";
-import { judgeQuad } from "./judge.ts";
+import { judgeCandidates } from "./judge.ts";
 import { borderLines, findLines } from "./lines.ts";
 import { candidateQuads } from "./quads.ts";
 import { refineQuad } from "./refine.ts";
@@ -37,15 +37,13 @@ export function locatePlates(picture: Picture, _options: LocateOptions): StageRe
   const edgels = findEdgels(sketch, noise);
   const lines = [...findLines(edgels, sketch.width, sketch.height, 44), ...borderLines(sketch.width, sketch.height)];
   const candidates = candidateQuads(lines, sketch.width, sketch.height, 60);
-  const judged = candidates
-    .map((candidate) => ({ candidate, evidence: judgeQuad(sketch, candidate.quad, noise) }))
-    .sort((a, b) => b.evidence.score - a.evidence.score);
+  const judged = judgeCandidates(sketch, candidates, noise);
   const best = judged[0];
-  if (!best || best.evidence.score < 0.2) return { value: [], findings: [noPlate()] };
+  if (!best || best.score < 0.2) return { value: [], findings: [noPlate()] };
   const rough = best.candidate.quad.map(([x, y]): Point => [x * scale, y * scale]) as unknown as Quad;
   const fixed = best.candidate.sides.map((side) => side.border);
   const quad = refineQuad(picture, refineQuad(picture, rough, 3 * scale, fixed), 1.5 * scale, fixed);
-  const plate = { quad, confidence: Math.min(1, best.evidence.score), wholeFrame: false, cutOff: fixed.some(Boolean) };
+  const plate = { quad, confidence: Math.min(1, best.score), wholeFrame: false, cutOff: fixed.some(Boolean) };
   return { value: [plate], findings: [] };
 }
 

@@ -17,6 +17,7 @@ export interface EdgeLine {
 const ANGLES = 180;
 const STEP = (2 * Math.PI) / ANGLES;
 const SPREAD = 3;
+const LEAST_VOTES = 0.05;
 
 /**
  * Straight lines by a Hough transform in which each edge point votes only near its own direction
@@ -28,16 +29,46 @@ export function findLines(edgels: Edgels, width: number, height: number, most: n
   const reach = Math.ceil(Math.hypot(width, height));
   const bins = 2 * reach + 1;
   const votes = vote(edgels, reach, bins);
-  const peaks = findPeaks(votes, bins, Math.min(width, height) * 0.1, most);
-  const diagonal = reach;
+  const peaks = findPeaks(votes, bins, Math.min(width, height) * LEAST_VOTES);
+  const sectors = bySector(edgels);
   const lines: EdgeLine[] = [];
   for (const peak of peaks) {
+    if (lines.length >= most) break;
     const angle = Math.floor(peak / bins) * STEP;
     const rho = (peak % bins) - reach;
-    const line = fitLine(edgels, Math.cos(angle), Math.sin(angle), rho, diagonal);
+    const line = fitLine(sectors, Math.cos(angle), Math.sin(angle), rho, reach);
     if (line && !lines.some((other) => same(line, other, width, height))) lines.push(line);
   }
   return lines;
+}
+
+/** Edge points sorted by direction: those of sector s stand at start[s] up to start[s + 1]. */
+interface Sectors {
+  readonly edgels: Edgels;
+  readonly order: Int32Array;
+  readonly start: Int32Array;
+}
+
+const SECTORS = 36;
+
+function bySector(edgels: Edgels): Sectors {
+  const { count, nx, ny } = edgels;
+  const sector = new Uint8Array(count);
+  const start = new Int32Array(SECTORS + 1);
+  for (let i = 0; i < count; i++) {
+    sector[i] = sectorOf(nx[i], ny[i]);
+    start[sector[i] + 1]++;
+  }
+  for (let s = 0; s < SECTORS; s++) start[s + 1] += start[s];
+  const next = start.slice();
+  const order = new Int32Array(count);
+  for (let i = 0; i < count; i++) order[next[sector[i]]++] = i;
+  return { edgels, order, start };
+}
+
+function sectorOf(nx: number, ny: number): number {
+  const turn = Math.atan2(ny, nx) / (2 * Math.PI);
+  return Math.floor((turn - Math.floor(turn)) * SECTORS) % SECTORS;
 }
 
 function same(a: EdgeLine, b: EdgeLine, width: number, height: number): boolean {
@@ -68,7 +99,7 @@ function vote(edgels: Edgels, reach: number, bins: number): Float32Array {
   return votes;
 }
 
-function findPeaks(votes: Float32Array, bins: number, least: number, most: number): number[] {
+function findPeaks(votes: Float32Array, bins: number, least: number): number[] {
   const peaks: number[] = [];
   for (let a = 0; a < ANGLES; a++) {
     const up = ((a + 1) % ANGLES) * bins;
@@ -83,30 +114,49 @@ function findPeaks(votes: Float32Array, bins: number, least: number, most: numbe
       peaks.push(i);
     }
   }
-  return peaks.sort((p, q) => votes[q] - votes[p] || p - q).slice(0, most);
+  return peaks.sort((p, q) => votes[q] - votes[p] || p - q);
 }
 
-function fitLine(edgels: Edgels, nx: number, ny: number, rho: number, diagonal: number): EdgeLine | null {
-  let line = { nx, ny, rho };
+function fitLine(sectors: Sectors, nx: number, ny: number, rho: number, reach: number): EdgeLine | null {
+  const members = membersOf(sectors, nx, ny, rho, 4);
+  let line: Normal = { nx, ny, rho };
   for (const width of [2.5, 1.5]) {
-    const fitted = leastSquares(edgels, line, width);
+    const fitted = leastSquares(sectors.edgels, members, line, width);
     if (!fitted) return null;
     line = fitted;
   }
-  const support = new Float32Array(2 * diagonal + 2);
+  const { x, y, weight } = sectors.edgels;
+  const support = new Float32Array(2 * reach + 2);
   let votes = 0;
-  for (let i = 0; i < edgels.count; i++) {
-    if (!near(edgels, i, line, 1.5)) continue;
-    const t = Math.round(-line.ny * edgels.x[i] + line.nx * edgels.y[i]) + diagonal;
+  for (const i of members) {
+    if (!near(sectors.edgels, i, line, 1.5)) continue;
+    const t = Math.round(-line.ny * x[i] + line.nx * y[i]) + reach;
     for (let k = t - 1; k <= t + 1; k++) if (k >= 0 && k < support.length) support[k] = 1;
-    votes += edgels.weight[i];
+    votes += weight[i];
   }
   let sum = 0;
   for (let i = 0; i < support.length; i++) {
     sum += support[i];
     support[i] = sum;
   }
-  return { ...line, votes, border: false, support, offset: -diagonal };
+  return { ...line, votes, border: false, support, offset: -reach };
+}
+
+/** Edge points about a line, from its own sector of directions and the two beside it. */
+function membersOf(sectors: Sectors, nx: number, ny: number, rho: number, width: number): number[] {
+  const { edgels, order, start } = sectors;
+  const { x, y } = edgels;
+  const centre = sectorOf(nx, ny);
+  const members: number[] = [];
+  for (let k = centre - 2; k <= centre + 2; k++) {
+    const s = (k + SECTORS) % SECTORS;
+    for (let o = start[s], end = start[s + 1]; o < end; o++) {
+      const i = order[o];
+      const d = nx * x[i] + ny * y[i] - rho;
+      if (d < width + 4 && d > -width - 4) members.push(i);
+    }
+  }
+  return members;
 }
 
 interface Normal {
@@ -122,22 +172,24 @@ function near(edgels: Edgels, i: number, line: Normal, width: number): boolean {
   );
 }
 
-function leastSquares(edgels: Edgels, line: Normal, width: number): Normal | null {
+function leastSquares(edgels: Edgels, members: readonly number[], line: Normal, width: number): Normal | null {
   let w = 0;
   let sx = 0;
   let sy = 0;
   let sxx = 0;
   let sxy = 0;
   let syy = 0;
-  for (let i = 0; i < edgels.count; i++) {
+  for (const i of members) {
     if (!near(edgels, i, line, width)) continue;
     const k = edgels.weight[i];
+    const x = edgels.x[i];
+    const y = edgels.y[i];
     w += k;
-    sx += k * edgels.x[i];
-    sy += k * edgels.y[i];
-    sxx += k * edgels.x[i] ** 2;
-    sxy += k * edgels.x[i] * edgels.y[i];
-    syy += k * edgels.y[i] ** 2;
+    sx += k * x;
+    sy += k * y;
+    sxx += k * x * x;
+    sxy += k * x * y;
+    syy += k * y * y;
   }
   if (w < 3) return null;
   const mx = sx / w;
