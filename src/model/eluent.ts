@@ -105,7 +105,7 @@ export interface NextEluent {
 /** Start in one eluent, change to a stronger one when the fast components are off. */
 export interface StepSuggestion {
   readonly first: Eluent;
-  readonly then: string;
+  readonly second: string;
   /** Where to change, in hold-up volumes from the start. */
   readonly changeAtColumnVolumes: number;
   readonly staysPut: readonly string[];

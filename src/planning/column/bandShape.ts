@@ -1,18 +1,12 @@
-/** Distribution function of the standard normal: Abramowitz and Stegun 7.1.26, error below 1.5e-7 (from memory). */
-export function normalCdf(z: number): number {
-  const x = Math.abs(z) / Math.SQRT2;
-  const t = 1 / (1 + 0.3275911 * x);
-  const poly = t * (0.254829592 + t * (-0.284496736 + t * (1.421413741 + t * (-1.453152027 + t * 1.061405429))));
-  const tail = 0.5 * poly * Math.exp(-x * x);
-  return z >= 0 ? 1 - tail : tail;
-}
+import { normalCdf } from "../../math/normal.ts";
 
 /** What of a band is off after `volumeMl`: 0..1. */
 export type BandCdf = (volumeMl: number) => number;
 
 /**
- * Share of a band that has left the column: the gamma law that equilibrium stages give (Martin and Synge 1941, from
- * memory), a little skewed, with the band's mean and standard deviation; by Wilson and Hilferty's cube root.
+ * Share of a band that has left the column: the gamma law that stages in equilibrium give under steady flow (Martin and
+ * Synge 1941, from memory), a little skewed, with the band's mean and standard deviation in mL; by the cube root of
+ * Wilson and Hilferty (1931, from memory), within 1e-3 from 20 theoretical plates on.
  */
 export function bandCdf(retentionMl: number, sdMl: number): BandCdf {
   const shape = (retentionMl / sdMl) ** 2;
@@ -23,7 +17,7 @@ export function bandCdf(retentionMl: number, sdMl: number): BandCdf {
   };
 }
 
-/** Volume by which the share `p` (0 < p < 1) of a band is off; inverse of `bandCdf` for a normal quantile z. */
+/** Volume in mL at `z` normal standard deviations: -1.96 and 1.96 hold the middle 95 % of the band between them. */
 export function bandQuantile(retentionMl: number, sdMl: number, z: number): number {
   const shape = (retentionMl / sdMl) ** 2;
   return retentionMl * Math.max(0, 1 - 1 / (9 * shape) + z / (3 * Math.sqrt(shape))) ** 3;

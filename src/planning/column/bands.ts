@@ -1,11 +1,11 @@
 import type { ColumnRequest, PlannedBand, PlannedPair } from "../../model/index.ts";
-import { bandQuantile } from "./bandShape.ts";
 import { deltaRf } from "../retention/index.ts";
+import { bandQuantile } from "./bandShape.ts";
 import { elute } from "./elute.ts";
 
 /** Hold-up volumes after which a band is left on the column, unless it is wanted. Common practice, no source. */
 const PATIENCE = 12;
-/** Normal quantile of 97.5 %: the middle 95 % of a band. */
+/** The middle 95 % of a band counts as where it comes. */
 const Z95 = 1.96;
 
 /** Bands in the order they come off. Tube numbers count from the forerun on and may lie beyond the last tube. */
@@ -45,7 +45,11 @@ export function planBands(
 }
 
 /** Neighbours in the order they come off, with how far apart they are. */
-export function planPairs(request: ColumnRequest, bands: readonly PlannedBand[], holdUpMl: number): readonly PlannedPair[] {
+export function planPairs(
+  request: ColumnRequest,
+  bands: readonly PlannedBand[],
+  holdUpMl: number,
+): readonly PlannedPair[] {
   return bands.slice(1).map((slow, i) => {
     const fast = bands[i];
     const rf = request.steps[fast.step].rf;

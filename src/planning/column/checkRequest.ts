@@ -31,24 +31,36 @@ export function checkRack(rack: RackLayout): void {
 export function checkRequest(request: ColumnRequest): void {
   const { steps } = request;
   if (!Number.isFinite(request.loadMg) || request.loadMg <= 0)
-    refuse("mass-not-positive", `the mass to load is ${request.loadMg} mg; it must be above 0. Give it again, with its unit.`);
+    refuse(
+      "mass-not-positive",
+      `the mass to load is ${request.loadMg} mg; it must be above 0. Give it again, with its unit.`,
+    );
   if (request.loadMg > 500_000)
-    refuse("mass-too-large", `the mass to load is ${request.loadMg / 1000} g, more than a hand column carries. Is the unit right (mg, g)?`);
-  if (steps.length === 0) refuse("no-eluent", "the plan has no eluent; give at least one with the Rf of each component.");
+    refuse(
+      "mass-too-large",
+      `the mass to load is ${request.loadMg / 1000} g, more than a hand column carries. Is the unit right (mg, g)?`,
+    );
+  if (steps.length === 0)
+    refuse("no-eluent", "the plan has no eluent; give at least one with the Rf of each component.");
   const ids = Object.keys(steps[0].rf);
   if (ids.length === 0) refuse("no-rf", "the plan has no Rf; give at least one, for instance --rf A=0.42,B=0.30.");
   steps.forEach((step, i) => {
     const name = step.eluent ?? `step ${i + 1}`;
     for (const id of Object.keys(step.rf)) {
       checkRf(step.rf[id], `${id} in ${name}`);
-      if (!ids.includes(id)) refuse("rf-missing", `${id} has an Rf in ${name} but none in the first eluent. Give it there too.`);
+      if (!ids.includes(id))
+        refuse("rf-missing", `${id} has an Rf in ${name} but none in the first eluent. Give it there too.`);
     }
     for (const id of ids)
-      if (step.rf[id] === undefined) refuse("rf-missing", `${id} has no Rf in ${name}. Give one, or leave the step out.`);
+      if (step.rf[id] === undefined)
+        refuse("rf-missing", `${id} has no Rf in ${name}. Give one, or leave the step out.`);
     if (!Number.isFinite(step.fromMl) || step.fromMl < 0)
       refuse("step-volume", `the change to ${name} stands at ${step.fromMl} mL; give the mL poured before it.`);
     if (i === 0 ? step.fromMl !== 0 : step.fromMl <= steps[i - 1].fromMl)
-      refuse("step-order", `the change to ${name} stands at ${step.fromMl} mL; the first starts at 0 and each next one later than the last.`);
+      refuse(
+        "step-order",
+        `the change to ${name} stands at ${step.fromMl} mL; the first starts at 0 and each next one later than the last.`,
+      );
   });
   if (request.want !== null && !ids.includes(request.want))
     refuse("wanted-unknown", `"${request.want}" is wanted, but the plan knows ${ids.join(", ")} only.`);
@@ -59,6 +71,7 @@ export function checkRequest(request: ColumnRequest): void {
   if (!Number.isFinite(request.forerunMl) || request.forerunMl < 0)
     refuse("forerun-negative", `the forerun is ${request.forerunMl} mL; give 0 or more.`);
   for (const amount of Object.values(request.amounts))
-    if (!Number.isFinite(amount) || amount < 0) refuse("amount-negative", `a relative amount is ${amount}; give 0 or more.`);
+    if (!Number.isFinite(amount) || amount < 0)
+      refuse("amount-negative", `a relative amount is ${amount}; give 0 or more.`);
   if (request.rack) checkRack(request.rack);
 }

@@ -1,7 +1,7 @@
 import type { ColumnPlan, ColumnRequest, PlannedBand, PlannedEluent, PlannedPair } from "../../model/index.ts";
 import { PLAN_SCHEMA } from "../../model/index.ts";
-import { planBands, planPairs } from "./bands.ts";
 import { bandQuantile } from "./bandShape.ts";
+import { planBands, planPairs } from "./bands.ts";
 import { bedOf, flowMlPerMin, particlesFor } from "./bed.ts";
 import { checkRequest } from "./checkRequest.ts";
 import { expectedPlates } from "./plates.ts";
@@ -49,7 +49,11 @@ function eluentsOf(request: ColumnRequest, totalMl: number, bedMl: number): Plan
     .filter((step) => step.fromMl < totalMl)
     .map((step, i, steps) => {
       const run = (steps[i + 1]?.fromMl ?? totalMl) - step.fromMl;
-      return { eluent: step.eluent, fromMl: step.fromMl, prepareMl: roundUp(run + (i === 0 ? PACKING_BEDS * bedMl : 0)) };
+      return {
+        eluent: step.eluent,
+        fromMl: step.fromMl,
+        prepareMl: roundUp(run + (i === 0 ? PACKING_BEDS * bedMl : 0)),
+      };
     });
 }
 

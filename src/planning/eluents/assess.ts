@@ -78,7 +78,8 @@ function reasonFor(
   if (wanted === null) return "The wanted component shows nowhere in this eluent.";
   const parts: string[] = [];
   if (wanted.rf > WORKABLE.fastest) parts.push(`too strong: ${nameOf(wanted.component)} runs at Rf ${two(wanted.rf)}`);
-  else if (wanted.rf < WORKABLE.slowest) parts.push(`too weak: ${nameOf(wanted.component)} stays at Rf ${two(wanted.rf)}`);
+  else if (wanted.rf < WORKABLE.slowest)
+    parts.push(`too weak: ${nameOf(wanted.component)} stays at Rf ${two(wanted.rf)}`);
   else parts.push(`${nameOf(wanted.component)} runs at Rf ${two(wanted.rf)}`);
   if (pair) {
     const other = pair.fast === wanted.component ? pair.slow : pair.fast;
@@ -88,7 +89,8 @@ function reasonFor(
     );
   } else parts.push("nothing else shows near it");
   if (wanted.tailing > 1.5) parts.push(`it tails (${wanted.tailing.toFixed(1)})`);
-  if (hidden.length > 0) parts.push(`${hidden.map(nameOf).join(", ")} not seen apart here, probably under another spot`);
+  if (hidden.length > 0)
+    parts.push(`${hidden.map(nameOf).join(", ")} not seen apart here, probably under another spot`);
   const text = parts.join("; ");
   return `${text[0].toUpperCase()}${text.slice(1)}.`;
 }
@@ -111,7 +113,14 @@ export function assessTrial(
   const covered = hidden.filter((h) => h.under !== null && h.under === wanted);
   const wantedPair: PairFigures | null =
     target !== null && covered.length > 0
-      ? { fast: target.component, slow: covered[0].component, deltaRf: 0, resolution: 0, columnVolumes: 0, columnResolution: 0 }
+      ? {
+          fast: target.component,
+          slow: covered[0].component,
+          deltaRf: 0,
+          resolution: 0,
+          columnVolumes: 0,
+          columnResolution: 0,
+        }
       : hardestPair(around);
   const workable =
     target !== null &&
@@ -126,6 +135,11 @@ export function assessTrial(
     wantedPair,
     workable,
     score: target === null ? 0 : scoreOf(target.rf, wantedPair?.columnResolution ?? null, target.tailing),
-    reason: reasonFor(target, wantedPair, hidden.filter((h) => h.under !== null).map((h) => h.component), nameOf),
+    reason: reasonFor(
+      target,
+      wantedPair,
+      hidden.filter((h) => h.under !== null).map((h) => h.component),
+      nameOf,
+    ),
   };
 }

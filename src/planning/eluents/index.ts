@@ -20,7 +20,15 @@ function spotsOf(followed: readonly Followed[], trial: number): TrialSpot[] {
       if (!seen) return [];
       const { rf, rfSd, widthRf, tailing, share } = seen;
       return [
-        { component: letter(index), rf, rfSd, widthRf, tailing, share, columnVolumes: columnVolumes(Math.max(0.01, rf)) },
+        {
+          component: letter(index),
+          rf,
+          rfSd,
+          widthRf,
+          tailing,
+          share,
+          columnVolumes: columnVolumes(Math.max(0.01, rf)),
+        },
       ];
     })
     .sort((a, b) => b.rf - a.rf);
@@ -44,7 +52,10 @@ function pickWanted(followed: readonly Followed[], want: string | null, findings
     const lettered = followed.findIndex((_, index) => letter(index).toLowerCase() === plain);
     if (lettered >= 0) return letter(lettered);
     const known = followed.map((one, i) => (one.name ? `${letter(i)} (${one.name})` : letter(i))).join(", ");
-    throw new PlatepoolError("wanted-unknown", `"${want}" is on none of the plates; what shows is ${known}. Name one of these.`);
+    throw new PlatepoolError(
+      "wanted-unknown",
+      `"${want}" is on none of the plates; what shows is ${known}. Name one of these.`,
+    );
   }
   const total = (one: Followed) => one.seen.reduce((sum, s) => sum + (s?.share ?? 0), 0);
   const index = followed.reduce((best, one, i) => (total(one) > total(followed[best]) ? i : best), 0);
@@ -91,7 +102,10 @@ export function rankEluents(trials: readonly ScoutTrial[], want: string | null):
   });
   const ranked: TrialAssessment[] = assessed
     .map((trial, index) => ({ trial, index }))
-    .sort((a, b) => Number(b.trial.workable) - Number(a.trial.workable) || b.trial.score - a.trial.score || a.index - b.index)
+    .sort(
+      (a, b) =>
+        Number(b.trial.workable) - Number(a.trial.workable) || b.trial.score - a.trial.score || a.index - b.index,
+    )
     .map(({ trial }, index) => ({ ...trial, rank: index + 1 }));
   const families = familiesOf(ranked);
   const next = wanted === null ? [] : families.flatMap((family) => nextInFamily(family, wanted, nameOf) ?? []);

@@ -62,16 +62,16 @@ export function suggestStep(
   const slow = best.spots.filter((spot) => spot.rf < STAYS_PUT).map((spot) => spot.component);
   if (slow.length === 0 || runs.length === 0) return null;
   const stronger = trials.filter((trial) => trial !== best);
-  const then = fromTried(slow, stronger) ?? fromLaw(slow, family);
-  if (!then) return null;
+  const second = fromTried(slow, stronger) ?? fromLaw(slow, family);
+  if (!second) return null;
   const last = runs[runs.length - 1];
   const change = columnVolumes(last.rf) * (1 + 2 * SPREAD);
   return {
     first: best.eluent,
-    then: then.text,
+    second: second.text,
     changeAtColumnVolumes: change,
     staysPut: slow,
-    expected: then.expected,
-    reason: `In ${best.eluent.text} ${slow.map(nameOf).join(", ")} stays put; start there and, once ${nameOf(last.component)} is off (after about ${change.toFixed(1)} column volumes), change to ${then.text}.`,
+    expected: second.expected,
+    reason: `In ${best.eluent.text} ${slow.map(nameOf).join(", ")} stays put; start there and, once ${nameOf(last.component)} is off (after about ${change.toFixed(1)} column volumes), change to ${second.text}.`,
   };
 }
