@@ -274,7 +274,7 @@ export const LEVEL_SETTINGS: Readonly<Record<Level, LevelSettings>> = {
     fullWell: [700, 2500],
     readNoise: [0.004, 0.012],
     blur: [1.3, 2.8],
-    green: [0.5, 4.5],
+    green: [0.6, 3.6],
     white: [0.25, 1.2],
     tone: [0.2, 0.7],
     sharpen: [0, 1.3],

@@ -19,11 +19,11 @@ function drawRfs(chance: Chance, count: number, gap: number): number[] {
 function drawPeaks(chance: Chance, rfs: readonly number[], tubes: number): (EmgPeak | null)[] {
   const compress = chance.uniform(0.35, 0.8);
   const way = rfs.map((rf) => (1 / rf) ** compress);
-  const first = chance.uniform(0.1, 0.28) * tubes;
-  const last = chance.uniform(0.7, 0.95) * tubes;
+  const first = chance.uniform(0.08, 0.22) * tubes;
+  const last = chance.uniform(0.62, 0.92) * tubes;
   const stays = rfs.map((rf, i) => i > 1 && rf < 0.22 && chance.happens(0.35));
   const span = Math.max(0.2, way[way.length - 1] - way[0]);
-  const breadth = chance.uniform(0.025, 0.06) * tubes ** 0.8;
+  const breadth = chance.uniform(0.045, 0.1) * tubes ** 0.85;
   const tailed = chance.logUniform(0.25, 2);
   return rfs.map((_, i) => {
     if (stays[i]) return null;
@@ -59,7 +59,7 @@ export function drawSubstances(
     id: `c${i + 1}`,
     rf,
     peak: peaks[i],
-    load: i === main ? 1 : chance.logUniform(0.015, 0.9),
+    load: i === main ? 1 : chance.happens(0.3) ? chance.logUniform(0.015, 0.12) : chance.logUniform(0.12, 1),
     response: drawResponse(chance, needed),
   }));
 }

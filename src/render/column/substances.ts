@@ -2,11 +2,14 @@ import type { Light } from "../../model/photo.ts";
 import type { Chance } from "../chance.ts";
 import type { Colour, Response, Stain } from "../recipe.ts";
 
+/** Blue and cyan glows are the commonest: listed more often. */
 const GLOWS: readonly Colour[] = [
   [0.12, 0.35, 1],
   [0.1, 0.75, 0.95],
+  [0.16, 0.4, 1],
+  [0.12, 0.6, 1],
   [0.35, 0.9, 0.4],
-  [0.95, 0.8, 0.15],
+  [0.8, 0.85, 0.18],
   [1, 0.45, 0.12],
   [0.5, 0.2, 0.9],
 ];

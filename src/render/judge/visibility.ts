@@ -5,7 +5,7 @@ import type { Surface } from "../layer/texture.ts";
 import type { PhotoRecipe, Response, SpotRecipe } from "../recipe.ts";
 import { pixelsPerMm } from "../scene/compose.ts";
 import { applyMatrix, distort } from "../scene/homography.ts";
-import { glareAt, lampAt } from "../scene/lamp.ts";
+import { GLARE_TINT, glareAt, lampAt } from "../scene/lamp.ts";
 
 /** What a photo of a plate needs to tell how well a spot shows in it. */
 export interface Sight {
@@ -98,7 +98,7 @@ export function visibilityOf(sight: Sight, spot: SpotRecipe, response: Response 
       if (counts) inside++;
       for (let ch = 0; ch < 3; ch++) {
         const gain = camera.exposure * camera.balance[ch];
-        const veil = glare * (look.light === "white" ? 1 : [0.25, 0.12, 1][ch]);
+        const veil = glare * GLARE_TINT[look.light][ch];
         const seen = Math.min(1, gain * (pair[ch] * lit + veil));
         const bare = Math.min(1, gain * (pair[3 + ch] * lit + veil));
         contrast = Math.max(contrast, Math.abs(seen - bare) / Math.max(bare, 2 * camera.readNoise + 0.002));

@@ -45,7 +45,10 @@ export function boxBlurTwice(data: Float32Array, width: number, height: number, 
   }
 }
 
-/** Adds smooth noise of unit variance times `gain`, with features of about `cell` pixels (bicubic-like fade). */
+/**
+ * Adds smooth noise of unit variance times `gain`, with features of about `cell` pixels.
+ * @param wraps true: the plane can be laid side by side with itself (`cell` must divide both sides)
+ */
 export function addSmoothNoise(
   data: Float32Array,
   width: number,
@@ -53,10 +56,15 @@ export function addSmoothNoise(
   cell: number,
   gain: number,
   normal: () => number,
+  wraps = false,
 ): void {
-  const cols = Math.ceil(width / cell) + 2;
-  const rows = Math.ceil(height / cell) + 2;
+  const cols = Math.ceil(width / cell) + (wraps ? 1 : 2);
+  const rows = Math.ceil(height / cell) + (wraps ? 1 : 2);
   const lattice = Float32Array.from({ length: cols * rows }, normal);
+  if (wraps) {
+    for (let r = 0; r < rows; r++) lattice[r * cols + cols - 1] = lattice[r * cols];
+    lattice.copyWithin((rows - 1) * cols, 0, cols);
+  }
   // bilinear mixing with a smooth fade keeps about 0.55 of the variance on average
   const scale = gain / Math.sqrt(0.55);
   const row = new Float32Array(cols);

@@ -45,7 +45,7 @@ export function drawLayer(
     blotch: chance.uniform(...settings.blotch),
     stainBlotch: chance.uniform(...settings.stainBlotch),
     darkest: chance.uniform(0.8, 1.3),
-    phosphor: [chance.uniform(0.1, 0.25), 1, chance.uniform(0.2, 0.45)],
+    phosphor: [chance.uniform(0.07, 0.22), 1, chance.uniform(0.12, 0.36)],
     wet: sign * band * chance.uniform(0.02, 0.07),
     wetLine: sign * band * chance.uniform(0.04, 0.14),
     wetWidth: chance.uniform(0.4, 1.4),

@@ -41,7 +41,7 @@ function drawLoads(
   const spotted = Array.from({ length: tubes }, (_, t) => t + 1).filter((t) => (t - 1) % step === 0);
   const crude = chance.weighted({ first: 5, all: 3, none: 2 });
   const most = Math.max(settings.lanes[0] + 1, Math.min(chance.integer(...settings.lanes), spotted.length + 1));
-  const depth = chance.logUniform(0.5, 3.5);
+  const depth = chance.logUniform(0.7, 4);
   const total = substances.reduce((sum, s) => sum + s.load, 0);
   const strength = chance.logUniform(0.7, 2.2) / total;
   const crudeLane: LaneLoad = {

@@ -1,8 +1,9 @@
+import type { Light } from "../../model/photo.ts";
 import { addSmoothNoise, normalStream } from "../layer/noise.ts";
 import type { PlateMap } from "../layer/paint.ts";
 import type { PhotoRecipe, PlateRecipe } from "../recipe.ts";
 import { applyMatrix, invert, multiply, placementMatrix } from "./homography.ts";
-import { glareAt, lampAt } from "./lamp.ts";
+import { GLARE_TINT, glareAt, lampAt } from "./lamp.ts";
 import { BENCH } from "./materials.ts";
 import { thingPainter } from "./things.ts";
 
@@ -24,7 +25,7 @@ function noiseTile(seed: number): Float32Array {
     [8, 0.6],
     [2, 0.5],
   ])
-    addSmoothNoise(tile, TILE, TILE, cell, gain, normal);
+    addSmoothNoise(tile, TILE, TILE, cell, gain, normal, true);
   return tile;
 }
 
@@ -45,24 +46,52 @@ function tileAt(tile: Float32Array, x: number, y: number): number {
 interface Laid {
   readonly plate: PlateRecipe;
   readonly map: PlateMap;
-  /** Bench mm to plate mm. */
+  /** Undistorted pixels to plate mm. */
   readonly inverse: readonly number[];
+  /** Pixels per mm at the plate's middle. */
+  readonly sharp: number;
+  /** Width of the outermost part, mm, that `mixRim` draws. */
+  readonly rim: number;
+  /** Scratch for the layer's colour. */
+  readonly layer: Float64Array;
 }
 
-/** Mixes one plate over the colour in `out`; (u, v) in plate mm. Outside, its shadow falls on the bench. */
-function mixPlate(
-  { plate, map }: Laid,
-  u: number,
-  v: number,
-  sharp: number,
-  ragged: number,
-  dim: number,
-  out: Float64Array,
-) {
-  const inside = Math.min(u, plate.width - u, v, plate.height - v);
-  if (inside < -6) return;
+/** Writes the layer's light at (u, v) mm into `out`, bilinear. */
+function sampleMap(map: PlateMap, u: number, v: number, out: Float64Array): void {
+  const mx = Math.min(map.width - 1.001, Math.max(0, u * map.scale - 0.5));
+  const my = Math.min(map.height - 1.001, Math.max(0, v * map.scale - 0.5));
+  const ix = Math.floor(mx);
+  const iy = Math.floor(my);
+  const tx = mx - ix;
+  const ty = my - iy;
+  const a = (1 - tx) * (1 - ty);
+  const b = tx * (1 - ty);
+  const c = (1 - tx) * ty;
+  const e = tx * ty;
+  const p = 3 * (iy * map.width + ix);
+  const q = p + 3 * map.width;
+  const d = map.data;
+  out[0] = d[p] * a + d[p + 3] * b + d[q] * c + d[q + 3] * e;
+  out[1] = d[p + 1] * a + d[p + 4] * b + d[q + 1] * c + d[q + 4] * e;
+  out[2] = d[p + 2] * a + d[p + 5] * b + d[q + 2] * c + d[q + 5] * e;
+}
+
+/**
+ * Mixes the outermost part of a plate over the colour in `out`; (u, v) in plate mm. Outside, its shadow falls on the
+ * bench; inside, the layer's ragged edge and chipped corners let the support be seen.
+ */
+function mixRim(item: Laid, u: number, v: number, inside: number, ragged: number, light: Light, out: Float64Array) {
+  const { plate, map, sharp } = item;
+  const dim = light === "white" ? 0.4 : 0.25;
   if (inside < -0.5 / sharp) {
-    const shade = 1 - dim * Math.exp(-Math.abs(inside + (u > plate.width || v > plate.height ? 0.5 : 0)) / 1.1);
+    if (light === "uv254") {
+      // the glowing plate lights the bench around it
+      const spill = 0.035 * Math.exp(inside / 7);
+      for (let ch = 0; ch < 3; ch++) out[ch] += spill * plate.layer.phosphor[ch];
+    }
+    if (inside < -6) return;
+    const depth = -inside - (u > plate.width || v > plate.height ? 0.5 : 0);
+    const shade = 1 - dim * Math.exp(-Math.max(0, depth) / 1.1);
     for (let ch = 0; ch < 3; ch++) out[ch] *= shade;
     return;
   }
@@ -74,24 +103,13 @@ function mixPlate(
     if (gone > 0) bare = Math.max(bare, Math.min(1, gone * Math.min(a, b) * sharp));
   }
   const cover = Math.min(1, Math.max(0, 0.5 + inside * sharp));
-  const mx = Math.min(map.width - 1.001, Math.max(0, u * map.scale - 0.5));
-  const my = Math.min(map.height - 1.001, Math.max(0, v * map.scale - 0.5));
-  const ix = Math.floor(mx);
-  const iy = Math.floor(my);
-  const tx = mx - ix;
-  const ty = my - iy;
-  const p = 3 * (iy * map.width + ix);
-  const q = p + 3 * map.width;
-  const d = map.data;
-  // light piles up and is lost at the layer's edge
+  sampleMap(map, u, v, item.layer);
+  // light is lost at the layer's edge
   const edge = inside < 0.6 ? 0.86 + 0.23 * inside : 1;
   for (let ch = 0; ch < 3; ch++) {
-    const top = d[p + ch] * (1 - tx) + d[p + ch + 3] * tx;
-    const low = d[q + ch] * (1 - tx) + d[q + ch + 3] * tx;
-    const layer = (top * (1 - ty) + low * ty) * edge;
+    const layer = item.layer[ch] * edge;
     const support = out[ch] * 0.75 + layer * 0.12;
-    const seen = layer + (support - layer) * bare;
-    out[ch] += (seen - out[ch]) * cover;
+    out[ch] += (layer + (support - layer) * bare - out[ch]) * cover;
   }
 }
 
@@ -104,24 +122,35 @@ export function composeScene(
   const { width, height, light, distortion: k, lamp } = photo;
   const data = new Float32Array(width * height * 3);
   const toBench = invert(photo.homography);
-  const laid = photo.plates.map((p): Laid => {
-    const plate = plates[p.plate];
-    return {
-      plate,
-      map: maps.get(p.plate)!,
-      inverse: invert(placementMatrix(p.x, p.y, p.turn, plate.width, plate.height)),
-    };
+  const laid = photo.plates.map(({ plate: index }): Laid => {
+    const plate = plates[index];
+    const matrix = plateToPhoto(photo, index, plate);
+    const sharp = pixelsPerMm(matrix, plate.width / 2, plate.height / 2);
+    const rim = 1 + Math.max(0, ...plate.layer.chips.map(({ a, b }) => Math.min(a, b) * 0.6));
+    return { plate, map: maps.get(index)!, inverse: invert(matrix), sharp, rim, layer: new Float64Array(3) };
   });
-  const sharp = pixelsPerMm(photo.homography, 0, 0);
+  const sharp = laid[0].sharp;
   const bench = BENCH[photo.bench];
-  const [b0, b1, b2] = bench[light];
   const tile = noiseTile(photo.benchSeed);
   const under = photo.things.filter((t) => t.kind !== "finger").map((t) => thingPainter(t, light, sharp));
   const over = photo.things.filter((t) => t.kind === "finger").map((t) => thingPainter(t, light, sharp));
-  const dim = light === "white" ? 0.4 : 0.25;
-  const glareTint = light === "white" ? [1, 1, 1] : [0.25, 0.12, 1];
+  const glareTint = GLARE_TINT[light];
   const out = new Float64Array(3);
   const half = 4 / (width * width + height * height);
+  const benchAt = (px: number, py: number) => {
+    const w = toBench[6] * px + toBench[7] * py + toBench[8];
+    const x = (toBench[0] * px + toBench[1] * py + toBench[2]) / w;
+    const y = (toBench[3] * px + toBench[4] * py + toBench[5]) / w;
+    const tex = 1 + bench.texture * tileAt(tile, x * bench.alongX * 4, y * bench.alongY * 4);
+    for (let ch = 0; ch < 3; ch++) out[ch] = bench[light][ch] * tex;
+    for (let i = 0; i < under.length; i++) under[i](x, y, out);
+  };
+  const fingersAt = (px: number, py: number) => {
+    const w = toBench[6] * px + toBench[7] * py + toBench[8];
+    const x = (toBench[0] * px + toBench[1] * py + toBench[2]) / w;
+    const y = (toBench[3] * px + toBench[4] * py + toBench[5]) / w;
+    for (let i = 0; i < over.length; i++) over[i](x, y, out);
+  };
   for (let y = 0; y < height; y++) {
     const dy = y + 0.5 - height / 2;
     for (let x = 0; x < width; x++) {
@@ -129,24 +158,26 @@ export function composeScene(
       const s = 1 + k * (dx * dx + dy * dy) * half;
       const px = width / 2 + dx * s;
       const py = height / 2 + dy * s;
-      const w = toBench[6] * px + toBench[7] * py + toBench[8];
-      const X = (toBench[0] * px + toBench[1] * py + toBench[2]) / w;
-      const Y = (toBench[3] * px + toBench[4] * py + toBench[5]) / w;
-      const tex = 1 + bench.texture * tileAt(tile, X * bench.alongX * 4, Y * bench.alongY * 4);
-      out[0] = b0 * tex;
-      out[1] = b1 * tex;
-      out[2] = b2 * tex;
-      for (const paint of under) paint(X, Y, out);
-      for (const item of laid) {
-        const m = item.inverse;
-        const wp = m[6] * X + m[7] * Y + m[8];
-        const u = (m[0] * X + m[1] * Y + m[2]) / wp;
-        const v = (m[3] * X + m[4] * Y + m[5]) / wp;
-        if (u < -6 || v < -6 || u > item.plate.width + 6 || v > item.plate.height + 6) continue;
-        const ragged = 0.12 + 0.1 * tileAt(tile, u * 3 + 11, v * 3 + 7);
-        mixPlate(item, u, v, sharp, ragged, dim, out);
+      let nearest = laid[0];
+      let [u, v, inside] = [0, 0, Number.NEGATIVE_INFINITY];
+      for (let i = 0; i < laid.length; i++) {
+        const m = laid[i].inverse;
+        const w = m[6] * px + m[7] * py + m[8];
+        const pu = (m[0] * px + m[1] * py + m[2]) / w;
+        const pv = (m[3] * px + m[4] * py + m[5]) / w;
+        const depth = Math.min(pu, laid[i].plate.width - pu, pv, laid[i].plate.height - pv);
+        if (depth <= inside) continue;
+        nearest = laid[i];
+        u = pu;
+        v = pv;
+        inside = depth;
       }
-      for (const paint of over) paint(X, Y, out);
+      if (inside > nearest.rim) sampleMap(nearest.map, u, v, out);
+      else {
+        benchAt(px, py);
+        if (inside > -25) mixRim(nearest, u, v, inside, 0.12 + 0.1 * tileAt(tile, u * 3 + 11, v * 3 + 7), light, out);
+      }
+      if (over.length > 0) fingersAt(px, py);
       const lit = lampAt(lamp, width, height, x + 0.5, y + 0.5);
       const glare = lamp.glare.length ? glareAt(lamp, width, height, x + 0.5, y + 0.5) : 0;
       const at = 3 * (y * width + x);

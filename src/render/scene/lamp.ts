@@ -1,4 +1,12 @@
-import type { LampRecipe } from "../recipe.ts";
+import type { Light } from "../../model/photo.ts";
+import type { Colour, LampRecipe } from "../recipe.ts";
+
+/** Colour of reflections: a UV lamp's are violet. */
+export const GLARE_TINT: Readonly<Record<Light, Colour>> = {
+  uv254: [0.25, 0.12, 1],
+  uv365: [0.25, 0.12, 1],
+  white: [1, 1, 1],
+};
 
 /**
  * Evenness of the light at a pixel, 1 at its brightest: fall-off with the distance squared from the lamp's centre,
