@@ -10,8 +10,9 @@ import { substancesOf } from "./substances.ts";
 const letter = (index: number): string =>
   index < 26 ? String.fromCharCode(65 + index) : `${letter(Math.floor(index / 26) - 1)}${letter(index % 26)}`;
 
-/** Rf within which a substance that hides is taken to lie under a spot. */
-const UNDER = 0.06;
+/** Rf within which a substance that hides is taken to lie under the nearest spot, and the share from which it cannot
+ *  simply have been too faint to see. Common practice, no source. */
+const UNDER = { rf: 0.2, share: 0.04 };
 
 function spotsOf(followed: readonly Followed[], trial: number): TrialSpot[] {
   return followed
@@ -39,7 +40,9 @@ function hiddenIn(followed: readonly Followed[], trial: number, spots: readonly 
     const rf = one.hiddenRf[trial];
     if (rf === null || spots.length === 0) return [];
     const near = spots.reduce((a, b) => (Math.abs(b.rf - rf) < Math.abs(a.rf - rf) ? b : a));
-    return [{ component: letter(index), under: Math.abs(near.rf - rf) <= UNDER ? near.component : null }];
+    const strong = Math.max(...one.seen.map((seen) => seen?.share ?? 0)) >= UNDER.share;
+    const under = strong && Math.abs(near.rf - rf) <= UNDER.rf ? near.component : null;
+    return [{ component: letter(index), under }];
   });
 }
 
