@@ -1,0 +1,122 @@
+import { solvePositive } from "./cholesky.ts";
+
+/** Cubic B-spline weights of the four control points around position t in a cell, 0 <= t <= 1. */
+function cubicWeights(t: number, out: Float64Array): void {
+  const s = 1 - t;
+  out[0] = (s * s * s) / 6;
+  out[1] = (3 * t * t * t - 6 * t * t + 4) / 6;
+  out[2] = (3 * s * s * s - 6 * s * s + 4) / 6;
+  out[3] = (t * t * t) / 6;
+}
+
+/** Position u in 0..1 on `spans` spans: the first of its four control points, and its weights. */
+function locate(u: number, spans: number, weights: Float64Array): number {
+  const p = Math.min(Math.max(u, 0), 1) * spans;
+  const cell = Math.min(Math.floor(p), spans - 1);
+  cubicWeights(p - cell, weights);
+  return cell;
+}
+
+/** A smooth surface over the unit square: tensor product of cubic B-splines. */
+export interface Surface {
+  readonly spansX: number;
+  readonly spansY: number;
+  /** (spansY + 3) rows of (spansX + 3) control values. */
+  readonly control: Float64Array;
+}
+
+export interface SurfaceShape {
+  readonly spansX: number;
+  readonly spansY: number;
+  /** Weight of the second differences of the control values; larger is stiffer. */
+  readonly stiffness: number;
+}
+
+/**
+ * Penalised tensor-product B-splines (P-splines: Eilers and Marx 1996, Statistical Science 11, 89) through weighted
+ * samples on a regular grid of cell centres.
+ * @param values one array per surface, each gridW * gridH, row-major
+ * @param weights gridW * gridH, >= 0; cells of weight 0 are bridged by the penalty
+ */
+export function fitSurfaces(
+  values: readonly Float64Array[],
+  weights: Float64Array,
+  gridW: number,
+  gridH: number,
+  shape: SurfaceShape,
+): Surface[] {
+  const { spansX, spansY } = shape;
+  const nx = spansX + 3;
+  const ny = spansY + 3;
+  const n = nx * ny;
+  const a = new Float64Array(n * n);
+  const rhs = values.map(() => new Float64Array(n));
+  const wx = new Float64Array(4);
+  const wy = new Float64Array(4);
+  const index = new Int32Array(16);
+  const b = new Float64Array(16);
+  for (let gy = 0; gy < gridH; gy++) {
+    const y0 = locate((gy + 0.5) / gridH, spansY, wy);
+    for (let gx = 0; gx < gridW; gx++) {
+      const g = gy * gridW + gx;
+      const w = weights[g];
+      if (w <= 0) continue;
+      const x0 = locate((gx + 0.5) / gridW, spansX, wx);
+      for (let j = 0; j < 4; j++)
+        for (let i = 0; i < 4; i++) {
+          index[j * 4 + i] = (y0 + j) * nx + x0 + i;
+          b[j * 4 + i] = wy[j] * wx[i];
+        }
+      for (let p = 0; p < 16; p++) {
+        const wp = w * b[p];
+        const row = index[p] * n;
+        for (let q = 0; q <= p; q++) a[row + index[q]] += wp * b[q];
+        for (let v = 0; v < values.length; v++) rhs[v][index[p]] += wp * values[v][g];
+      }
+    }
+  }
+  addPenalty(a, nx, ny, shape.stiffness);
+  if (!solvePositive(a, n, rhs)) throw new Error("surface fit: matrix is not positive definite");
+  return rhs.map((control) => ({ spansX, spansY, control }));
+}
+
+/** Second differences along rows and columns, plus a trace that keeps the matrix definite. */
+function addPenalty(a: Float64Array, nx: number, ny: number, stiffness: number): void {
+  const n = nx * ny;
+  const stencil = [1, -2, 1];
+  const add = (base: number, step: number) => {
+    for (let p = 0; p < 3; p++)
+      for (let q = 0; q <= p; q++) a[(base + p * step) * n + base + q * step] += stiffness * stencil[p] * stencil[q];
+  };
+  for (let y = 0; y < ny; y++) for (let x = 0; x + 2 < nx; x++) add(y * nx + x, 1);
+  for (let x = 0; x < nx; x++) for (let y = 0; y + 2 < ny; y++) add(y * nx + x, nx);
+  for (let i = 0; i < n; i++) a[i * n + i] += 1e-7;
+}
+
+/** Samples a surface at the pixel centres of a width x height raster, row by row into `out`. */
+export function sampleSurface(surface: Surface, width: number, height: number, out: Float32Array): void {
+  const { spansX, spansY, control } = surface;
+  const nx = spansX + 3;
+  const firsts = new Int32Array(width);
+  const weights = new Float64Array(width * 4);
+  const w4 = new Float64Array(4);
+  for (let x = 0; x < width; x++) {
+    firsts[x] = locate((x + 0.5) / width, spansX, w4);
+    weights.set(w4, x * 4);
+  }
+  const row = new Float64Array(nx);
+  for (let y = 0; y < height; y++) {
+    const y0 = locate((y + 0.5) / height, spansY, w4);
+    for (let i = 0; i < nx; i++) {
+      const c = y0 * nx + i;
+      row[i] = w4[0] * control[c] + w4[1] * control[c + nx] + w4[2] * control[c + 2 * nx] + w4[3] * control[c + 3 * nx];
+    }
+    const o = y * width;
+    for (let x = 0; x < width; x++) {
+      const f = firsts[x];
+      const k = x * 4;
+      out[o + x] =
+        weights[k] * row[f] + weights[k + 1] * row[f + 1] + weights[k + 2] * row[f + 2] + weights[k + 3] * row[f + 3];
+    }
+  }
+}

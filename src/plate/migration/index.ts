@@ -1,0 +1,121 @@
+import type { MigrationLine } from "../../model/index.ts";
+import type { SignalMap } from "../view.ts";
+import { ridge, spreadOf, stepDown, type Stripes, stripesOf } from "./blocks.ts";
+import { type CurveHit, findCurves, refineCurve, type RowCurve } from "./curves.ts";
+
+const STRIPES = 40;
+const MARGIN = 0.03;
+
+export interface MigrationOptions {
+  /** Heights told by the user, as fractions of the plate's height from the top; null: to be found. */
+  readonly origin: number | null;
+  readonly front: number | null;
+}
+
+export interface Migration {
+  readonly origin: MigrationLine;
+  readonly front: MigrationLine;
+}
+
+/** Where people leave the origin and the front when nothing is marked (common practice, no source). */
+const CUSTOM = { origin: 0.87, originSd: 0.03, front: 0.1, frontSd: 0.035 };
+
+interface Evidence {
+  readonly curve: RowCurve;
+  readonly rms: number;
+  readonly weight: number;
+}
+
+/** Finds origin and solvent front of a plate, all its photos together. */
+export function findMigration(maps: readonly SignalMap[], options: MigrationOptions): Migration {
+  const height = maps[0].height;
+  const origins = maps.flatMap((m) => originEvidence(m));
+  const fronts = maps.flatMap((m) => frontEvidence(m));
+  const pick = (list: Evidence[]) => list.sort((a, b) => b.weight - a.weight)[0] ?? null;
+  return {
+    origin: lineFrom(pick(origins), options.origin, CUSTOM.origin, CUSTOM.originSd, height),
+    front: lineFrom(pick(fronts), options.front, CUSTOM.front, CUSTOM.frontSd, height),
+  };
+}
+
+function lineFrom(found: Evidence | null, given: number | null, custom: number, sd: number, height: number): MigrationLine {
+  if (given !== null) {
+    const bend = found && Math.abs(found.curve.y / height - given) < 0.03 ? found.curve : { tilt: 0, bow: 0 };
+    return { y: given, tilt: bend.tilt / height, bow: bend.bow / height, source: "given", sd: 0.003 };
+  }
+  if (!found) return { y: custom, tilt: 0, bow: 0, source: "assumed", sd };
+  const { curve } = found;
+  return {
+    y: curve.y / height,
+    tilt: curve.tilt / height,
+    bow: curve.bow / height,
+    source: "found",
+    sd: Math.max(0.001, Math.min(0.01, found.rms / height / 2)),
+  };
+}
+
+function steps(limit: number, count: number): number[] {
+  return Array.from({ length: count }, (_, i) => ((2 * i) / (count - 1) - 1) * limit);
+}
+
+function originEvidence(map: SignalMap): Evidence[] {
+  const { height } = map;
+  const stripes = stripesOf(map.grey, STRIPES, MARGIN);
+  const reach = Math.max(3, Math.round(0.012 * height));
+  const z = ridge(stripes, reach);
+  const noise = spreadOf(z);
+  const hits = findCurves(
+    z,
+    noise,
+    { from: Math.round(0.6 * height), to: Math.round(0.975 * height), tilts: steps(0.035 * height, 15), bows: [0], margin: MARGIN },
+    reach,
+    5,
+  );
+  return hits
+    .filter((h) => h.score > 1.5 && h.steady > 0.9)
+    .map((h) => evidenceOf(z, h, reach, noise, false, priorWeight(h.y / height, CUSTOM.origin, 0.07)));
+}
+
+function priorWeight(y: number, centre: number, sd: number): number {
+  const t = (y - centre) / sd;
+  return 1 / (1 + 0.5 * t * t);
+}
+
+function evidenceOf(z: Stripes, hit: CurveHit, reach: number, noise: number, bowed: boolean, prior: number): Evidence {
+  const { curve, rms } = refineCurve(z, hit, Math.max(2, Math.round(reach * 0.6)), noise, MARGIN, bowed);
+  return { curve, rms, weight: hit.score * prior };
+}
+
+function frontEvidence(map: SignalMap): Evidence[] {
+  const { height } = map;
+  const stripes = stripesOf(map.grey, STRIPES, MARGIN);
+  const found: Evidence[] = [];
+  for (const share of [0.011, 0.022, 0.04]) {
+    const reach = Math.max(3, Math.round(share * height));
+    const z = ridge(stripes, reach);
+    found.push(...frontHits(z, reach, height, 1));
+  }
+  const reach = Math.max(4, Math.round(0.025 * height));
+  found.push(...frontHits(stepDown(stripes, reach), reach, height, 0.7));
+  return found;
+}
+
+function frontHits(z: Stripes, reach: number, height: number, trust: number): Evidence[] {
+  const noise = spreadOf(z);
+  const hits = findCurves(
+    z,
+    noise,
+    {
+      from: Math.round(0.015 * height),
+      to: Math.round(0.4 * height),
+      tilts: steps(0.05 * height, 13),
+      bows: steps(0.04 * height, 9),
+      margin: MARGIN,
+    },
+    reach,
+    4,
+  );
+  return hits
+    .filter((h) => h.score > 1.1 && h.steady > 0.6)
+    .map((h) => evidenceOf(z, h, reach, noise, true, trust * priorWeight(h.y / height, CUSTOM.front, 0.08)));
+}

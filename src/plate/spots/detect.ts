@@ -1,0 +1,113 @@
+import { costOf, fitPeaks, type Peak, type PeakPrior, peakAt, sigmaBack, sigmaFront } from "./peaks.ts";
+import { RF_STEPS, rowOfRf } from "./strip.ts";
+
+const FROM = Math.max(0, Math.round(rowOfRf(-0.045)));
+const TO = Math.min(RF_STEPS - 1, Math.round(rowOfRf(1.03)));
+/** A profile is never a sum of ideal peaks: this share of the signal counts as misfit, not as evidence. */
+const MISFIT = 0.07;
+const MOST_PEAKS = 9;
+
+/** Gaussian smoothing of a profile, sigma in rows. */
+export function smoothRows(values: Float64Array, sigma: number): Float64Array {
+  const r = Math.ceil(3 * sigma);
+  const kernel = Array.from({ length: 2 * r + 1 }, (_, i) => Math.exp(-((i - r) ** 2) / (2 * sigma * sigma)));
+  const norm = kernel.reduce((a, b) => a + b, 0);
+  const out = new Float64Array(values.length);
+  for (let i = 0; i < values.length; i++) {
+    let s = 0;
+    for (let k = -r; k <= r; k++) s += kernel[k + r] * values[Math.min(values.length - 1, Math.max(0, i + k))];
+    out[i] = s / norm;
+  }
+  return out;
+}
+
+/** Local maxima that rise out of both neighbouring valleys by `rise` or by a share of their own height. */
+function maxima(values: Float64Array, floor: number, rise: number, share: number): number[] {
+  const found: number[] = [];
+  for (let r = FROM + 1; r < TO; r++) {
+    const v = values[r];
+    if (v < floor || v < values[r - 1] || v <= values[r + 1]) continue;
+    const need = Math.max(rise, share * v);
+    if (v - valley(values, r, -1) >= need && v - valley(values, r, 1) >= need) found.push(r);
+  }
+  return found;
+}
+
+/** Lowest value on the way from r in one direction until something higher stands there. */
+function valley(values: Float64Array, r: number, direction: 1 | -1): number {
+  let low = values[r];
+  for (let i = r + direction; i >= FROM && i <= TO; i += direction) {
+    if (values[i] > values[r]) break;
+    if (values[i] < low) low = values[i];
+  }
+  return low;
+}
+
+/**
+ * Peaks of one lane's profile, their number chosen by evidence: local maxima first, then what the residual still
+ * shows (shoulders), each kept only where it lowers the cost by more than its parameters are worth
+ * (Schwarz 1978, Annals of Statistics 6, 461).
+ * @param noise standard deviation of the profile over bare ground
+ */
+export function detectPeaks(profile: Float64Array, noise: number, prior: PeakPrior): Peak[] {
+  const smooth = smoothRows(profile, 2);
+  const variance = new Float64Array(profile.length);
+  for (let r = 0; r < variance.length; r++) variance[r] = 4 * noise ** 2 + (MISFIT * Math.max(smooth[r], 0)) ** 2;
+  const seeds = maxima(smooth, 3.2 * noise, 2.2 * noise, 0.03);
+  let peaks: Peak[] = seeds
+    .map((r) => seedPeak(smooth, r, prior))
+    .sort((a, b) => b.height - a.height)
+    .slice(0, MOST_PEAKS);
+  if (peaks.length === 0) return [];
+  let fit = fitPeaks(profile, variance, peaks, prior, FROM, TO);
+  for (let extra = 0; extra < 4 && fit.peaks.length < MOST_PEAKS; extra++) {
+    const residual = profile.map((v, r) => v - fit.peaks.reduce((s, p) => s + peakAt(p, r), 0));
+    const smoothResidual = smoothRows(residual, 2);
+    let top = -1;
+    for (let r = FROM; r <= TO; r++) {
+      const z = smoothResidual[r] / Math.sqrt(variance[r]);
+      if (z > 1.2 && (top < 0 || z > smoothResidual[top] / Math.sqrt(variance[top]))) top = r;
+    }
+    if (top < 0) break;
+    const trial = fitPeaks(profile, variance, [...fit.peaks, seedPeak(smoothResidual, top, prior)], prior, FROM, TO);
+    if (fit.cost - trial.cost < EVIDENCE) break;
+    fit = trial;
+  }
+  peaks = fit.peaks.filter((p) => p.height > 0);
+  return prune(profile, variance, peaks, prior);
+}
+
+/** Fall in cost that four parameters must buy: 4 ln n over about one spot's worth of independent rows, doubled. */
+const EVIDENCE = 24;
+
+function seedPeak(smooth: Float64Array, row: number, prior: PeakPrior): Peak {
+  const height = Math.max(smooth[row], 1e-6);
+  const half = (d: 1 | -1) => {
+    let i = row;
+    while (i > FROM && i < TO && smooth[i] > 0.6 * height && Math.abs(i - row) < 40) i += d;
+    return Math.abs(i - row);
+  };
+  const width = Math.min(half(1), half(-1));
+  const logSigma = Math.min(Math.max(Math.log(Math.max(width, 1)), prior.logSigma - 0.7), prior.logSigma + 0.7);
+  return { height, mode: row, logSigma, tail: prior.tail };
+}
+
+/** Drops, weakest first, peaks whose absence costs less than their parameters. */
+function prune(profile: Float64Array, variance: Float64Array, peaks: readonly Peak[], prior: PeakPrior): Peak[] {
+  let kept = [...peaks];
+  let tried = 0;
+  while (tried < kept.length) {
+    const weakest = [...kept].sort((a, b) => a.height - b.height)[tried];
+    const others = kept.filter((p) => p !== weakest);
+    const near = others.some(
+      (p) => Math.abs(p.mode - weakest.mode) < 2.5 * Math.max(sigmaBack(p), sigmaFront(p), sigmaBack(weakest)),
+    );
+    const cost = costOf(profile, variance, kept, prior, FROM, TO);
+    const without = near
+      ? fitPeaks(profile, variance, others, prior, FROM, TO)
+      : { peaks: others, cost: costOf(profile, variance, others, prior, FROM, TO) };
+    if (without.cost - cost < (near ? EVIDENCE : 10)) kept = [...without.peaks];
+    else tried++;
+  }
+  return kept.sort((a, b) => a.mode - b.mode);
+}

@@ -1,0 +1,206 @@
+import { solvePositive } from "../../math/cholesky.ts";
+
+/**
+ * A tailed peak along a lane: a Gaussian with its own width on each side of the mode (bi-Gaussian, Buys and de Clerk
+ * 1972, Anal. Chem. 44, 1273). Rows of the grid; the back (`tail` > 0 widens it) is the side of lower Rf.
+ */
+export interface Peak {
+  readonly height: number;
+  readonly mode: number;
+  /** Natural logarithm of the geometric mean of both standard deviations, in rows. */
+  readonly logSigma: number;
+  /** ln(back sigma / front sigma) / 2. */
+  readonly tail: number;
+}
+
+export function sigmaFront(p: Peak): number {
+  return Math.exp(p.logSigma - p.tail);
+}
+
+export function sigmaBack(p: Peak): number {
+  return Math.exp(p.logSigma + p.tail);
+}
+
+/** Area under a peak, in height times rows. */
+export function areaOf(p: Peak): number {
+  return p.height * Math.sqrt(Math.PI / 2) * (sigmaFront(p) + sigmaBack(p));
+}
+
+export function peakAt(p: Peak, row: number): number {
+  const d = row - p.mode;
+  const s = d < 0 ? sigmaBack(p) : sigmaFront(p);
+  const t = d / s;
+  return t * t > 60 ? 0 : p.height * Math.exp(-0.5 * t * t);
+}
+
+/** What is known of spots before the fit. */
+export interface PeakPrior {
+  readonly logSigma: number;
+  readonly logSigmaSd: number;
+  readonly tail: number;
+  readonly tailSd: number;
+}
+
+export interface PeakFit {
+  readonly peaks: readonly Peak[];
+  /** Sum of squared residuals over the variances, plus the prior's terms. */
+  readonly cost: number;
+}
+
+/**
+ * Fits a sum of tailed peaks to a profile by Levenberg and Marquardt's method (Marquardt 1963, J. SIAM 11, 431) with
+ * Gaussian priors on width and tailing. Heights stay positive, modes inside rows from..to.
+ * @param variance per row
+ */
+export function fitPeaks(
+  profile: Float64Array,
+  variance: Float64Array,
+  start: readonly Peak[],
+  prior: PeakPrior,
+  from: number,
+  to: number,
+  rounds = 14,
+): PeakFit {
+  const n = start.length;
+  const size = 4 * n;
+  let peaks = start.map((p) => ({ ...p }));
+  let cost = costOf(profile, variance, peaks, prior, from, to);
+  let lambda = 0.02;
+  for (let round = 0; round < rounds; round++) {
+    const { a, g } = normalEquations(profile, variance, peaks, prior, from, to, size);
+    let improved = false;
+    for (let attempt = 0; attempt < 5; attempt++) {
+      const step = solveDamped(a, g, size, lambda);
+      if (step) {
+        const trial = peaks.map((p, k) => moved(p, step, 4 * k, from, to));
+        const trialCost = costOf(profile, variance, trial, prior, from, to);
+        if (trialCost < cost) {
+          const gain = cost - trialCost;
+          peaks = trial;
+          cost = trialCost;
+          lambda = Math.max(lambda / 4, 1e-4);
+          improved = gain > 1e-3 * (1 + cost * 1e-3);
+          break;
+        }
+      }
+      lambda *= 6;
+    }
+    if (!improved) break;
+  }
+  return { peaks, cost };
+}
+
+function moved(p: Peak, step: Float64Array, o: number, from: number, to: number): Peak {
+  const limit = (v: number, m: number) => Math.max(-m, Math.min(m, v));
+  const s = Math.exp(p.logSigma);
+  return {
+    height: Math.max(p.height * 0.2, p.height + step[o]),
+    mode: Math.max(from, Math.min(to, p.mode + limit(step[o + 1], 1.5 * s))),
+    logSigma: Math.max(0.2, Math.min(4.2, p.logSigma + limit(step[o + 2], 0.5))),
+    tail: Math.max(-0.8, Math.min(1.2, p.tail + limit(step[o + 3], 0.4))),
+  };
+}
+
+function span(p: Peak, from: number, to: number): [number, number] {
+  return [
+    Math.max(from, Math.floor(p.mode - 5 * sigmaBack(p))),
+    Math.min(to, Math.ceil(p.mode + 5 * sigmaFront(p))),
+  ];
+}
+
+function model(peaks: readonly Peak[], from: number, to: number): Float64Array {
+  const m = new Float64Array(to - from + 1);
+  for (const p of peaks) {
+    const [lo, hi] = span(p, from, to);
+    for (let r = lo; r <= hi; r++) m[r - from] += peakAt(p, r);
+  }
+  return m;
+}
+
+export function costOf(
+  profile: Float64Array,
+  variance: Float64Array,
+  peaks: readonly Peak[],
+  prior: PeakPrior,
+  from: number,
+  to: number,
+): number {
+  const m = model(peaks, from, to);
+  let cost = 0;
+  for (let r = from; r <= to; r++) {
+    const d = profile[r] - m[r - from];
+    cost += (d * d) / variance[r];
+  }
+  for (const p of peaks)
+    cost += ((p.logSigma - prior.logSigma) / prior.logSigmaSd) ** 2 + ((p.tail - prior.tail) / prior.tailSd) ** 2;
+  return cost;
+}
+
+function normalEquations(
+  profile: Float64Array,
+  variance: Float64Array,
+  peaks: readonly Peak[],
+  prior: PeakPrior,
+  from: number,
+  to: number,
+  size: number,
+) {
+  const a = new Float64Array(size * size);
+  const g = new Float64Array(size);
+  const rows = to - from + 1;
+  const m = new Float64Array(rows);
+  const jac: Float64Array[] = [];
+  const spans: [number, number][] = [];
+  peaks.forEach((p, k) => {
+    const [lo, hi] = span(p, from, to);
+    spans.push([lo, hi]);
+    const sf = sigmaFront(p);
+    const sb = sigmaBack(p);
+    const j = [0, 1, 2, 3].map(() => new Float64Array(rows));
+    for (let r = lo; r <= hi; r++) {
+      const d = r - p.mode;
+      const back = d < 0;
+      const s = back ? sb : sf;
+      const t = d / s;
+      const e = Math.exp(-0.5 * t * t);
+      const v = p.height * e;
+      const i = r - from;
+      m[i] += v;
+      j[0][i] = e;
+      j[1][i] = (v * t) / s;
+      j[2][i] = v * t * t;
+      j[3][i] = v * t * t * (back ? 1 : -1);
+    }
+    for (let q = 0; q < 4; q++) jac[4 * k + q] = j[q];
+  });
+  for (let p = 0; p < size; p++) {
+    const [lo, hi] = spans[p >> 2];
+    for (let r = lo; r <= hi; r++) {
+      const i = r - from;
+      g[p] += (jac[p][i] * (profile[r] - m[i])) / variance[r];
+    }
+    for (let q = 0; q <= p; q++) {
+      const [lo2, hi2] = spans[q >> 2];
+      let s = 0;
+      for (let r = Math.max(lo, lo2), end = Math.min(hi, hi2); r <= end; r++)
+        s += (jac[p][r - from] * jac[q][r - from]) / variance[r];
+      a[p * size + q] = a[q * size + p] = s;
+    }
+  }
+  peaks.forEach((p, k) => {
+    const w = 1 / prior.logSigmaSd ** 2;
+    const v = 1 / prior.tailSd ** 2;
+    a[(4 * k + 2) * size + 4 * k + 2] += w;
+    g[4 * k + 2] -= w * (p.logSigma - prior.logSigma);
+    a[(4 * k + 3) * size + 4 * k + 3] += v;
+    g[4 * k + 3] -= v * (p.tail - prior.tail);
+  });
+  return { a, g };
+}
+
+function solveDamped(a: Float64Array, g: Float64Array, size: number, lambda: number): Float64Array | null {
+  const m = a.slice();
+  for (let i = 0; i < size; i++) m[i * size + i] = m[i * size + i] * (1 + lambda) + 1e-9;
+  const step = g.slice();
+  return solvePositive(m, size, [step]) ? step : null;
+}

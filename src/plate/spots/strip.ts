@@ -1,0 +1,64 @@
+import type { Plane } from "../../raster/picture.ts";
+import { heightOfRf, type LaneTrack, laneX, type PlateFrame } from "../frame.ts";
+
+/** Rf grid that all lanes share: from a little below the origin to a little above the front. */
+export const RF_FROM = -0.08;
+export const RF_TO = 1.08;
+export const RF_STEPS = 348;
+export const RF_STEP = (RF_TO - RF_FROM) / RF_STEPS;
+/** Columns across a lane, from -0.6 to +0.6 pitch around its centre. */
+export const ACROSS = 25;
+export const REACH = 0.6;
+
+/** Rf of grid row r (its centre). */
+export function rfOfRow(r: number): number {
+  return RF_FROM + (r + 0.5) * RF_STEP;
+}
+
+/** Grid row (fractional) of an Rf. */
+export function rowOfRf(rf: number): number {
+  return (rf - RF_FROM) / RF_STEP - 0.5;
+}
+
+/** Signal around one lane, straightened: row-major, RF_STEPS rows (row 0 at the lowest Rf) of ACROSS columns. */
+export interface Strip {
+  readonly data: Float32Array;
+}
+
+/** Offset of column c from the lane's centre, in pitches. */
+export function offsetOfColumn(c: number): number {
+  return -REACH + ((c + 0.5) * 2 * REACH) / ACROSS;
+}
+
+/**
+ * Cuts a lane out of a plane along its own centre line and its own way from origin to front (bilinear).
+ * The sampling step may be coarser than a pixel: the plane should be smoothed to about that step first.
+ */
+export function cutStrip(plane: Plane, frame: PlateFrame, track: LaneTrack): Strip {
+  const { width, height } = plane;
+  const data = new Float32Array(RF_STEPS * ACROSS);
+  for (let r = 0; r < RF_STEPS; r++) {
+    const rf = rfOfRow(r);
+    const yMid = heightOfRf(frame, track.x, rf);
+    const xMid = laneX(frame, track, yMid);
+    for (let c = 0; c < ACROSS; c++) {
+      const u = xMid + offsetOfColumn(c) * frame.pitch;
+      const y = heightOfRf(frame, Math.min(1, Math.max(0, u)), rf);
+      data[r * ACROSS + c] = bilinear(plane.data, width, height, u * width - 0.5, y * height - 0.5);
+    }
+  }
+  return { data };
+}
+
+function bilinear(data: Float32Array, width: number, height: number, x: number, y: number): number {
+  const cx = Math.min(Math.max(x, 0), width - 1.001);
+  const cy = Math.min(Math.max(y, 0), height - 1.001);
+  const x0 = Math.floor(cx);
+  const y0 = Math.floor(cy);
+  const tx = cx - x0;
+  const ty = cy - y0;
+  const o = y0 * width + x0;
+  const top = data[o] * (1 - tx) + data[o + 1] * tx;
+  const bottom = data[o + width] * (1 - tx) + data[o + width + 1] * tx;
+  return top * (1 - ty) + bottom * ty;
+}
