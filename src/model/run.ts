@@ -12,6 +12,8 @@ export interface RunPhoto {
   readonly file: string;
   readonly light: Light | null;
   readonly stain: string | null;
+  /** Line of the run file that names it, for messages. */
+  readonly line?: number;
 }
 
 /** One physical plate as the run file lists it. */
@@ -19,6 +21,8 @@ export interface RunPlate {
   readonly photos: readonly RunPhoto[];
   /** Left to right; null: not said. */
   readonly lanes: readonly LaneName[] | null;
+  /** Line of the run file that names the lanes, for messages. */
+  readonly lanesLine?: number;
   /** Heights given by the user, fractions of the plate's height from the top; null: to be found. */
   readonly origin: number | null;
   readonly front: number | null;

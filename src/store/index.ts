@@ -1,0 +1,6 @@
+export { type FoundPhotos, findPhotos, type PhotoFile } from "./folder.ts";
+export { naturalOrder } from "./naturalOrder.ts";
+export { readPhotoBytes } from "./photoBytes.ts";
+export { annotatedNames, openResults, type ResultsWriter } from "./results.ts";
+export { openRunFolder, RunFileError, type RunFolder } from "./runFolder.ts";
+export { type ParsedRunFile, parseRunFile } from "./runfile/index.ts";
