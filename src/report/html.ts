@@ -1,4 +1,4 @@
-import { paletteOf, toneDefs } from "./drawing/palette.ts";
+import { paletteOf } from "./drawing/palette.ts";
 import type { ReportInput } from "./input.ts";
 import { type Markup, markup, raw } from "./markup.ts";
 import { amountsSection } from "./sections/amounts.ts";
@@ -19,7 +19,7 @@ import { count } from "./words.ts";
 export function reportHtml(input: ReportInput): string {
   const context: Context = { ...input, palette: paletteOf(input.result.components.map((c) => c.id)) };
   const title = input.result.run ? `Pooling map: ${input.result.run}` : "Pooling map";
-  const body = markup`${raw(toneDefs(context.palette))}${plateDefs(input.straightened)}<main>${heading(context, title)}${[
+  const body = markup`${plateDefs(input.straightened)}<main>${heading(context, title)}${[
     poolingMap(context),
     lanesSection(context),
     amountsSection(context),

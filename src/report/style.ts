@@ -26,14 +26,14 @@ section+section{border-top:1px solid var(--line);padding-top:1.2rem}
 .key .badge{margin-left:0}
 figure{margin:0}
 .strips{margin-bottom:1.3rem;break-inside:avoid}
-.photos{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(100%,19rem),1fr));gap:1.2rem;align-items:start}
+.photos{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(100%,27rem),1fr));gap:1.2rem;align-items:start}
 .photo .drawing{border-radius:3px;background:var(--card)}
 .photo,tr,li,.cautions div{break-inside:avoid}
 figcaption{font-size:.8125rem;color:var(--soft);margin-top:.35rem;overflow-wrap:anywhere}
 .file{font-weight:600;color:var(--ink);overflow-wrap:anywhere}
 table{width:100%;border-collapse:collapse;font-size:.9rem;font-variant-numeric:tabular-nums}
-th,td{text-align:left;vertical-align:baseline;padding:.38rem .9rem .38rem 0;border-bottom:1px solid var(--line);overflow-wrap:anywhere;unicode-bidi:isolate}
-thead th{color:var(--soft);font-weight:500;font-size:.8125rem}
+th,td{text-align:left;vertical-align:baseline;padding:.38rem .9rem .38rem 0;border-bottom:1px solid var(--line);overflow-wrap:break-word;unicode-bidi:isolate}
+thead th{white-space:nowrap;color:var(--soft);font-weight:500;font-size:.8125rem}
 tbody th{font-weight:650;white-space:nowrap}
 .n{white-space:nowrap}
 .why{color:var(--soft);max-width:28rem}
@@ -41,7 +41,8 @@ tbody th{font-weight:650;white-space:nowrap}
 .tag{border:1px solid var(--edge);border-radius:4px;padding:0 .35em;font-size:.8em;font-weight:500}
 .advice,.doubts{margin:0;padding-left:1.3rem;max-width:50rem}
 .advice li,.doubts li{margin:.35rem 0}
-.where{color:var(--soft);font-size:.875rem;white-space:nowrap}
+.picture{min-width:12rem}
+td .drawing{margin-top:.25rem}
 .cautions{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(100%,20rem),1fr));gap:.7rem 1.8rem;margin:0 0 .8rem;font-size:.9rem}
 .cautions dt{font-weight:650}
 .cautions dd{margin:0;color:var(--soft)}
@@ -66,6 +67,7 @@ main{padding:1rem 16px 2rem}
 }
 @page{size:A4;margin:13mm 12mm}
 @media print{
+:root{color-scheme:light}
 body{font-size:10.5pt;background:#fff;-webkit-print-color-adjust:exact;print-color-adjust:exact}
 main{max-width:none;padding:0}
 .fit-wide,.fit-slim{display:none}.fit-mid{display:block}
@@ -74,6 +76,9 @@ section{margin-bottom:1.2rem}
 h2,.head{break-after:avoid}
 thead{display:table-header-group}
 .photos{grid-template-columns:1fr 1fr}
+.photo .drawing{max-height:106mm}
+table{font-size:9.5pt}
+th,td{padding:.24rem .7rem .24rem 0}
 .head{grid-template-columns:1fr}
 }
 `;

@@ -25,10 +25,10 @@ export function percent(share: number): string {
   return `${Math.round(share * 100)} %`;
 }
 
-/** An interval of shares: "97 % (93 to 99)". */
+/** An interval of shares: "97 % (93 to 99)"; what plates show never proves 100 %. */
 export function intervalInWords(interval: Interval): string {
-  const bare = (share: number) => percent(share).replace(" %", "");
-  return `${percent(interval.mid)} (${bare(interval.low)} to ${bare(interval.high)})`;
+  const bare = (share: number) => percent(Math.min(share, 0.999)).replace(" %", "");
+  return `${bare(interval.mid)} % (${bare(interval.low)} to ${bare(interval.high)})`;
 }
 
 /** Rf to two decimals, as it is given (IUPAC Gold Book R05353). */

@@ -6,7 +6,7 @@ import { strokeText, strokeTextWidth } from "./strokeFont.ts";
 export function labelHeight(lanes: readonly LaneShape[], plateSize: number): number {
   const room = Math.min(...lanes.map((l) => l.room));
   const perUnit = strokeTextWidth("A 0.00", 1);
-  const fitting = Number.isFinite(room) ? (room * 0.94) / perUnit : plateSize * 0.024;
+  const fitting = Number.isFinite(room) ? (room * 0.84) / perUnit : plateSize * 0.024;
   return Math.min(plateSize * 0.024, Math.max(plateSize * 0.011, fitting));
 }
 

@@ -76,16 +76,19 @@ export function plateShapes(plate: ResultPlate, corners: readonly Point[], scale
       return {
         label: lane.label,
         at: project(lane.x, Math.min(0.97, place.originY + Math.min(0.055, (1 - place.originY) / 2))),
-        room: distance(
-          project(lane.x - place.pitch / 2, place.originY),
-          project(lane.x + place.pitch / 2, place.originY),
-        ),
+        room: Math.min(...[place.originY, place.frontY].map((y) => roomAt(place, y, project))),
         path: laneShape(place, project),
         spots: lane.spots.map((spot) => spotShape(spot, place, project)),
       };
     }),
     size,
   };
+}
+
+/** Width that a lane has to itself at height y, in pixels of the picture. */
+function roomAt(place: LanePlacement, y: number, project: Project): number {
+  const x = laneXAt(place, y);
+  return distance(project(x - place.pitch / 2, y), project(x + place.pitch / 2, y));
 }
 
 function migrationShape(line: ResultLine, project: Project) {

@@ -1,6 +1,7 @@
 import type { ResultPool } from "../../model/index.ts";
-import { type Markup, markup, raw } from "../markup.ts";
+import { type Markup, markup } from "../markup.ts";
 import { percent, volumeInWords } from "../words.ts";
+import { tonedRect } from "./marks.ts";
 import { type Palette, toneOf } from "./palette.ts";
 import { fitText, textWidth } from "./text.ts";
 
@@ -50,19 +51,35 @@ export interface BracketProps {
 export const BAR_HEIGHT = 7;
 const CAP = 5;
 
-/** What is written under a bracket: two lines where they fit into `width`, else four short ones. */
-export function bracketLabel(pool: ResultPool, width: number, fontSize: number): string[] {
+/**
+ * What is written under a bracket: two lines where they fit into `width`; else up to `most` short ones; else the name
+ * or the bare id.
+ */
+export function bracketLabel(pool: ResultPool, width: number, fontSize: number, most: number): string[] {
   const name = `Pool ${pool.id}`;
-  const held = pool.components.join("+");
+  const held = [pool.components.join("+"), pool.kind].filter(Boolean).join(" ");
   const volume = volumeInWords(pool.volume_ml);
   const sure = `${percent(pool.confidence)} sure`;
-  const wide = [
-    [name, [held, pool.kind].filter(Boolean).join(" ")].join(" · "),
-    [volume, sure].filter(Boolean).join(" · "),
-  ];
-  if (wide.every((line, i) => textWidth(line, fontSize, i === 0) <= width)) return wide;
-  const narrow = [name, held, [pool.kind, volume].filter(Boolean).join(", "), sure].filter(Boolean);
-  return narrow.map((line, i) => fitText(line, width, fontSize, i === 0));
+  const wide = [`${name} · ${held}`, [volume, sure].filter(Boolean).join(" · ")];
+  const fits = (lines: readonly string[]) => lines.every((line, i) => textWidth(line, fontSize, i === 0) <= width);
+  if (fits(wide)) return wide;
+  const narrow = [name, held, volume, sure].filter(Boolean);
+  if (narrow.length <= most) return narrow.map((line, i) => fitText(line, width, fontSize, i === 0));
+  return fits([name]) ? [name] : [fitText(pool.id, width, fontSize, true)];
+}
+
+/** What stands under the lesser piece of a pool that goes over the end of a row. */
+export function pieceLabel(run: BracketRun, width: number, fontSize: number): string[] {
+  return [`Pool ${run.pool}`, run.openLeft ? "continued" : "goes on"].map((t, i) =>
+    fitText(t, width, fontSize, i === 0),
+  );
+}
+
+/** Whether this run is the longest piece of its pool; of equal ones the first. */
+export function isMainPiece(run: BracketRun, runs: readonly BracketRun[]): boolean {
+  const pieces = runs.filter((r) => r.pool === run.pool);
+  const longest = Math.max(...pieces.map((r) => r.end - r.start));
+  return pieces.find((r) => r.end - r.start === longest) === run;
 }
 
 /** One pool bracket: a bar in the pool's tones with a cap at each end that is not open, and its label. */
@@ -88,13 +105,11 @@ function bar({ pool, x0, x1, y, palette }: BracketProps): Markup {
   }
   const tones = pool.components.length > 0 ? pool.components : [null];
   if (pool.kind === "clean" || tones.length === 1) {
-    return markup`<rect x="${x0}" y="${y}" width="${width}" height="${BAR_HEIGHT}" fill="${toneOf(palette, tones[0]).fill}" class="d-rim"/>`;
+    return tonedRect(toneOf(palette, tones[0]), x0, y, width, BAR_HEIGHT, 4);
   }
   const pieces = tones.length * Math.max(1, Math.min(6, Math.round(width / (tones.length * 14))));
-  const blocks = Array.from(
-    { length: pieces },
-    (_, i) =>
-      markup`<rect x="${x0 + (width * i) / pieces}" y="${y}" width="${width / pieces}" height="${BAR_HEIGHT}" fill="${raw(toneOf(palette, tones[i % tones.length]).fill)}"/>`,
-  );
-  return markup`${blocks}<rect x="${x0}" y="${y}" width="${width}" height="${BAR_HEIGHT}" fill="none" class="d-rim"/>`;
+  const piece = width / pieces;
+  return markup`${Array.from({ length: pieces }, (_, i) =>
+    tonedRect(toneOf(palette, tones[i % tones.length]), x0 + i * piece, y, piece, BAR_HEIGHT, 4),
+  )}`;
 }

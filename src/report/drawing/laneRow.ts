@@ -36,6 +36,8 @@ export interface LaneRowProps {
 
 /** Room for the Rf scale on the left and for the components' names on the right, in font sizes. */
 export const GUTTER = { left: 2.6, right: 4.4, references: 1.6 } as const;
+/** Room for marks and letters beside a strip, in font sizes. */
+const BESIDE = 1.4;
 const RF = { rfTop: 1.07, rfBottom: -0.07 } as const;
 
 /** Strips side by side in elution order on one Rf scale, a row of them per light, with tube numbers and brackets below. */
@@ -46,7 +48,7 @@ export function laneRowSvg(props: LaneRowProps): string {
   const tubesAt = props.references.length > 0 ? refEnd + GUTTER.references * fontSize : left;
   const places = [...spread(props.references, left, props.slotWidth), ...spread(props.slots, tubesAt, props.slotWidth)];
   const end = Math.max(...places.map((p) => p.x + p.width), left);
-  const header = fontSize * 1.7;
+  const header = fontSize * 2;
   const parts: Markup[] = [];
   let y = 0;
   for (const light of lights) {
@@ -56,12 +58,13 @@ export function laneRowSvg(props: LaneRowProps): string {
     );
     parts.push(scale(props, y, left, end));
     parts.push(...places.map((place) => strip(props, light, place, y)));
-    y += stripHeight + fontSize * 0.4;
+    y += stripHeight + fontSize * 0.5;
   }
   y += fontSize * 1.1;
   parts.push(...places.map((place) => slotLabel(props, place, y)));
-  const { svg, lines } = brackets(props, places.slice(props.references.length), y + fontSize * 0.9);
-  const height = y + fontSize * 0.9 + BAR_HEIGHT + (lines + 0.5) * fontSize * 1.25;
+  y += fontSize * (props.slots.some((s) => s.fraction && isDoubtful(s.fraction)) ? 2 : 0.9);
+  const { svg, lines } = brackets(props, places.slice(props.references.length), y);
+  const height = y + BAR_HEIGHT + (lines + 0.5) * fontSize * 1.25;
   return markup`<svg class="drawing" viewBox="0 0 ${props.width} ${height}" role="img" aria-label="${props.label}">${parts}${svg}</svg>`
     .text;
 }
@@ -86,7 +89,7 @@ function strip(props: LaneRowProps, light: LightRow, { slot, x, width }: Place, 
   if (!slot.plate || !slot.lane) {
     return markup`<rect x="${x + width * 0.12}" y="${y}" width="${width * 0.6}" height="${stripHeight}" class="d-unspotted"/>`;
   }
-  const window: StripWindow = { width: width - fontSize * 1.5, height: stripHeight, ...RF };
+  const window: StripWindow = { width: width - fontSize * BESIDE, height: stripHeight, ...RF };
   return raw(
     laneStripSvg({
       picture: light.pictures.get(slot.plate.id) ?? null,
@@ -97,7 +100,7 @@ function strip(props: LaneRowProps, light: LightRow, { slot, x, width }: Place, 
       x,
       y,
       window,
-      beside: fontSize * 1.5,
+      beside: fontSize * BESIDE,
       fontSize,
     }),
   );
@@ -130,12 +133,12 @@ function scale(
 }
 
 function slotLabel({ fontSize }: LaneRowProps, { slot, x, width }: Place, y: number): Markup {
-  const mid = x + (slot.lane ? (width - fontSize * 1.5) / 2 : width * 0.42);
+  const mid = x + (slot.lane ? (width - fontSize * BESIDE) / 2 : width * 0.42);
   const doubtful = slot.fraction !== null && isDoubtful(slot.fraction);
   const told = slot.fraction ? tubeInWords(slot.fraction) : `Reference lane ${slot.label}`;
-  const text = slot.fraction ? `${slot.label}${doubtful ? "?" : ""}` : fitText(slot.label, width * 0.96, fontSize);
+  const text = slot.fraction ? slot.label : fitText(slot.label, width * 0.96, fontSize);
   const kind = doubtful ? "d-doubttext" : slot.lane ? "d-strong" : "d-soft";
-  return markup`<g><title>${told}</title><text x="${mid}" y="${y}" font-size="${fontSize}" class="${kind}" text-anchor="middle">${text}</text></g>`;
+  return markup`<g><title>${told}</title><text x="${mid}" y="${y}" font-size="${fontSize}" class="${kind}" text-anchor="middle">${text}</text>${doubtful && markup`<text x="${mid}" y="${y + fontSize * 1.1}" font-size="${fontSize}" class="d-doubttext" text-anchor="middle">?</text>`}</g>`;
 }
 
 function brackets(props: LaneRowProps, places: readonly Place[], y: number): { svg: Markup[]; lines: number } {
@@ -149,7 +152,7 @@ function brackets(props: LaneRowProps, places: readonly Place[], y: number): { s
     const last = places[run.end - 2];
     const x0 = places[run.start - 1].x;
     const x1 = last.x + last.width - (run.openRight ? 0 : fontSize * 0.7);
-    const label = bracketLabel(pool, x1 - x0 + fontSize * 0.6, fontSize);
+    const label = bracketLabel(pool, x1 - x0 + fontSize * 0.6, fontSize, 2);
     lines = Math.max(lines, label.length);
     return [raw(bracketSvg({ ...run, pool, x0, x1, y, palette, label, fontSize }))];
   });

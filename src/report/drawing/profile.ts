@@ -1,7 +1,8 @@
 import type { ElutionProfile, ResultComponent, ResultFraction, ResultPool } from "../../model/index.ts";
-import { type Markup, markup, raw } from "../markup.ts";
+import { coordinate, type Markup, markup, raw } from "../markup.ts";
 import { percent } from "../words.ts";
 import { BAR_HEIGHT, bracketLabel, bracketRuns, bracketSvg } from "./bracket.ts";
+import { tonedRect, toneMarks } from "./marks.ts";
 import { type Palette, toneOf } from "./palette.ts";
 import { fitText } from "./text.ts";
 import { sharesOf } from "./tube.ts";
@@ -63,22 +64,27 @@ function row(
   const points = profile.points.filter((p) => xOf.has(p.fraction));
   const most = Math.max(1e-12, ...points.map((p) => Math.max(p.amount + Z90 * p.sd, p.measured ?? 0)));
   const base = top + height;
-  const at = (fraction: number, amount: number): string =>
-    `${(xOf.get(fraction) ?? 0).toFixed(2)} ${(base - (Math.max(0, amount) / most) * height).toFixed(2)}`;
-  const line = points.map((p) => at(p.fraction, p.amount)).join("L");
+  const at = (fraction: number, amount: number): [number, number] => [
+    xOf.get(fraction) ?? 0,
+    base - (Math.max(0, amount) / most) * height,
+  ];
+  const curve = points.map((p) => at(p.fraction, p.amount));
   const upper = points.map((p) => at(p.fraction, p.amount + Z90 * p.sd));
   const lower = points.map((p) => at(p.fraction, p.amount - Z90 * p.sd));
   const rf = components.find((c) => c.id === profile.component)?.rf;
-  const area =
-    points.length > 0 &&
-    markup`<path d="M${raw(at(points[0].fraction, 0))}L${raw(line)}L${raw(at(points[points.length - 1].fraction, 0))}Z" fill="${raw(tone.fill)}" class="d-area"/><path d="M${raw(upper.join("L"))}" class="d-band"/><path d="M${raw(lower.join("L"))}" class="d-band"/><path d="M${raw(line)}" class="d-line"/>`;
+  const foot = points.length > 0 ? [at(points[points.length - 1].fraction, 0), at(points[0].fraction, 0)] : [];
+  const area = markup`<path d="${path([...curve, ...foot])}" fill="${tone.colour}" class="d-area"/>${toneMarks(tone, [...curve, ...foot], 6)}<path d="${path([...upper, ...lower.toReversed()])}" class="d-band"/><path d="${path(curve)}" class="d-line"/>`;
   const dots = points
-    .filter((p) => p.measured !== null && (p.measured > 0 || p.amount > most * 0.01))
+    .filter((p) => p.measured !== null && Math.max(p.measured, p.amount) > most * 0.02)
     .map((p) => {
-      const [cx, cy] = at(p.fraction, p.measured ?? 0).split(" ");
+      const [cx, cy] = at(p.fraction, p.measured ?? 0);
       return markup`<circle cx="${cx}" cy="${cy}" r="${Math.min(2.6, fontSize * 0.22)}" class="d-dot"/>`;
     });
-  return markup`<g data-component="${profile.component}"><path d="M${fontSize * 4.6} ${base}H${width - fontSize * 0.6}" class="d-base"/>${area}${dots}<rect x="0" y="${base - fontSize * 2.3}" width="${fontSize * 0.9}" height="${fontSize * 0.9}" rx="2" fill="${raw(tone.fill)}" class="d-rim"/><text x="${fontSize * 1.2}" y="${base - fontSize * 1.5}" font-size="${fontSize}" class="d-strong">${fitText(profile.component, fontSize * 3.2, fontSize)}</text><text x="0" y="${base - fontSize * 0.1}" font-size="${fontSize * 0.85}" class="d-soft">${rf === undefined ? "" : `Rf ${rf.toFixed(2)}`}</text><text x="${fontSize * 2.4}" y="${base - fontSize * 1.5}" font-size="${fontSize * 0.85}" class="d-soft">${percent(share)}</text></g>`;
+  return markup`<g data-component="${profile.component}"><path d="M${fontSize * 4.6} ${base}H${width - fontSize * 0.6}" class="d-base"/>${area}${dots}${tonedRect(tone, 0, base - fontSize * 2.3, fontSize * 0.9, fontSize * 0.9, 4)}<text x="${fontSize * 1.2}" y="${base - fontSize * 1.5}" font-size="${fontSize}" class="d-strong">${fitText(profile.component, fontSize * 3.2, fontSize)}</text><text x="0" y="${base - fontSize * 0.1}" font-size="${fontSize * 0.85}" class="d-soft">${rf === undefined ? "" : `Rf ${rf.toFixed(2)}`}</text><text x="${fontSize * 2.4}" y="${base - fontSize * 1.5}" font-size="${fontSize * 0.85}" class="d-soft">${percent(share)}</text></g>`;
+}
+
+function path(points: readonly (readonly [number, number])[]): string {
+  return points.length === 0 ? "" : `M${points.map(([x, y]) => `${coordinate(x)} ${coordinate(y)}`).join("L")}`;
 }
 
 function shareBars(
@@ -101,14 +107,15 @@ function shareBars(
       .map(([component, share]) => {
         const h = (share / total) * height;
         y -= h;
-        return markup`<rect x="${x}" y="${y}" width="${width}" height="${h}" fill="${raw(toneOf(palette, component).fill)}" class="${tube.seen ? "d-rim" : "d-rim d-elsewhere"}"/>`;
+        const bar = tonedRect(toneOf(palette, component), x, y, width, h);
+        return tube.seen ? bar : markup`<g class="d-elsewhere">${bar}</g>`;
       });
   });
   return markup`<text x="0" y="${top + height}" font-size="${fontSize * 0.85}" class="d-soft">shares</text>${bars}`;
 }
 
 function order(palette: Palette, component: string): number {
-  return palette.tones.findIndex((t) => t.component === component);
+  return palette.findIndex((t) => t.component === component);
 }
 
 /** Numbers below the bars, as many as fit: every tube, or every second, fifth, tenth. */
@@ -137,10 +144,9 @@ function brackets(props: ProfileProps, left: number, step: number, y: number): {
     if (!pool) return [];
     const x0 = left + run.start * step + step * 0.08;
     const x1 = left + run.end * step - step * 0.08;
-    const label = bracketLabel(pool, x1 - x0, fontSize * 0.9).slice(0, 2);
-    const fits = x1 - x0 >= fontSize * 3 ? label : [fitText(pool.id, x1 - x0 + fontSize, fontSize * 0.9)];
-    lines = Math.max(lines, fits.length);
-    return [raw(bracketSvg({ ...run, pool, x0, x1, y, palette, label: fits, fontSize: fontSize * 0.9 }))];
+    const label = bracketLabel(pool, x1 - x0 + step * 0.1, fontSize * 0.9, 2);
+    lines = Math.max(lines, label.length);
+    return [raw(bracketSvg({ ...run, pool, x0, x1, y, palette, label, fontSize: fontSize * 0.9 }))];
   });
   return { svg, lines };
 }

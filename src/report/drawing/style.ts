@@ -55,10 +55,13 @@ export const DRAWING_CSS = `
 .d-tickhalo{fill:none;stroke:#000;stroke-width:2.2;stroke-opacity:.55}
 .d-tick{fill:none;stroke:#fff;stroke-width:1}
 .d-elsewhere{opacity:.4}
+.d-mixedbar{fill:none;stroke:var(--ink);stroke-width:1;stroke-dasharray:2 2}
+.d-whisker{fill:none;stroke:var(--ink);stroke-width:1.6}
+.d-mid{fill:var(--ink)}
 .d-axis{stroke:var(--edge);stroke-width:.8}
 .d-guide{fill:none;stroke:var(--edge);stroke-width:.7;stroke-dasharray:1 2.4}
 .d-area{fill-opacity:.8}
-.d-band{fill:none;stroke:var(--ink);stroke-width:.8;stroke-dasharray:2 2}
+.d-band{fill:var(--ink);fill-opacity:.2;stroke:none}
 .d-line{fill:none;stroke:var(--ink);stroke-width:1.4;stroke-linejoin:round}
 .d-dot{fill:var(--paper);stroke:var(--ink);stroke-width:1}
 .d-base{fill:none;stroke:var(--line);stroke-width:1}

@@ -1,5 +1,5 @@
 /** Mean advance of a letter over the font's size for usual sans-serif faces, on the wide side. */
-const ADVANCE = 0.54;
+const ADVANCE = 0.57;
 const BOLD = 1.06;
 
 /** About how wide a line of text will be, in the unit of `fontSize`; drawings cannot measure the reader's font. */

@@ -1,6 +1,7 @@
 import type { ResultFraction } from "../../model/index.ts";
-import { type Markup, markup, raw } from "../markup.ts";
+import { coordinate, type Markup, markup } from "../markup.ts";
 import { componentsInWords, percent } from "../words.ts";
+import { toneMarks } from "./marks.ts";
 import { type Palette, toneOf } from "./palette.ts";
 
 /** Below this confidence a tube is marked even where no reason is given. */
@@ -20,7 +21,7 @@ export function sharesOf(tube: Pick<ResultFraction, "composition">): [component:
 
 /** One tube in one line: "Tube 7: clean, A 98 %, B 2 %; pool 2, 96 % sure". */
 export function tubeInWords(tube: ResultFraction): string {
-  const shares = sharesOf(tube).map(([c, s]) => `${c} ${percent(s)}`);
+  const shares = sharesOf(tube).map(([c, s], _, all) => (all.length === 1 ? `${c} only` : `${c} ${percent(s)}`));
   const state = tube.seen ? tube.state : `${tube.state} (not spotted, inferred from its neighbours)`;
   const pool = tube.pool === null ? "in no pool" : `pool ${tube.pool}, ${percent(tube.confidence)} sure`;
   return `Tube ${tube.number}: ${[state, ...shares].join(", ")}; ${pool}${isDoubtful(tube) ? "; doubtful" : ""}`;
@@ -61,14 +62,14 @@ function wedges(
   const total = shares.reduce((sum, [, s]) => sum + s, 0);
   let turn = 0;
   return markup`${shares.map(([component, share]) => {
-    const fill = raw(toneOf(palette, component).fill);
+    const tone = toneOf(palette, component);
     const from = turn;
     turn += share / total;
-    if (share / total > 0.9999) return markup`<circle cx="${cx}" cy="${cy}" r="${r}" fill="${fill}" class="d-rim"/>`;
-    const [x0, y0] = onCircle(cx, cy, r, from);
-    const [x1, y1] = onCircle(cx, cy, r, turn);
-    const large = turn - from > 0.5 ? 1 : 0;
-    return markup`<path d="M${cx} ${cy}L${x0} ${y0}A${r} ${r} 0 ${large} 1 ${x1} ${y1}Z" fill="${fill}" class="d-rim"/>`;
+    const steps = Math.max(2, Math.ceil((turn - from) * 48));
+    const arc = Array.from({ length: steps + 1 }, (_, i) => onCircle(cx, cy, r, from + ((turn - from) * i) / steps));
+    const corners = shares.length === 1 ? arc.slice(1) : [[cx, cy] as const, ...arc];
+    const d = `M${corners.map(([x, y]) => `${coordinate(x)} ${coordinate(y)}`).join("L")}Z`;
+    return markup`<path d="${d}" fill="${tone.colour}" class="d-rim"/>${toneMarks(tone, corners, r / 4.5)}`;
   })}`;
 }
 

@@ -1,5 +1,6 @@
 import type { Result, ResultPool } from "../../model/index.ts";
-import { toneChip } from "../drawing/palette.ts";
+import { toneChip } from "../drawing/marks.ts";
+import { toneOf } from "../drawing/palette.ts";
 import { rackSvg } from "../drawing/rack.ts";
 import { isDoubtful } from "../drawing/tube.ts";
 import { type Markup, markup, raw } from "../markup.ts";
@@ -37,7 +38,7 @@ export function summary(result: Result): string {
   const clauses = [
     clean.length > 0 && `combine tubes ${listed(clean.map(named))}`,
     mixed.length > 0 && `keep ${listed(mixed.map(named))} apart as mixed`,
-    empty.length > 0 && `${numberRanges(empty)} look empty`,
+    empty.length > 0 && `${tubesInWords(empty)} ${empty.length === 1 ? "looks" : "look"} empty`,
     doubtful.length > 0 && `look again at ${tubesInWords(doubtful)}`,
   ].filter((c) => c !== false);
   if (clauses.length === 0) return result.plates.length > 0 ? "No tube could be judged." : "No plate could be read.";
@@ -53,7 +54,7 @@ function key(result: Result, palette: Context["palette"]): Markup {
         : c.first === c.last
           ? `tube ${c.first}`
           : `tubes ${c.first}–${c.last}`;
-    return markup`<li>${raw(toneChip(palette, c.id))}<b>${c.id}</b> Rf ${rfInWords(c.rf)}, ${tubes}</li>`;
+    return markup`<li>${raw(toneChip(toneOf(palette, c.id)))}<b>${c.id}</b> Rf ${rfInWords(c.rf)}, ${tubes}</li>`;
   });
   const doubtful = result.fractions.filter(isDoubtful).length;
   const unseen = result.fractions.filter((f) => !f.seen).length;

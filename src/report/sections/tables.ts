@@ -1,5 +1,7 @@
 import type { PolicyOutcome } from "../../model/index.ts";
-import { toneChip } from "../drawing/palette.ts";
+import { toneChip } from "../drawing/marks.ts";
+import { toneOf } from "../drawing/palette.ts";
+import { intervalSvg, policyStripSvg } from "../drawing/policy.ts";
 import { isDoubtful, sharesOf } from "../drawing/tube.ts";
 import { type Markup, markup, raw } from "../markup.ts";
 import {
@@ -20,9 +22,9 @@ export function poolsSection({ result, palette }: Context): Markup {
   const rows = result.pools.map(
     (p) =>
       markup`<tr><th scope="row" data-label="Pool">${p.id}</th><td data-label="Tubes">${numberRanges(p.fractions)}</td><td data-label="Holds">${p.components.map(
-        (c) => markup`<span class="nowrap">${raw(toneChip(palette, c))}${c}</span> `,
+        (c) => markup`<span class="nowrap">${raw(toneChip(toneOf(palette, c)))}${c}</span> `,
       )}${p.kind}</td><td data-label="Volume" class="n">${volumeInWords(p.volume_ml) || "–"}</td><td data-label="Purity" class="n">${
-        p.kind === "empty" ? "–" : intervalInWords(p.purity)
+        p.kind === "empty" ? "–" : markup`${intervalInWords(p.purity)}${raw(intervalSvg(p.purity))}`
       }</td><td data-label="Sure" class="n">${percent(p.confidence)}</td><td data-label="Why" class="why">${p.reason}</td></tr>`,
   );
   return section(
@@ -39,7 +41,8 @@ export function tubesSection({ result, palette }: Context): Markup {
   const rows = result.fractions.map((f) => {
     const doubtful = isDoubtful(f);
     const held = sharesOf(f).map(
-      ([c, s]) => markup`<span class="nowrap">${raw(toneChip(palette, c))}${c} ${percent(s)}</span> `,
+      ([c, s], _, all) =>
+        markup`<span class="nowrap">${raw(toneChip(toneOf(palette, c)))}${c} ${all.length === 1 ? "only" : percent(s)}</span> `,
     );
     return markup`<tr class="${doubtful ? "doubt" : ""}"><th scope="row" data-label="Tube">${f.number}${doubtful && markup`<span class="badge" title="doubtful">?</span>`}</th><td data-label="State">${stateInWords(f.state, f.seen)}</td><td data-label="Holds">${held.length > 0 ? held : "–"}</td><td data-label="Pool">${f.pool ?? "–"}</td><td data-label="Sure" class="n">${percent(f.confidence)}</td><td data-label="Remark" class="why">${f.reason ?? ""}</td></tr>`;
   });
@@ -52,16 +55,21 @@ export function tubesSection({ result, palette }: Context): Markup {
 }
 
 /** What each policy would give, side by side. */
-export function policiesSection({ result, notes }: Context): Markup {
+export function policiesSection({ result, notes, palette }: Context): Markup {
   if (result.policies.length === 0) return markup``;
-  const rows = result.policies.map((p) => {
-    const chosen = p.policy === notes.policy;
-    return markup`<tr class="${chosen ? "chosen" : ""}"><th scope="row" data-label="Policy">${policyInWords(p.policy)}${chosen && markup` <span class="tag">used here</span>`}</th><td data-label="Combine">${poolsOf(p, "clean")}</td><td data-label="Keep apart">${poolsOf(p, "mixed")}</td><td data-label="Purity" class="n">${intervalInWords(p.purity)}</td><td data-label="Recovery" class="n">${intervalInWords(p.recovery)}</td></tr>`;
+  const rows = result.policies.map((outcome) => {
+    const chosen = outcome.policy === notes.policy;
+    const name = policyInWords(outcome.policy);
+    const clean = poolsOf(outcome, "clean");
+    const mixed = poolsOf(outcome, "mixed");
+    const label = `${name}: combine ${clean}; keep apart ${mixed}`;
+    const strip = policyStripSvg({ outcome, tubes: result.fractions, palette, width: 260, label });
+    return markup`<tr class="${chosen ? "chosen" : ""}"><th scope="row" data-label="Policy">${name}${chosen && markup` <span class="tag">used here</span>`}</th><td data-label="Combine" class="picture">${clean}${raw(strip)}</td><td data-label="Keep apart">${mixed}</td><td data-label="Purity" class="n">${intervalInWords(outcome.purity)}${raw(intervalSvg(outcome.purity))}</td><td data-label="Recovery" class="n">${intervalInWords(outcome.recovery)}${raw(intervalSvg(outcome.recovery))}</td></tr>`;
   });
   return section(
     "trade",
     "Purity against recovery",
-    `What stricter or laxer pooling would give${notes.want ? ` for ${notes.want}` : ""}, with 90 % intervals.`,
+    `What stricter or laxer pooling would give${notes.want ? ` for ${notes.want}` : ""}, with 90 % intervals. Tall bars are clean pools, low hatched ones mixed.`,
     markup`<table class="stack"><thead><tr><th scope="col">Policy</th><th scope="col">Combine</th><th scope="col">Keep apart</th><th scope="col" class="n">Purity</th><th scope="col" class="n">Recovery</th></tr></thead><tbody>${rows}</tbody></table>`,
   );
 }
@@ -76,7 +84,7 @@ export function adviceSection({ result }: Context): Markup {
   if (result.advice.length === 0) return markup``;
   const items = result.advice.map(
     (a) =>
-      markup`<li>${a.message}${a.fractions.length > 0 && markup` <span class="where">${tubesInWords(a.fractions)}</span>`}</li>`,
+      markup`<li>${a.message}${a.fractions.length > 0 && !/\d/.test(a.message) && ` (${tubesInWords(a.fractions)})`}</li>`,
   );
   return section("next", "What to do next", "Worth the most first.", markup`<ol class="advice">${items}</ol>`);
 }
