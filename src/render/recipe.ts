@@ -1,5 +1,4 @@
 import type { Light } from "../model/photo.ts";
-import type { EmgPeak } from "./column/emg.ts";
 import type { BenchKind, FrontMark, Level, OriginMark } from "./levels.ts";
 
 /** Linear red, green, blue. */
@@ -20,6 +19,13 @@ export interface Response {
   readonly stain: Readonly<Record<Stain, { readonly strength: number; readonly colour: Colour }>>;
   /** Colour in plain white light, or null. */
   readonly dye: { readonly strength: number; readonly colour: Colour } | null;
+}
+
+/** Exponentially modified Gaussian in tube numbers: centre, sd (> 0) and mean delay (> 0). */
+export interface EmgPeak {
+  readonly mu: number;
+  readonly sigma: number;
+  readonly tau: number;
 }
 
 export interface Substance {

@@ -1,7 +1,7 @@
+import { emgCdf } from "../../math/emg.ts";
 import type { Light } from "../../model/photo.ts";
 import type { Chance } from "../chance.ts";
-import type { Stain, Substance } from "../recipe.ts";
-import { type EmgPeak, emgCumulative } from "./emg.ts";
+import type { EmgPeak, Stain, Substance } from "../recipe.ts";
 import { drawResponse } from "./substances.ts";
 
 /** Rf values at least `gap` apart between 0.1 and 0.85, falling. */
@@ -33,10 +33,15 @@ function drawPeaks(chance: Chance, rfs: readonly number[], tubes: number): (EmgP
   });
 }
 
+/** Share of a peak that has come out when tube t is full. */
+function outBy({ mu, sigma, tau }: EmgPeak, t: number): number {
+  return emgCdf(t, mu, sigma, tau);
+}
+
 /** Amounts per tube (index 0: tube 1), scaled so that the fullest tube of the main product holds 1. */
 export function tubeContents(substances: readonly Substance[], tubes: number): number[][] {
   const raw = Array.from({ length: tubes }, (_, t) =>
-    substances.map(({ peak, load }) => (peak ? load * (emgCumulative(t + 1, peak) - emgCumulative(t, peak)) : 0)),
+    substances.map(({ peak, load }) => (peak ? load * (outBy(peak, t + 1) - outBy(peak, t)) : 0)),
   );
   const main = substances.reduce((best, s, i) => (s.peak && s.load > substances[best].load ? i : best), 0);
   const top = Math.max(...raw.map((tube) => tube[main]), 1e-9);
