@@ -14,7 +14,7 @@ const LEAST_DELTA = 0.05;
 /** Bed volumes for packing and wetting. Common practice, no source. */
 const PACKING_BEDS = 1.5;
 /** Fewest tubes that a band should spread over, so that its clean part can be cut out. Common practice, no source. */
-const TUBES_PER_BAND = 3;
+const TUBES_PER_BAND = 2.5;
 
 /** Up to the next whole second figure: 137 becomes 140. */
 function roundUp(ml: number): number {

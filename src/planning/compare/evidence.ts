@@ -21,7 +21,7 @@ export function tubeEvidence(
   const bands = matches.flatMap(({ planned }, i) => {
     if (!planned) return [];
     const shape = shapes[i];
-    const centre = shape?.centreMl ?? plan.holdUpMl + (planned.retentionMl - plan.holdUpMl) * middle;
+    const centre = shape?.meanMl ?? plan.holdUpMl + (planned.retentionMl - plan.holdUpMl) * middle;
     const off = bandCdf(Math.max(1e-6, centre), shape ? Math.max(shape.sdMl, planned.sdMl * 0.5) : planned.sdMl);
     return [{ off, share: planned.share }];
   });

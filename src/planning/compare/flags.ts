@@ -36,9 +36,11 @@ export function bedFinding(
   plan: ColumnPlan,
 ): Finding[] {
   const matched = bands.filter((band) => band.planned !== null && band.found !== null);
-  const broad = matched.filter(smeared);
+  // A band that the last tube cuts off tells nothing of its tail.
+  const whole = matched.filter((band) => band.tailing !== null || smeared(band));
+  const broad = whole.filter(smeared);
   const early = shapes.some((shape) => shape !== null && shape.before(0.75 * plan.holdUpMl) > 0.03);
-  const all = matched.length >= 2 && broad.length === matched.length;
+  const all = broad.length >= 2 && broad.length === whole.length;
   if (!all && !early) return [];
   const humps = matched.filter((band) => band.humps >= 2).length;
   const signs = [

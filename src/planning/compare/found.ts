@@ -9,9 +9,11 @@ export interface FoundBand {
   readonly amounts: readonly number[];
 }
 
-/** Centre and width of a band in mL, and its shape. */
+/** Middle and width of a band in mL, and its shape. */
 export interface BandShape {
+  /** Volume by which half of it is off: tails move it less than the mean. */
   readonly centreMl: number;
+  readonly meanMl: number;
   readonly sdMl: number;
   readonly firstTube: number;
   readonly lastTube: number;
@@ -74,6 +76,17 @@ function tailingOf(middles: readonly number[], amounts: readonly number[]): numb
   return (back - middles[top]) / Math.max(1e-9, middles[top] - front);
 }
 
+/** Volume at which half of the amount has come, the sums taken as straight lines from middle to middle. */
+function halfOff(middles: readonly number[], amounts: readonly number[], total: number): number {
+  let off = amounts[0] / 2;
+  for (let i = 0; i + 1 < amounts.length; i++) {
+    const next = off + (amounts[i] + amounts[i + 1]) / 2;
+    if (next >= total / 2 && off < total / 2) return crossing(middles[i], off, middles[i + 1], next, total / 2);
+    off = next;
+  }
+  return off >= total / 2 ? middles[0] : middles[middles.length - 1];
+}
+
 /**
  * Shape of a band by volume. `place(tube)` is the position at which a tube was collected (itself, unless an exchange of
  * tubes is tried out); positions count in `log`. Null where the log does not know a tube.
@@ -87,14 +100,15 @@ export function bandShape(band: FoundBand, log: TubeLog, place: (tube: number) =
   const middles = order.map((o) => (o.at.startMl + o.at.endMl) / 2);
   const total = amounts.reduce((a, b) => a + b, 0);
   if (total <= 0) return null;
-  const centreMl = amounts.reduce((sum, a, i) => sum + a * middles[i], 0) / total;
-  const spread = amounts.reduce((sum, a, i) => sum + a * (middles[i] - centreMl) ** 2, 0) / total;
+  const meanMl = amounts.reduce((sum, a, i) => sum + a * middles[i], 0) / total;
+  const spread = amounts.reduce((sum, a, i) => sum + a * (middles[i] - meanMl) ** 2, 0) / total;
   const width = order.reduce((sum, o, i) => sum + amounts[i] * (o.at.endMl - o.at.startMl) ** 2, 0) / total;
   const top = Math.max(...amounts);
   const inside = order.filter((_, i) => amounts[i] >= FOOT * top).map((o) => o.at.number);
   const steps = [0, ...amounts, 0];
   return {
-    centreMl,
+    centreMl: halfOff(middles, amounts, total),
+    meanMl,
     sdMl: Math.sqrt(Math.max(spread - width / 12, width / 48)),
     firstTube: inside[0],
     lastTube: inside[inside.length - 1],

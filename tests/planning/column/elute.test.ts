@@ -9,9 +9,13 @@ const step = (fromMl: number, rf: Record<string, number>): ColumnStep => ({ elue
 describe("where a band leaves the column", () => {
   it("isocratic: V_R = V_M/R (IUPAC Gold Book R05352)", () => {
     fc.assert(
-      fc.property(fc.double({ min: 0.01, max: 1, noNaN: true }), fc.double({ min: 1, max: 500, noNaN: true }), (rf, holdUp) => {
-        expect(elute("A", [step(0, { A: rf })], holdUp, 100).retentionMl / (holdUp / rf)).toBeCloseTo(1, 9);
-      }),
+      fc.property(
+        fc.double({ min: 0.01, max: 1, noNaN: true }),
+        fc.double({ min: 1, max: 500, noNaN: true }),
+        (rf, holdUp) => {
+          expect(elute("A", [step(0, { A: rf })], holdUp, 100).retentionMl / (holdUp / rf)).toBeCloseTo(1, 9);
+        },
+      ),
     );
   });
 
@@ -27,13 +31,17 @@ describe("where a band leaves the column", () => {
   it("agrees with the stages when the eluent changes while bands are on the column", () => {
     const cases: ColumnStep[][] = [
       [step(0, { A: 0.5, B: 0.3, C: 0.05 }), step(90, { A: 0.9, B: 0.75, C: 0.4 })],
-      [step(0, { A: 0.3, B: 0.1, C: 0.02 }), step(60, { A: 0.5, B: 0.3, C: 0.1 }), step(160, { A: 0.9, B: 0.8, C: 0.55 })],
+      [
+        step(0, { A: 0.3, B: 0.1, C: 0.02 }),
+        step(60, { A: 0.5, B: 0.3, C: 0.1 }),
+        step(160, { A: 0.9, B: 0.8, C: 0.55 }),
+      ],
       [step(0, { A: 0.4, B: 0.2, C: 0.1 }), step(30, { A: 0.6, B: 0.4, C: 0.3 })],
     ];
     for (const steps of cases) {
       const planned = ["A", "B", "C"].map((id) => elute(id, steps, 40, 400).retentionMl);
       const counted = ["A", "B", "C"].map((id) => runStages(id, steps, 40, 400).meanMl);
-      planned.forEach((ml, i) => expect(Math.abs(ml / counted[i] - 1)).toBeLessThan(0.03));
+      for (const [i, ml] of planned.entries()) expect(Math.abs(ml / counted[i] - 1)).toBeLessThan(0.03);
       const order = (list: number[]) => list.map((_, i) => i).sort((a, b) => list[a] - list[b]);
       expect(order(planned)).toEqual(order(counted));
     }

@@ -42,11 +42,15 @@ describe("Still, Kahn and Mitra's table", () => {
 
   it("the diameter needed carries the load, and a hair less does not", () => {
     fc.assert(
-      fc.property(fc.double({ min: 1, max: 20_000, noNaN: true }), fc.double({ min: 0.05, max: 0.3, noNaN: true }), (load, delta) => {
-        const diameter = neededDiameterMm(load, delta);
-        expect(loadLimitMg(diameter, delta)).toBeGreaterThanOrEqual(load * (1 - 1e-9));
-        expect(loadLimitMg(diameter * 0.999, delta)).toBeLessThan(load);
-      }),
+      fc.property(
+        fc.double({ min: 1, max: 20_000, noNaN: true }),
+        fc.double({ min: 0.05, max: 0.3, noNaN: true }),
+        (load, delta) => {
+          const diameter = neededDiameterMm(load, delta);
+          expect(loadLimitMg(diameter, delta)).toBeGreaterThanOrEqual(load * (1 - 1e-9));
+          expect(loadLimitMg(diameter * 0.999, delta)).toBeLessThan(load);
+        },
+      ),
     );
   });
 

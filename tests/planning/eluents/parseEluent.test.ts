@@ -2,7 +2,8 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { describeMixture, parseEluent } from "../../../src/planning/index.ts";
 
-const shares = (text: string) => Object.fromEntries(parseEluent(text).parts.map((p) => [p.solvent, Number(p.share.toFixed(4))]));
+const shares = (text: string) =>
+  Object.fromEntries(parseEluent(text).parts.map((p) => [p.solvent, Number(p.share.toFixed(4))]));
 
 describe("eluents as chemists write them", () => {
   it.each([

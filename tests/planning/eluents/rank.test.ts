@@ -1,14 +1,17 @@
 import { describe, expect, it } from "vitest";
 import type { ScoutTrial } from "../../../src/model/index.ts";
-import { parseEluent, rankEluents } from "../../../src/planning/index.ts";
 import { fitRetention } from "../../../src/planning/eluents/fit.ts";
+import { parseEluent, rankEluents } from "../../../src/planning/index.ts";
 import { ALDOL, CHALCONE, hexaneTrial, KETONE, rfOf, spot } from "../support/scouting.ts";
 
 const ALL = [KETONE, CHALCONE, ALDOL];
 
 describe("ranking eluents", () => {
   it("prefers the one that brings the wanted spot to a third of the way", () => {
-    const ranking = rankEluents([5, 20, 60].map((p) => hexaneTrial(p, ALL, true)), "chalcone");
+    const ranking = rankEluents(
+      [5, 20, 60].map((p) => hexaneTrial(p, ALL, true)),
+      "chalcone",
+    );
     expect(ranking.components).toEqual([
       { id: "A", name: null },
       { id: "B", name: "chalcone" },
@@ -79,7 +82,10 @@ describe("ranking eluents", () => {
 
 describe("what to try next", () => {
   it("finds, from three compositions that follow the law, the share that truly brings the wanted spot to where it says", () => {
-    const ranking = rankEluents([3, 6, 10].map((p) => hexaneTrial(p, ALL)), "B");
+    const ranking = rankEluents(
+      [3, 6, 10].map((p) => hexaneTrial(p, ALL)),
+      "B",
+    );
     const next = ranking.next[0];
     expect(next.direction).toBe("stronger");
     expect(next.measured).toBe(true);
@@ -90,7 +96,10 @@ describe("what to try next", () => {
   });
 
   it("goes weaker where everything runs with the front", () => {
-    const next = rankEluents([60, 80].map((p) => hexaneTrial(p, ALL)), "B").next[0];
+    const next = rankEluents(
+      [60, 80].map((p) => hexaneTrial(p, ALL)),
+      "B",
+    ).next[0];
     expect(next.direction).toBe("weaker");
     expect(rfOf(CHALCONE, next.share)).toBeLessThan(0.6);
   });
@@ -114,7 +123,10 @@ describe("what to try next", () => {
 
   it("is silent where the eluent is right already", () => {
     const slow = { ...ALDOL, a: 1.2 };
-    const ranking = rankEluents([15, 21, 30].map((p) => hexaneTrial(p, [CHALCONE, slow])), "A");
+    const ranking = rankEluents(
+      [15, 21, 30].map((p) => hexaneTrial(p, [CHALCONE, slow])),
+      "A",
+    );
     expect(ranking.trials[0].spots[0].rf).toBeCloseTo(0.35, 1);
     expect(ranking.next).toEqual([]);
     expect(ranking.findings).toEqual([]);
@@ -143,7 +155,10 @@ describe("ln k over the composition", () => {
 describe("step gradient", () => {
   it("is suggested where the wanted one runs and another stays put, and changes after the last runner", () => {
     const slow = { name: "acid", a: 2.2, n: 1.4, amount: 0.2 };
-    const ranking = rankEluents([15, 60].map((p) => hexaneTrial(p, [KETONE, CHALCONE, slow])), "B");
+    const ranking = rankEluents(
+      [15, 60].map((p) => hexaneTrial(p, [KETONE, CHALCONE, slow])),
+      "B",
+    );
     expect(ranking.trials[0].eluent.text).toMatch(/^15 %/);
     expect(ranking.step?.staysPut).toEqual(["C"]);
     expect(ranking.step?.changeAtColumnVolumes).toBeGreaterThan(1 / rfOf(CHALCONE, 0.15));
@@ -158,13 +173,19 @@ describe("step gradient", () => {
 describe("bad input", () => {
   it("no plates, an Rf outside 0..1, an unknown wanted component: one clear line each", () => {
     expect(() => rankEluents([], null)).toThrow(/eluent:/);
-    const bad: ScoutTrial = { eluent: parseEluent("toluene"), lanes: [{ plate: "p", lane: 1, label: "crude", spots: [spot(1.2, 1)] }] };
+    const bad: ScoutTrial = {
+      eluent: parseEluent("toluene"),
+      lanes: [{ plate: "p", lane: 1, label: "crude", spots: [spot(1.2, 1)] }],
+    };
     expect(() => rankEluents([bad], null)).toThrow(/between 0 and 1/);
     expect(() => rankEluents([hexaneTrial(20, ALL, true)], "ester")).toThrow(/B \(chalcone\)/);
   });
 
   it("a plate with nothing on it is told, the others are ranked", () => {
-    const blank: ScoutTrial = { eluent: parseEluent("hexane"), lanes: [{ plate: "h", lane: 1, label: "crude", spots: [] }] };
+    const blank: ScoutTrial = {
+      eluent: parseEluent("hexane"),
+      lanes: [{ plate: "h", lane: 1, label: "crude", spots: [] }],
+    };
     const ranking = rankEluents([blank, hexaneTrial(20, ALL)], null);
     expect(ranking.findings.map((f) => f.code)).toContain("eluent-shows-nothing");
     expect(ranking.trials).toHaveLength(2);
