@@ -1,5 +1,6 @@
 import type { Policy } from "./elution.ts";
 import type { Light } from "./photo.ts";
+import type { RunBench } from "./runBench.ts";
 
 /** A lane as the run file names it. */
 export interface LaneName {
@@ -26,6 +27,8 @@ export interface RunPlate {
   /** Heights given by the user, fractions of the plate's height from the top; null: to be found. */
   readonly origin: number | null;
   readonly front: number | null;
+  /** What it ran in: nothing said, one eluent for all lanes, or one for each. */
+  readonly eluents?: readonly string[];
 }
 
 /** `run.yaml`, checked and spelled out. */
@@ -35,6 +38,8 @@ export interface RunFile {
   readonly volumeMl: number | null;
   /** Null where the file lists no plates. */
   readonly plates: readonly RunPlate[] | null;
+  /** Rack, tube log, column, product; left out where a run file is made up by a program. */
+  readonly bench?: RunBench;
 }
 
 /** What the chemist sets for a reading. */

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { LIGHTS } from "../../model/index.ts";
+import { benchShape, plateBenchShape } from "./bench.ts";
 import { MAX_TUBE } from "./lanes.ts";
 
 const asText = (value: unknown) => (typeof value === "number" ? String(value) : value);
@@ -39,6 +40,7 @@ const plate = z.strictObject(
     lanes: z.preprocess(listOf, z.array(lane, "must be a list from left to right, such as [crude, 1-7]").nullish()),
     origin: height.nullish(),
     front: height.nullish(),
+    ...plateBenchShape,
   },
   "must be a plate with photos: and lanes:",
 );
@@ -64,6 +66,7 @@ export const runSchema = z.strictObject(
     run: word.nullish(),
     fractions: fractions.nullish(),
     plates: z.array(plate, "must be a list, each plate with a dash before it").min(1, "must list a plate").nullish(),
+    ...benchShape,
   },
   "must hold keys such as run:, fractions: and plates:",
 );

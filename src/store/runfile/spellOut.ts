@@ -1,5 +1,6 @@
 import { posix } from "node:path";
 import type { LaneName, RunFile, RunPhoto, RunPlate } from "../../model/index.ts";
+import { spellBench, spellEluents } from "./bench.ts";
 import type { YamlFault, YamlText } from "./document.ts";
 import { spellLane } from "./lanes.ts";
 import type { TypedRun } from "./schema.ts";
@@ -33,6 +34,7 @@ export function spellOut(typed: TypedRun, text: YamlText): SpelledRun {
       lanes,
       origin: plate.origin ?? null,
       front: plate.front ?? null,
+      eluents: spellEluents(plate, p, lanes?.length ?? null, text, faults),
       ...(lanes === null ? {} : { lanesLine: text.lineOf(["plates", p, "lanes"]) }),
     };
   });
@@ -41,6 +43,7 @@ export function spellOut(typed: TypedRun, text: YamlText): SpelledRun {
     fractionCount: typed.fractions?.count ?? null,
     volumeMl: typed.fractions?.volume_ml ?? null,
     plates: plates ?? null,
+    bench: spellBench(typed, text, faults),
   };
   return { run, faults, doubts: [...repeatedTubes(run), ...countTooSmall(run, text)] };
 }
