@@ -14,6 +14,22 @@ export async function encodeJpeg(picture: Picture, quality: number): Promise<Uin
   return pixels(picture).jpeg({ quality }).toBuffer();
 }
 
+/**
+ * A smaller JPEG of a picture, for showing.
+ * @param maxLongSide in pixels; a smaller picture keeps its size
+ */
+export async function shrinkToJpeg(
+  picture: Picture,
+  maxLongSide: number,
+  quality: number,
+): Promise<{ width: number; height: number; bytes: Uint8Array }> {
+  const scale = Math.max(1, Math.max(picture.width, picture.height) / maxLongSide);
+  const width = Math.max(1, Math.round(picture.width / scale));
+  const height = Math.max(1, Math.round(picture.height / scale));
+  const bytes = await pixels(picture).resize({ width, height, fit: "fill" }).jpeg({ quality }).toBuffer();
+  return { width, height, bytes };
+}
+
 /** @returns the bytes of a PNG file, lossless */
 export async function encodePng(picture: Picture): Promise<Uint8Array> {
   return pixels(picture).png({ compressionLevel: 6 }).toBuffer();

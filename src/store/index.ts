@@ -1,3 +1,5 @@
+export { appendBench, BENCH_FILE, type ReadBench, readBench } from "./benchBook.ts";
+export { openDemoFolder } from "./demoFolder.ts";
 export { type FoundPhotos, findPhotos, type PhotoFile } from "./folder.ts";
 export { naturalOrder } from "./naturalOrder.ts";
 export { readPhotoBytes } from "./photoBytes.ts";

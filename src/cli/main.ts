@@ -1,0 +1,5 @@
+#!/usr/bin/env node
+import { program } from "./program.ts";
+import { runProgram } from "./terminal/runProgram.ts";
+
+await runProgram(program(), process.argv);

@@ -1,0 +1,13 @@
+import { Command } from "commander";
+import { demoCommand } from "./commands/demo.ts";
+import { readCommand } from "./commands/read.ts";
+import { version } from "./version.ts";
+
+/** The program: a list of its commands. */
+export function program(): Command {
+  return new Command("platepool")
+    .description("Reads photos of TLC plates and proposes which tubes of a column to combine.")
+    .version(version())
+    .addCommand(readCommand())
+    .addCommand(demoCommand());
+}

@@ -1,0 +1,72 @@
+import type { ReadSettings } from "../../model/index.ts";
+import { type GroupReading, type PhotoGroup, type RunReading, readRun } from "../../pipeline/index.ts";
+import { openRunFolder, type PhotoFile } from "../../store/index.ts";
+import type { Progress } from "../terminal/progress.ts";
+import type { WorkerPool } from "../workers/pool.ts";
+
+export interface ReadFolderOptions {
+  readonly settings: ReadSettings;
+  /** True to get the photos and plates as small JPEGs too. */
+  readonly pictures: boolean;
+}
+
+/**
+ * Reads a run folder with the threads of a pool.
+ * @throws PlatepoolError as `openRunFolder`
+ */
+export async function readFolder(
+  folder: string,
+  options: ReadFolderOptions,
+  pool: WorkerPool,
+  progress: Progress,
+): Promise<RunReading> {
+  const { photos, run, findings } = await openRunFolder(folder);
+  const byName = new Map(photos.map((p) => [p.file, p]));
+  const readGroups = async (groups: readonly PhotoGroup[]) => {
+    const all = groups.reduce((n, g) => n + g.photos.length, 0);
+    let done = 0;
+    progress.step(0, all, "photos read");
+    return Promise.all(
+      groups.map(async (group) => {
+        const reading = await readOne(group, byName, options.pictures, pool);
+        done += group.photos.length;
+        progress.step(done, all, "photos read");
+        return reading;
+      }),
+    );
+  };
+  return readRun({ files: photos.map((p) => p.file), run, findings }, options.settings, readGroups);
+}
+
+async function readOne(
+  group: PhotoGroup,
+  byName: ReadonlyMap<string, PhotoFile>,
+  pictures: boolean,
+  pool: WorkerPool,
+): Promise<GroupReading> {
+  const photos = group.photos.map((p) => byName.get(p.file)!);
+  try {
+    return await pool.run({ kind: "read", group, photos, pictures });
+  } catch (error) {
+    return lost(group, error);
+  }
+}
+
+/** A thread that died costs its photos, not the run. */
+function lost(group: PhotoGroup, error: unknown): GroupReading {
+  const reason = "Reading it ended unexpectedly (out of memory?): save a smaller copy, or read with --workers 1.";
+  return {
+    photos: group.photos.map(({ file, light }) => ({
+      file,
+      reason,
+      light: light ?? "white",
+      quality: null,
+      width: 0,
+      height: 0,
+      picture: null,
+    })),
+    plates: [],
+    findings: [],
+    crashes: [String(error)],
+  };
+}

@@ -1,0 +1,84 @@
+import type { Finding, LaneName, Light, PhotoQuality, PlateReading, Quad } from "../model/index.ts";
+
+/** A photo to be read, with what the run file says of it. */
+export interface GroupPhoto {
+  readonly file: string;
+  /** Null: to be recognised. */
+  readonly light: Light | null;
+  readonly stain: string | null;
+}
+
+/** A physical plate as somebody listed it. */
+export interface PlateRequest {
+  /** Index in the run file's list of plates. */
+  readonly listed: number;
+  readonly laneNames: readonly LaneName[] | null;
+  readonly lanesLine: number | null;
+  readonly origin: number | null;
+  readonly front: number | null;
+  /** Which of the group's photos show it, and as which plate from the left (0 = leftmost). */
+  readonly shownBy: readonly { readonly photo: number; readonly place: number }[];
+}
+
+/**
+ * Photos that must be read together, because they show the same plates. Groups are independent of each other, so they
+ * can be read side by side. Plain data: crosses threads.
+ */
+export interface PhotoGroup {
+  readonly photos: readonly GroupPhoto[];
+  /** Null: nobody said what the photos show; each plate found is one. */
+  readonly plates: readonly PlateRequest[] | null;
+}
+
+/** A JPEG for report and review. */
+export interface JpegBytes {
+  readonly width: number;
+  readonly height: number;
+  readonly bytes: Uint8Array;
+}
+
+/** What became of one photo. */
+export interface PhotoReading {
+  readonly file: string;
+  /** Null where it was read. */
+  readonly reason: string | null;
+  readonly light: Light;
+  readonly quality: PhotoQuality | null;
+  /** Size of the upright original; 0 where it could not be decoded. */
+  readonly width: number;
+  readonly height: number;
+  /** The photo shrunk, where pictures were asked for. */
+  readonly picture: JpegBytes | null;
+}
+
+export interface StraightenedPicture extends JpegBytes {
+  readonly file: string;
+  readonly light: Light;
+  readonly stain: string | null;
+}
+
+/** What became of one plate. */
+export interface GroupPlate {
+  /** Index in the run file's list of plates; null where nobody listed it. */
+  readonly listed: number | null;
+  readonly laneNames: readonly LaneName[] | null;
+  readonly lanesLine: number | null;
+  /** Its id and the names of its lanes are given when the whole run is known. */
+  readonly reading: PlateReading;
+  readonly findings: readonly Finding[];
+  readonly straightened: readonly StraightenedPicture[];
+}
+
+export interface GroupReading {
+  /** In the order of `PhotoGroup.photos`. */
+  readonly photos: readonly PhotoReading[];
+  readonly plates: readonly GroupPlate[];
+  readonly findings: readonly Finding[];
+  /** Inner errors, for those who look for a fault in the program. */
+  readonly crashes: readonly string[];
+}
+
+export function scaledQuad(quad: Quad, factor: number): Quad {
+  const [a, b, c, d] = quad.map(([x, y]) => [x * factor, y * factor] as const);
+  return [a, b, c, d];
+}

@@ -1,0 +1,71 @@
+import type { RunFile, RunPlate } from "../model/index.ts";
+import type { GroupPhoto, PhotoGroup, PlateRequest } from "./group.ts";
+import { nameParts, pairPhotos } from "./pairPhotos.ts";
+
+/** Which photos are read together, and which are in the folder but in no group. */
+export interface Grouping {
+  readonly groups: readonly PhotoGroup[];
+  /** Photos that the run file names but the folder lacks. */
+  readonly missing: readonly GroupPhoto[];
+  /** Photos that the folder holds but the run file does not name. */
+  readonly unlisted: readonly string[];
+}
+
+/**
+ * @param files photos of the folder, in the order in which their lanes run on
+ * @param run the run file, or null
+ */
+export function groupPhotos(files: readonly string[], run: RunFile | null): Grouping {
+  return run?.plates ? listedGroups(files, run.plates) : { groups: freeGroups(files), missing: [], unlisted: [] };
+}
+
+function freeGroups(files: readonly string[]): PhotoGroup[] {
+  return pairPhotos(files).map((members) => ({
+    photos: members.map((i) => ({ file: files[i], light: null, stain: nameParts(files[i]).stain })),
+    plates: null,
+  }));
+}
+
+function listedGroups(files: readonly string[], plates: readonly RunPlate[]): Grouping {
+  const there = new Set(files);
+  const groups: { photos: GroupPhoto[]; plates: PlateRequest[] }[] = [];
+  const places = new Map<string, number>();
+  plates.forEach((plate, listed) => {
+    const photos = plate.photos.filter((p) => there.has(p.file));
+    if (photos.length === 0) return;
+    // A photo that shows several plates ties them together.
+    const tied = groups.filter((g) => g.photos.some((p) => photos.some((q) => q.file === p.file)));
+    const group = merged(tied);
+    for (const g of tied) groups.splice(groups.indexOf(g), 1);
+    for (const photo of photos)
+      if (!group.photos.some((p) => p.file === photo.file))
+        group.photos.push({ file: photo.file, light: photo.light, stain: photo.stain });
+    const shownBy = photos.map(({ file }) => {
+      const place = places.get(file) ?? 0;
+      places.set(file, place + 1);
+      return { photo: group.photos.findIndex((p) => p.file === file), place };
+    });
+    const { lanes, lanesLine = null, origin, front } = plate;
+    group.plates.push({ listed, laneNames: lanes, lanesLine, origin, front, shownBy });
+    groups.push(group);
+  });
+  const named = plates.flatMap((p) => p.photos);
+  const missing = new Map(
+    named.filter((p) => !there.has(p.file)).map(({ file, light, stain }) => [file, { file, light, stain }]),
+  );
+  const unlisted = files.filter((f) => !named.some((p) => p.file === f));
+  return { groups, missing: [...missing.values()], unlisted };
+}
+
+/** One group out of several; the photo indexes of the later ones move up. */
+function merged(tied: readonly { photos: GroupPhoto[]; plates: PlateRequest[] }[]) {
+  const all: { photos: GroupPhoto[]; plates: PlateRequest[] } = { photos: [], plates: [] };
+  for (const group of tied) {
+    const shift = all.photos.length;
+    all.photos.push(...group.photos);
+    all.plates.push(
+      ...group.plates.map((p) => ({ ...p, shownBy: p.shownBy.map((s) => ({ ...s, photo: s.photo + shift })) })),
+    );
+  }
+  return all;
+}

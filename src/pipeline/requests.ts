@@ -1,0 +1,75 @@
+import type { Finding } from "../model/index.ts";
+import { plateAspect } from "../plate/rectify/index.ts";
+import type { GroupPlate, PhotoGroup, PlateRequest } from "./group.ts";
+import type { SeenPhoto } from "./lookAt.ts";
+
+/** Heights over widths that differ by more than this share are of two plates. */
+const SAME_ASPECT = 0.08;
+
+/** A plate to be read: the photos that show it, and as which plate from the left. */
+export interface PlateJob extends Pick<GroupPlate, "listed" | "laneNames" | "lanesLine"> {
+  readonly origin: number | null;
+  readonly front: number | null;
+  readonly views: readonly { readonly photo: SeenPhoto; readonly place: number }[];
+}
+
+/** What is to be read of a group, now that its photos have been looked at. */
+export function plateJobs(
+  group: PhotoGroup,
+  seen: readonly (SeenPhoto | null)[],
+): { jobs: PlateJob[]; findings: Finding[] } {
+  return group.plates === null ? freeJobs(seen.filter((p) => p !== null)) : listedJobs(group.plates, seen);
+}
+
+function listedJobs(requests: readonly PlateRequest[], seen: readonly (SeenPhoto | null)[]) {
+  const findings: Finding[] = [];
+  const jobs = requests.flatMap((request): PlateJob[] => {
+    const views = request.shownBy.flatMap(({ photo: index, place }) => {
+      const photo = seen[index];
+      if (photo === null) return [];
+      if (place < photo.plates.length) return [{ photo, place }];
+      findings.push(tooFewPlates(photo, request.listed));
+      return [];
+    });
+    const { listed, laneNames, lanesLine, origin, front } = request;
+    return views.length > 0 ? [{ listed, laneNames, lanesLine, origin, front, views }] : [];
+  });
+  return { jobs, findings };
+}
+
+function tooFewPlates({ file, plates }: SeenPhoto, listed: number): Finding {
+  return {
+    code: "plate-not-found",
+    message: `Plate ${listed + 1} of run.yaml was not found in this photo, which shows ${plates.length}.`,
+    remedy: "Photograph the plates apart from each other, or correct run.yaml.",
+    where: { photo: file },
+  };
+}
+
+/** Nobody said: photos paired by name are one plate each where their shapes agree, else each photo stands alone. */
+function freeJobs(photos: readonly SeenPhoto[]): { jobs: PlateJob[]; findings: Finding[] } {
+  const free = { listed: null, laneNames: null, lanesLine: null, origin: null, front: null };
+  const apart = () =>
+    photos.flatMap((photo) => photo.plates.map((_, place) => ({ ...free, views: [{ photo, place }] })));
+  if (photos.length < 2) return { jobs: apart(), findings: [] };
+  const names = photos.map((p) => p.file).join(", ");
+  const [first] = photos;
+  if (!photos.every((p) => sameShapes(first, p))) {
+    const remedy = "List the plates in run.yaml if they show one.";
+    const message = `${names} are named like one plate but differ in shape; they are read as different plates.`;
+    return { jobs: apart(), findings: [{ code: "photos-not-paired", message, remedy, where: { photo: first.file } }] };
+  }
+  const jobs = first.plates.map((_, place) => ({ ...free, views: photos.map((photo) => ({ photo, place })) }));
+  const message = `${names} are taken for photos of one plate, by their names and its shape.`;
+  const remedy = "List the plates in run.yaml if they are not.";
+  return { jobs, findings: [{ code: "photos-paired", message, remedy, where: { photo: first.file } }] };
+}
+
+function sameShapes(a: SeenPhoto, b: SeenPhoto): boolean {
+  return a.plates.length === b.plates.length && a.plates.every((_, place) => shapesAgree(a, b, place));
+}
+
+function shapesAgree(a: SeenPhoto, b: SeenPhoto, place: number): boolean {
+  const [p, q] = [a, b].map(({ plates, picture }) => plateAspect(plates[place].quad, picture.width, picture.height));
+  return Math.abs(p - q) <= SAME_ASPECT * Math.max(p, q);
+}
