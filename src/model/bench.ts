@@ -1,6 +1,7 @@
-import type { RackLayout } from "./column.ts";
+import type { ColumnRequest, RackLayout } from "./column.ts";
 import type { Interval, TubeState } from "./elution.ts";
 import type { Finding } from "./finding.ts";
+import type { RunProduct } from "./runBench.ts";
 
 /** What was written down about some tubes. */
 export interface TubeNote {
@@ -122,4 +123,33 @@ export interface Recovery {
     readonly yieldInterval: Interval;
   } | null;
   readonly findings: readonly Finding[];
+}
+
+export const BENCH_SCHEMA = "platepool.bench/1";
+
+/** What was typed at the bench; each stands once and for all, the last word on a thing counts. */
+export type BenchEntry =
+  | { readonly kind: "plan"; readonly request: ColumnRequest }
+  | ({ readonly kind: "weighing"; readonly typed: { readonly tare: string; readonly gross: string } } & Weighing)
+  | { readonly kind: "strike"; readonly pool: string; readonly flask: string }
+  | { readonly kind: "load"; readonly loadMg: number; readonly typed: string }
+  | { readonly kind: "product"; readonly product: RunProduct }
+  | { readonly kind: "tube"; readonly note: TubeNote }
+  | { readonly kind: "refused"; readonly typed: string; readonly why: string };
+
+/** An entry as it stands in the book: when, and what. */
+export interface BenchRecord {
+  /** ISO 8601, UTC. */
+  readonly at: string;
+  readonly entry: BenchEntry;
+}
+
+/** What all entries come to. */
+export interface BenchBook {
+  readonly plan: ColumnRequest | null;
+  /** The last one of each flask. */
+  readonly weighings: readonly Weighing[];
+  readonly loadMg: number | null;
+  readonly product: RunProduct | null;
+  readonly tubes: readonly TubeNote[];
 }

@@ -1,4 +1,5 @@
 export { mixedPool, planAgain, type SecondRun, type SecondRunInput } from "./again/index.ts";
+export { completeRequest, foldBook, type PartialRequest } from "./book/index.ts";
 export { checkRack, planColumn } from "./column/index.ts";
 export { checkPlan } from "./compare/index.ts";
 export { describeMixture, isMixtureLane, parseEluent, rankEluents } from "./eluents/index.ts";
