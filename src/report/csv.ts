@@ -4,7 +4,7 @@ import { numberRanges } from "./words.ts";
 /** A cell that a spreadsheet would take for a formula (OWASP, CSV Injection), full-width signs and leading blanks included. */
 const FORMULA = /^\s*[=+\-@\t\r\uff1d\uff0b\uff0d\uff20]/;
 
-type Cell = string | number | boolean | null;
+export type Cell = string | number | boolean | null;
 
 /**
  * One row per tube with its state, shares and amounts, and the pool that it goes to with the pool's own figures, so that
@@ -55,7 +55,12 @@ export function poolsCsv(result: Result): string {
       pool?.reason ?? null,
     ];
   });
-  return [header, ...rows].map((row) => `${row.map(cell).join(",")}\r\n`).join("");
+  return csvTable([header, ...rows]);
+}
+
+/** A table as RFC 4180 text: CRLF, quotes doubled; texts that a spreadsheet would run are led by an apostrophe. */
+export function csvTable(rows: readonly (readonly Cell[])[]): string {
+  return rows.map((row) => `${row.map(cell).join(",")}\r\n`).join("");
 }
 
 function amountOf(result: Result, component: string, fraction: number): number | null {
@@ -64,7 +69,7 @@ function amountOf(result: Result, component: string, fraction: number): number |
 }
 
 /** Four significant digits, never in exponents, which some spreadsheets read as text. */
-function figure(value: number | null): number | null {
+export function figure(value: number | null): number | null {
   if (value === null || !Number.isFinite(value)) return null;
   return Math.abs(value) < 5e-5 ? 0 : Number(value.toPrecision(4));
 }
