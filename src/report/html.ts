@@ -19,25 +19,31 @@ import { count } from "./words.ts";
 export function reportHtml(input: ReportInput): string {
   const context: Context = { ...input, palette: paletteOf(input.result.components.map((c) => c.id)) };
   const title = input.result.run ? `Pooling map: ${input.result.run}` : "Pooling map";
-  const body = markup`${plateDefs(input.straightened)}<main>${heading(context, title)}${[
-    poolingMap(context),
-    lanesSection(context),
-    amountsSection(context),
-    photosSection(context),
-    tubesSection(context),
-    poolsSection(context),
-    policiesSection(context),
-    adviceSection(context),
-    doubtsSection(context),
-    cautionsSection(),
-  ]}${footer(context)}</main>`;
+  const parts: Part[] = [
+    { id: "lanes", name: "Lanes", body: lanesSection(context) },
+    { id: "amounts", name: "Amounts", body: amountsSection(context) },
+    { id: "photos", name: "Photos", body: photosSection(context) },
+    { id: "tubes", name: "Tubes", body: tubesSection(context) },
+    { id: "pools", name: "Pools", body: poolsSection(context) },
+    { id: "trade", name: "Purity against recovery", body: policiesSection(context) },
+    { id: "next", name: "What to do next", body: adviceSection(context) },
+    { id: "doubts", name: "Doubts", body: doubtsSection(context) },
+    { id: "cautions", name: "Cautions", body: cautionsSection() },
+  ].filter((part) => part.body.text !== "");
+  const body = markup`${plateDefs(input.straightened)}<main>${heading(context, title, parts)}${poolingMap(context)}${parts.map((p) => p.body)}${footer(context)}</main>`;
   return `<!doctype html>\n${
     markup`<html lang="en"><head><meta charset="utf-8"/><meta name="viewport" content="width=device-width, initial-scale=1"/><meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'"/><title>${title}</title><style>${raw(REPORT_CSS)}</style></head><body>${body}</body></html>`
       .text
   }\n`;
 }
 
-function heading({ result, notes }: Context, title: string): Markup {
+interface Part {
+  readonly id: string;
+  readonly name: string;
+  readonly body: Markup;
+}
+
+function heading({ result, notes }: Context, title: string, parts: readonly Part[]): Markup {
   const lanes = result.plates.reduce((sum, p) => sum + p.lanes.length, 0);
   const read = result.photos.filter((p) => p.status === "read").length;
   const rejected = result.photos.length - read;
@@ -48,7 +54,7 @@ function heading({ result, notes }: Context, title: string): Markup {
     `${count(read, "photo")} read${rejected > 0 ? `, ${rejected} not` : ""}`,
     notes.readOn,
   ].filter(Boolean);
-  return markup`<header class="top"><h1>${title}</h1><p>${facts.join(" · ")}${notes.demo && markup` · <span class="demo">Demo: invented plates and figures</span>`}</p></header>`;
+  return markup`<header class="top"><h1>${title}</h1><p>${facts.join(" · ")}${notes.demo && markup` · <span class="demo">Demo: invented plates and figures</span>`}</p><nav aria-label="Parts of this report">${parts.map((p) => markup`<a href="#${p.id}">${p.name}</a> `)}</nav></header>`;
 }
 
 function footer({ notes }: Context): Markup {

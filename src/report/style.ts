@@ -13,6 +13,10 @@ h2{font-size:1.08rem;line-height:1.3;font-weight:650;margin:0}
 p{margin:.5rem 0}
 .top{margin-bottom:1.4rem}
 .top p{margin:.15rem 0 0;color:var(--soft);font-size:.875rem}
+nav{display:flex;flex-wrap:wrap;gap:.1rem 1.1rem;margin-top:.5rem;font-size:.875rem}
+a{color:var(--link);text-underline-offset:.18em;text-decoration-thickness:1px}
+nav a{padding:.2rem 0}
+:focus-visible{outline:2px solid var(--link);outline-offset:2px}
 .demo{display:inline-block;border:1px solid var(--edge);border-radius:4px;padding:0 .45em;color:var(--ink)}
 section{margin:0 0 2.4rem}
 section+section{border-top:1px solid var(--line);padding-top:1.2rem}
@@ -37,6 +41,7 @@ thead th{white-space:nowrap;color:var(--soft);font-weight:500;font-size:.8125rem
 tbody th{font-weight:650;white-space:nowrap}
 .n{white-space:nowrap}
 .why{color:var(--soft);max-width:28rem}
+td[data-label=Tubes]{min-width:4.6em}
 .nowrap{white-space:nowrap;margin-right:.5em}
 .tag{border:1px solid var(--edge);border-radius:4px;padding:0 .35em;font-size:.8em;font-weight:500}
 .advice,.doubts{margin:0;padding-left:1.3rem;max-width:50rem}
@@ -59,24 +64,25 @@ main{padding:1rem 16px 2rem}
 .summary{font-size:1.06rem}
 .stack,.stack tbody,.stack tr{display:block}
 .stack thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
-.stack tr{display:grid;grid-template-columns:1fr 1fr;gap:.1rem .8rem;padding:.55rem 0;border-bottom:1px solid var(--line)}
+.stack tr{display:flex;flex-wrap:wrap;gap:.1rem 1.1rem;padding:.55rem 0;border-bottom:1px solid var(--line)}
 .stack th,.stack td{display:block;border:0;padding:0;white-space:normal}
 .stack th[data-label]::before,.stack td[data-label]::before{content:attr(data-label) " ";color:var(--soft);font-weight:400;font-size:.8125rem}
-.stack .why{grid-column:1/-1}
+.stack .why,.stack .picture{flex-basis:100%;max-width:none}
 .stack .why:empty{display:none}
 }
 @page{size:A4;margin:13mm 12mm}
 @media print{
+nav{display:none}
 :root{color-scheme:light}
 body{font-size:10.5pt;background:#fff;-webkit-print-color-adjust:exact;print-color-adjust:exact}
 main{max-width:none;padding:0}
 .fit-wide,.fit-slim{display:none}.fit-mid{display:block}
 section{margin-bottom:1.2rem}
-#map,.head,#cautions{break-inside:avoid}
+.head,#cautions{break-inside:avoid}
 h2,.head{break-after:avoid}
 thead{display:table-header-group}
 .photos{grid-template-columns:1fr 1fr}
-.photo .drawing{max-height:106mm}
+.photo .drawing{max-height:98mm;background:none}
 table{font-size:9.5pt}
 th,td{padding:.24rem .7rem .24rem 0}
 .head{grid-template-columns:1fr}

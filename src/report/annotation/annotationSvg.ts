@@ -1,8 +1,8 @@
-import { PlatepoolError, type Result, type ResultPhoto } from "../../model/index.ts";
+import { type Light, PlatepoolError, type Result, type ResultPhoto } from "../../model/index.ts";
 import { type Palette, paletteOf, toneOf } from "../drawing/palette.ts";
 import { type Markup, markup } from "../markup.ts";
 import { labelHeight, laneLabels, spotLabels } from "./labels.ts";
-import { type PlateShapes, plateShapes } from "./plateShapes.ts";
+import { type Box, type PlateShapes, plateShapes } from "./plateShapes.ts";
 
 /**
  * The reading of one photo as an overlay of its size: plate outline, origin, front, lanes, spots with component and Rf,
@@ -34,10 +34,10 @@ export function annotation(result: Result, photo: ResultPhoto, scale: number, pa
     const shapes = plate && plateShapes(plate, photo.corners[i] ?? [], scale);
     return shapes ? [shapes] : [];
   });
-  return markup`<g fill="none" stroke-linecap="round" stroke-linejoin="round">${plates.map((p) => plateMarks(p, palette, picture))}</g>`;
+  return markup`<g fill="none" stroke-linecap="round" stroke-linejoin="round">${plates.map((p) => plateMarks(p, palette, photo.light, picture))}</g>`;
 }
 
-function plateMarks(shapes: PlateShapes, palette: Palette, picture: Parameters<typeof spotLabels>[3]): Markup {
+function plateMarks(shapes: PlateShapes, palette: Palette, light: Light, picture: Box): Markup {
   const u = Math.max(0.6, shapes.size / 520);
   const dash = (assumed: boolean) => (assumed ? `${(5 * u).toFixed(1)} ${(5 * u).toFixed(1)}` : null);
   const height = labelHeight(shapes.lanes, shapes.size);
@@ -49,13 +49,29 @@ function plateMarks(shapes: PlateShapes, palette: Palette, picture: Parameters<t
     line(shapes.lanes.map((l) => l.path).join(""), 0.8 * u, "#ffffff", `${(1.5 * u).toFixed(1)} ${(4 * u).toFixed(1)}`),
     line(shapes.origin.path, 1.2 * u, "#ffffff", dash(shapes.origin.assumed)),
     line(shapes.front.path, 1.2 * u, "#ffffff", dash(shapes.front.assumed)),
-    ...shapes.lanes.flatMap((l) => l.spots.map((s) => line(s.path, 1.8 * u, toneOf(palette, s.spot.component).colour))),
-    lettering && line(lettering, height * 0.15, "#ffffff", null, height * 0.42),
+    ...shapes.lanes
+      .flatMap((l) => l.spots)
+      .map(({ spot, path }) => {
+        const shown = spot.lights.length === 0 || spot.lights.includes(light);
+        return line(
+          path,
+          1.8 * u,
+          toneOf(palette, spot.component).colour,
+          shown ? null : `${(2 * u).toFixed(1)} ${(4.5 * u).toFixed(1)}`,
+        );
+      }),
+    lettering && letters(lettering, height, light),
   ]}`;
 }
 
+/** Lettering: dark with a light halo where the layer is light, the other way round where it is dark (365 nm). */
+function letters(d: string, height: number, light: Light): Markup {
+  const [ink, halo] = light === "uv365" ? ["#ffffff", "#101416"] : ["#101416", "#ffffff"];
+  return markup`<path d="${d}" stroke="${halo}" stroke-opacity="0.85" stroke-width="${height * 0.5}"/><path d="${d}" stroke="${ink}" stroke-width="${height * 0.16}"/>`;
+}
+
 /** A stroke with a dark halo under it, legible on dark and on light. */
-function line(d: string, width: number, colour: string, dash: string | null = null, halo = width * 2.3): Markup {
+function line(d: string, width: number, colour: string, dash: string | null = null): Markup {
   const dashes = dash && markup` stroke-dasharray="${dash}"`;
-  return markup`<path d="${d}" stroke="#101416" stroke-opacity="0.72" stroke-width="${halo}"${dashes}/><path d="${d}" stroke="${colour}" stroke-width="${width}"${dashes}/>`;
+  return markup`<path d="${d}" stroke="#101416" stroke-opacity="0.72" stroke-width="${width * 2.3}"${dashes}/><path d="${d}" stroke="${colour}" stroke-width="${width}"${dashes}/>`;
 }

@@ -40,16 +40,19 @@ export function spotLabels(
     .join("");
 }
 
-/** Lane labels below the origin, shortened to the room between lanes. */
+/** Lane labels below the origin, made smaller, and then shorter, where the lanes are close. */
 export function laneLabels(lanes: readonly LaneShape[], height: number): string {
   return lanes
     .map(({ label, at, room }) => {
-      const fit = Math.max(1, Math.floor(room / strokeTextWidth("n", height * 1.35)));
-      let text = label;
-      for (let n = Math.min(fit, label.length); strokeTextWidth(text, height) > room * 0.94 && n > 0; n--) {
-        text = `${label.slice(0, n)}.`;
-      }
-      return strokeText(text, at[0], at[1], height);
+      const fits = (text: string, h: number) => strokeTextWidth(text, h) <= room * 0.92;
+      const small = height * 0.75;
+      if (fits(label, height)) return strokeText(label, at[0], at[1], height);
+      const fitting = (room * 0.92) / strokeTextWidth(label, 1);
+      if (fitting >= small) return strokeText(label, at[0], at[1], fitting);
+      const chars = [...label];
+      let n = chars.length - 1;
+      while (n > 1 && !fits(`${chars.slice(0, n).join("")}.`, small)) n--;
+      return strokeText(`${chars.slice(0, n).join("")}.`, at[0], at[1], small);
     })
     .join("");
 }

@@ -11,7 +11,7 @@ import {
 } from "./bracket.ts";
 import type { Palette } from "./palette.ts";
 import { evenRows } from "./text.ts";
-import { tubeSvg } from "./tube.ts";
+import { tubeInWords, tubeSvg } from "./tube.ts";
 
 export interface RackProps {
   /** In elution order. */
@@ -23,42 +23,51 @@ export interface RackProps {
   /** Most tubes in a row. */
   readonly perRow: number;
   readonly fontSize: number;
-  /** What a reader who can't see the picture is told. */
-  readonly label: string;
 }
 
-/** The rack from above, row by row from the left, each pool bracketed below its tubes. */
-export function rackSvg(props: RackProps): string {
-  const { tubes, palette, width, fontSize } = props;
-  const rows = evenRows(tubes.length, props.perRow);
-  const slot = width / Math.max(1, rows[0][1] - rows[0][0]);
-  const pitch = Math.min(slot, fontSize * 8);
-  const r = Math.min(pitch * 0.36, fontSize * 2.4);
-  const poolOf = tubes.map((t) => t.pool);
+/** The rack from above, one drawing per row from the first tube on, each pool bracketed below its tubes. */
+export function rackSvgs(props: RackProps): string[] {
+  const rows = evenRows(props.tubes.length, props.perRow);
+  const poolOf = props.tubes.map((t) => t.pool);
   const runs = rows.map(([start, end]) => bracketRuns(poolOf, start, end));
-  const parts: Markup[] = [];
-  let y = 4;
-  for (const [row, [start, end]] of rows.entries()) {
-    const cy = y + r + 6;
-    const barY = cy + r + fontSize * 1.4 + 8;
-    const brackets = runs[row].flatMap((run) =>
-      bracketOf(run, isMainPiece(run, runs.flat()), start, props, pitch, barY),
-    );
-    const lines = Math.max(2, ...brackets.map((b) => b.lines));
-    parts.push(
-      markup`<rect x="1" y="${y}" width="${(end - start) * pitch - 2}" height="${2 * r + fontSize * 1.4 + 10}" rx="${Math.min(14, r * 0.5)}" class="d-rack"/>`,
-      ...tubes
-        .slice(start, end)
-        .map((tube, i) => raw(tubeSvg({ tube, cx: (i + 0.5) * pitch, cy, r, palette, fontSize }))),
-      ...brackets.map((b) => b.svg),
-    );
-    y = barY + BAR_HEIGHT + (lines + 0.4) * fontSize * 1.25 + fontSize;
-  }
-  return markup`<svg class="drawing" viewBox="0 0 ${width} ${y - fontSize}" role="img" aria-label="${props.label}">${parts}</svg>`
+  const pitch = Math.min(props.width / Math.max(1, rows[0][1] - rows[0][0]), props.fontSize * 8);
+  return rows.map(([start, end], i) => {
+    const pieces = runs[i].map((run) => ({ run, main: isMainPiece(run, runs.flat()) }));
+    return rackRow(props, start, props.tubes.slice(start, end), pieces, pitch);
+  });
+}
+
+interface Piece {
+  readonly run: BracketRun;
+  readonly main: boolean;
+}
+
+function rackRow(
+  props: RackProps,
+  start: number,
+  tubes: readonly ResultFraction[],
+  pieces: readonly Piece[],
+  pitch: number,
+): string {
+  const { palette, width, fontSize } = props;
+  const r = Math.min(pitch * 0.36, fontSize * 2.4);
+  const cy = r + 10;
+  const barY = cy + r + fontSize * 1.4 + 8;
+  const brackets = pieces.flatMap((piece) => bracketOf(piece, start, props, pitch, barY));
+  const lines = Math.max(2, ...brackets.map((b) => b.lines));
+  const height = barY + BAR_HEIGHT + (lines + 0.4) * fontSize * 1.25;
+  const label = tubes.map(tubeInWords).join(". ");
+  return markup`<svg class="drawing" viewBox="0 0 ${width} ${height}" role="img" aria-label="${label}"><rect x="1" y="4" width="${tubes.length * pitch - 2}" height="${2 * r + fontSize * 1.4 + 10}" rx="${Math.min(14, r * 0.5)}" class="d-rack"/>${tubes.map((tube, i) => raw(tubeSvg({ tube, cx: (i + 0.5) * pitch, cy, r, palette, fontSize })))}${brackets.map((b) => b.svg)}</svg>`
     .text;
 }
 
-function bracketOf(run: BracketRun, main: boolean, rowStart: number, props: RackProps, pitch: number, y: number) {
+function bracketOf(
+  { run, main }: Piece,
+  rowStart: number,
+  props: RackProps,
+  pitch: number,
+  y: number,
+): { svg: Markup; lines: number }[] {
   const pool = props.pools.find((p) => p.id === run.pool);
   if (!pool) return [];
   const x0 = (run.start - rowStart) * pitch + (run.openLeft ? 0 : pitch * 0.08);

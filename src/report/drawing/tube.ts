@@ -4,12 +4,12 @@ import { componentsInWords, percent } from "../words.ts";
 import { toneMarks } from "./marks.ts";
 import { type Palette, toneOf } from "./palette.ts";
 
-/** Below this confidence a tube is marked even where no reason is given. */
+/** Below this confidence a tube is marked even where nothing is said about it. */
 export const DOUBT_BELOW = 0.8;
 
-/** Whether a tube deserves a second look. */
-export function isDoubtful(tube: Pick<ResultFraction, "confidence" | "reason">): boolean {
-  return tube.reason !== null || tube.confidence < DOUBT_BELOW;
+/** Whether a tube deserves a second look; that nobody spotted it is shown apart and is no doubt of itself. */
+export function isDoubtful(tube: Pick<ResultFraction, "confidence" | "reason" | "seen">): boolean {
+  return tube.confidence < DOUBT_BELOW || (tube.seen && tube.reason !== null);
 }
 
 /** Components of a tube with their shares, the largest first, without traces below 1 %. */

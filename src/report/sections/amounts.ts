@@ -17,7 +17,7 @@ export function amountsSection({ result, palette }: Context): Markup {
   return section(
     "amounts",
     "Amount of each component over the tubes",
-    "Each row is scaled to its own highest point; the percentage is its share of everything the plates show. Dots are what the lanes say, dashed lines the 90 % band. Equal spots need not be equal amounts: each substance answers the light in its own way.",
+    "Each row is scaled to its own highest point; the percentage is its share of everything the plates show. Dots are what the lanes say, the grey band holds the amount with 90 % probability. Equal spots need not be equal amounts: each substance answers the light in its own way.",
     fitted((width, name) =>
       profileSvg({
         profiles,

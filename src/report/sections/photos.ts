@@ -1,6 +1,7 @@
 import type { ResultPhoto } from "../../model/index.ts";
 import { annotation } from "../annotation/annotationSvg.ts";
-import { type Markup, markup } from "../markup.ts";
+import type { ShrunkPhoto } from "../input.ts";
+import { coordinate, type Markup, markup } from "../markup.ts";
 import { count, lightInWords } from "../words.ts";
 import { type Context, section } from "./context.ts";
 
@@ -15,7 +16,7 @@ export function photosSection(context: Context): Markup {
     const scale = photo.width / shrunk.width;
     const alt = `Photo ${photo.file}, ${lightInWords(photo.light, stain)}, with the plate’s outline, ${count(spots.lanes, "lane")} and ${count(spots.spots, "spot")} drawn over it`;
     return [
-      markup`<figure class="photo"><svg class="drawing" viewBox="0 0 ${shrunk.width} ${shrunk.height}" role="img" aria-label="${alt}"><image width="${shrunk.width}" height="${shrunk.height}" href="data:image/jpeg;base64,${shrunk.jpegBase64}"/>${annotation(context.result, photo, scale, context.palette)}</svg><figcaption><b class="file">${photo.file}</b> ${lightInWords(photo.light, stain)}${
+      markup`<figure class="photo"><svg class="drawing" viewBox="${viewOf(photo, shrunk, scale)}" preserveAspectRatio="xMinYMin meet" role="img" aria-label="${alt}"><image width="${shrunk.width}" height="${shrunk.height}" href="data:image/jpeg;base64,${shrunk.jpegBase64}"/>${annotation(context.result, photo, scale, context.palette)}</svg><figcaption><b class="file">${photo.file}</b> ${lightInWords(photo.light, stain)}${
         photo.plates.length > 0 && ` · plate ${photo.plates.join(", ")}`
       } · ${count(spots.lanes, "lane")}, ${count(spots.spots, "spot")}${photo.quality?.advice && markup`<br/>${photo.quality.advice}`}</figcaption></figure>`,
     ];
@@ -24,9 +25,29 @@ export function photosSection(context: Context): Markup {
   return section(
     "photos",
     "Photos",
-    "White: plate, lanes, origin and front (long dashes where one was assumed, not found). Coloured: spots with component and Rf.",
+    "Cut to the plate. White: its outline, lanes, origin and front (long dashes where one was assumed, not found). Coloured: spots with component and Rf, dotted where another light shows them.",
     markup`<div class="photos">${figures}</div>`,
   );
+}
+
+/** The part of the picture that holds the plates, with some bench around it; all of it where no corners are known. */
+function viewOf(photo: ResultPhoto, shrunk: ShrunkPhoto, scale: number): string {
+  const corners = photo.corners.flat().map(([x, y]) => [x / scale, y / scale] as const);
+  if (corners.length === 0) return `0 0 ${shrunk.width} ${shrunk.height}`;
+  const range = (values: readonly number[], most: number): [from: number, length: number] => {
+    const margin = (Math.max(...values) - Math.min(...values)) * 0.07;
+    const from = Math.max(0, Math.min(...values) - margin);
+    return [from, Math.min(most, Math.max(...values) + margin) - from];
+  };
+  const [x, width] = range(
+    corners.map((c) => c[0]),
+    shrunk.width,
+  );
+  const [y, height] = range(
+    corners.map((c) => c[1]),
+    shrunk.height,
+  );
+  return [x, y, Math.max(1, width), Math.max(1, height)].map(coordinate).join(" ");
 }
 
 function spotCount({ result }: Context, photo: ResultPhoto): { lanes: number; spots: number } {

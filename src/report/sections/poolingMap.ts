@@ -1,7 +1,7 @@
-import type { Result, ResultPool } from "../../model/index.ts";
+import type { Result, ResultFraction, ResultPool } from "../../model/index.ts";
 import { toneChip } from "../drawing/marks.ts";
 import { toneOf } from "../drawing/palette.ts";
-import { rackSvg } from "../drawing/rack.ts";
+import { rackSvgs } from "../drawing/rack.ts";
 import { isDoubtful } from "../drawing/tube.ts";
 import { type Markup, markup, raw } from "../markup.ts";
 import { componentsInWords, count, listed, numberRanges, rfInWords, tubesInWords } from "../words.ts";
@@ -18,7 +18,7 @@ export function poolingMap({ result, palette }: Context): Markup {
   const rack =
     result.fractions.length > 0 &&
     fitted((width, name) =>
-      rackSvg({ tubes: result.fractions, pools: result.pools, palette, width, ...layout[name], label: sentence }),
+      rackSvgs({ tubes: result.fractions, pools: result.pools, palette, width, ...layout[name] }).join(""),
     );
   return markup`<section id="map" aria-label="Pooling map">${rack}<p class="summary">${sentence}</p>${
     result.pools.some((p) => p.kind === "clean") &&
@@ -31,19 +31,28 @@ export function summary(result: Result): string {
   const of = (kind: ResultPool["kind"]) => result.pools.filter((p) => p.kind === kind);
   const named = (p: ResultPool) =>
     `${numberRanges(p.fractions)}${p.components.length > 0 ? ` (${componentsInWords(p.components)})` : ""}`;
-  const clean = of("clean");
+  const clean = of("clean").filter((p) => p.fractions.length > 1);
+  const alone = of("clean").filter((p) => p.fractions.length === 1);
   const mixed = of("mixed");
   const empty = of("empty").flatMap((p) => p.fractions);
-  const doubtful = result.fractions.filter(isDoubtful).map((f) => f.number);
+  const doubtful = result.fractions.filter(isDoubtful);
   const clauses = [
     clean.length > 0 && `combine tubes ${listed(clean.map(named))}`,
+    alone.length > 0 && `leave ${alone.length === 1 ? "tube" : "tubes"} ${listed(alone.map(named))} alone as clean`,
     mixed.length > 0 && `keep ${listed(mixed.map(named))} apart as mixed`,
     empty.length > 0 && `${tubesInWords(empty)} ${empty.length === 1 ? "looks" : "look"} empty`,
-    doubtful.length > 0 && `look again at ${tubesInWords(doubtful)}`,
+    doubtful.length > 0 && lookAgain(doubtful),
   ].filter((c) => c !== false);
   if (clauses.length === 0) return result.plates.length > 0 ? "No tube could be judged." : "No plate could be read.";
   const text = clauses.join("; ");
   return `${text[0].toUpperCase()}${text.slice(1)}.`;
+}
+
+/** The doubtful tubes, or where they are many the least sure of them. */
+function lookAgain(doubtful: readonly ResultFraction[]): string {
+  if (doubtful.length <= 8) return `look again at ${tubesInWords(doubtful.map((f) => f.number))}`;
+  const least = [...doubtful].sort((a, b) => a.confidence - b.confidence || a.number - b.number).slice(0, 4);
+  return `${doubtful.length} tubes are doubtful, ${numberRanges(least.map((f) => f.number))} most of all`;
 }
 
 function key(result: Result, palette: Context["palette"]): Markup {
