@@ -19,6 +19,8 @@ export interface LaneGrouping {
   readonly places: readonly number[];
   /** Probability of each component to show here, judged from the other lanes alone. */
   readonly expected: readonly number[];
+  /** Probability of each component to be run together with a neighbour's spot and so to go unnoticed, were it here. */
+  readonly hidden: readonly number[];
 }
 
 /** Substances behind the spots of a run; components in the order of falling Rf. */

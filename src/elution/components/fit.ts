@@ -1,9 +1,11 @@
+import { disorder, humps } from "./elutionOrder.ts";
 import { type LaneMatch, matchLane, newLaneMatch } from "./laneMatch.ts";
 import type { LaneObservation } from "./observations.ts";
 import { fitScales, onPlate, type PlateScale, SCALE_TERMS, sumsAt } from "./plateScale.ts";
 import { expectedPresence, type Neighbourhood, neighbourhood } from "./presence.ts";
 import type { FeatureSpace, FeatureSums } from "./signature.ts";
 import { featureEvidence, featureSpace } from "./signature.ts";
+import { type WidthModel, widthModel } from "./widths.ts";
 
 /** Scatter of Rf about a plate's own scale, taken before anything is known, and the spots that opinion counts for. */
 const SCATTER = 0.0045;
@@ -17,6 +19,7 @@ export interface Ground {
   readonly priors: readonly Float64Array[];
   readonly around: Neighbourhood;
   readonly space: FeatureSpace;
+  readonly widths: WidthModel;
 }
 
 /** One explanation of all plates: substances, plate scales, and what each spot stands for. */
@@ -38,7 +41,7 @@ export interface Explanation {
 
 export function groundOf(lanes: readonly LaneObservation[], priors: readonly Float64Array[]): Ground {
   const space = featureSpace(lanes.flatMap((l) => l.spots.map((s) => s.features)));
-  return { lanes, priors, around: neighbourhood(lanes), space };
+  return { lanes, priors, around: neighbourhood(lanes), space, widths: widthModel(lanes.flatMap((l) => l.spots)) };
 }
 
 /** What a refinement starts from. */
@@ -49,6 +52,8 @@ export interface Start {
   /** [lane x component]; null: nothing known yet. */
   readonly present: Float64Array | null;
   readonly features: readonly FeatureSums[] | null;
+  /** [lane][spot x component] meanings to fit centres and scales to before the first matching; null: none given. */
+  readonly given: readonly Float64Array[] | null;
 }
 
 /** A start with no plate scale known. */
@@ -59,6 +64,7 @@ export function blankStart(ground: Ground, centres: readonly number[]): Start {
     sd: SCATTER,
     present: null,
     features: null,
+    given: null,
   };
 }
 
@@ -83,6 +89,14 @@ export function refine(ground: Ground, start: Start, rounds: number): Explanatio
   }
   const expected = new Float64Array(lanes.length * count);
   const matches = lanes.map((lane) => newLaneMatch(lane.spots.length, count));
+  if (start.given) {
+    lanes.forEach((_, l) => {
+      matches[l].alone.set(start.given![l]);
+    });
+    const fitted = fitScales(centres, spotSums(ground, centres, scales, sd, matches), ground.priors);
+    centres = fallingApart(fitted.centres);
+    scales = fitted.scales;
+  }
   let sums = new Float64Array(0);
   for (let round = 0; ; round++) {
     expectedPresence(lanes, ground.around, present, count, expected);
@@ -100,7 +114,7 @@ export function refine(ground: Ground, start: Start, rounds: number): Explanatio
   let score = -scalePenalty(scales, ground.priors);
   for (const match of matches) score += match.logLikelihood;
   for (const s of centreSds) score += Math.log(s * Math.sqrt(2 * Math.PI)) - NEW_COMPONENT;
-  score -= disorder(ground, present, count);
+  score -= disorder(lanes, present, count) + humps(lanes, matches, count);
   return { centres, centreSds, scales, sd, expected, present, matches, features: features ?? [], score };
 }
 
@@ -127,7 +141,15 @@ function matchAll(
         }
       });
     }
-    matchLane(lane, places, expected.subarray(l * count, (l + 1) * count), evidence, sd * sd, matches[l]);
+    matchLane(
+      lane,
+      places,
+      expected.subarray(l * count, (l + 1) * count),
+      evidence,
+      sd * sd,
+      ground.widths,
+      matches[l],
+    );
     present.set(matches[l].present, l * count);
   });
 }
@@ -227,24 +249,4 @@ function scalePenalty(scales: readonly PlateScale[], priors: readonly Float64Arr
     for (let t = 0; t < SCALE_TERMS; t++) sum += 0.5 * (scale[t] / priors[p][t]) ** 2;
   });
   return sum;
-}
-
-/** Substances come off in the order of falling Rf: log odds against a component that comes before a faster one. */
-function disorder(ground: Ground, present: Float64Array, count: number): number {
-  let penalty = 0;
-  let last = Number.NaN;
-  for (let k = 0; k < count; k++) {
-    let weight = 0;
-    let sum = 0;
-    ground.lanes.forEach((lane, l) => {
-      if (lane.tube === null) return;
-      weight += present[l * count + k];
-      sum += present[l * count + k] * lane.tube;
-    });
-    if (weight < 1) continue;
-    const centre = sum / weight;
-    if (centre < last - 0.5) penalty += Math.min(3, 0.7 * (last - centre - 0.5));
-    last = Math.max(centre, Number.isNaN(last) ? centre : last);
-  }
-  return penalty;
 }

@@ -1,7 +1,8 @@
 import type { PlateReading } from "../../model/index.ts";
-import type { Grouping } from "../grouping.ts";
+import type { Grouping, SpotMeaning } from "../grouping.ts";
 import { type Explanation, type Ground, groundOf } from "./fit.ts";
-import { observe } from "./observations.ts";
+import { jointChance } from "./laneMatch.ts";
+import { type LaneObservation, observe } from "./observations.ts";
 import { onPlate, scalePrior } from "./plateScale.ts";
 import { search } from "./search.ts";
 
@@ -37,18 +38,40 @@ function layingOrder(ground: Ground): number[] {
 
 function groupingOf(ground: Ground, e: Explanation): Grouping {
   const count = e.centres.length;
-  const lanes = ground.lanes.map((lane, l) => ({
-    ref: lane.ref,
-    plate: lane.plate,
-    label: lane.label,
-    tube: lane.tube,
-    spots: lane.spots.map((spot, i) => ({
+  const lanes = ground.lanes.map((lane, l) => {
+    const spots = lane.spots.map((spot, i) => ({
       spot: spot.spot,
       alone: [...e.matches[l].alone.subarray(i * count, (i + 1) * count)],
       joint: [...e.matches[l].joint.subarray(i * count, (i + 1) * count)],
-    })),
-    places: e.centres.map((r) => onPlate(e.scales[lane.plate], r, lane.u)),
-    expected: [...e.expected.subarray(l * count, (l + 1) * count)],
-  }));
+    }));
+    const places = e.centres.map((r) => onPlate(e.scales[lane.plate], r, lane.u));
+    return {
+      ref: lane.ref,
+      plate: lane.plate,
+      label: lane.label,
+      tube: lane.tube,
+      spots,
+      places,
+      expected: [...e.expected.subarray(l * count, (l + 1) * count)],
+      hidden: places.map((_, k) => hiddenChance(lane, spots, places, k)),
+    };
+  });
   return { rf: e.centres, rfSd: e.centreSds, lanes };
+}
+
+/** Chance of component `k` to be lost in a spot of one of its two neighbours. */
+function hiddenChance(
+  lane: LaneObservation,
+  spots: readonly SpotMeaning[],
+  places: readonly number[],
+  k: number,
+): number {
+  let seen = 1;
+  for (const j of [k - 1, k + 1]) {
+    if (j < 0 || j >= places.length) continue;
+    spots.forEach((s, i) => {
+      seen *= 1 - s.alone[j] * jointChance(Math.abs(places[k] - places[j]), lane.spots[i].width);
+    });
+  }
+  return 1 - seen;
 }

@@ -1,4 +1,5 @@
-import type { LaneObservation } from "./observations.ts";
+import type { LaneObservation, Observation } from "./observations.ts";
+import { jointWidth, singleLogWidth, singleWidth, type WidthModel } from "./widths.ts";
 
 const SQRT2PI = Math.sqrt(2 * Math.PI);
 
@@ -36,8 +37,32 @@ export function placeDensity(off: number, variance: number): number {
 }
 
 /** Chance that two substances `gap` Rf apart, both there, are read as one spot of `width`. */
-function jointChance(gap: number, width: number): number {
+export function jointChance(gap: number, width: number): number {
   return 0.9 / (1 + Math.exp((gap / width - JOINT_GAP) / JOINT_SOFTNESS));
+}
+
+/**
+ * Shares of the upper one in two spots run together, with their chances: amounts differ by decades, so that one of the
+ * two mostly hides under the other.
+ */
+const SHARES: readonly (readonly [share: number, chance: number])[] = [
+  [0.02, 0.24],
+  [0.15, 0.16],
+  [0.5, 0.2],
+  [0.85, 0.16],
+  [0.98, 0.24],
+];
+
+/** Density of place and width (against dust) of one spot that stands for two, at Rf `high` and `low`. */
+function jointDensity(spot: Observation, high: number, low: number, variance: number, widths: WidthModel): number {
+  const gap = high - low;
+  const single = singleLogWidth(spot.logAmount, widths);
+  let sum = 0;
+  for (const [share, chance] of SHARES) {
+    const off = spot.rf - low - share * gap;
+    sum += chance * placeDensity(off, variance + 0.01 * gap * gap) * jointWidth(spot.width, single, gap, share, widths);
+  }
+  return sum * jointChance(gap, Math.min(spot.width, Math.exp(single)));
 }
 
 /**
@@ -48,6 +73,7 @@ function jointChance(gap: number, width: number): number {
  * @param chance probability that each component shows in this lane
  * @param evidence [spot x component] likelihood ratio from colour and lights
  * @param sd2 variance of Rf common to all spots
+ * @param widths how wide single spots are
  */
 export function matchLane(
   lane: LaneObservation,
@@ -55,6 +81,7 @@ export function matchLane(
   chance: Float64Array,
   evidence: Float64Array,
   sd2: number,
+  widths: WidthModel,
   out: LaneMatch,
 ): void {
   const n = lane.spots.length;
@@ -67,17 +94,17 @@ export function matchLane(
     const spot = lane.spots[i];
     const variance = sd2 + spot.extraVar;
     none[i] = 1 - spot.real;
+    const single = singleWidth(spot.width, spot.logAmount, widths);
     for (let k = 0; k < m; k++) {
-      alone[i * m + k] = spot.real * chance[k] * placeDensity(spot.rf - places[k], variance) * evidence[i * m + k];
+      alone[i * m + k] =
+        spot.real * chance[k] * placeDensity(spot.rf - places[k], variance) * evidence[i * m + k] * single;
       if (k + 1 === m) continue;
       const high = places[k];
       const low = places[k + 1];
-      const gap = high - low;
-      if (gap > 1.2 * spot.width || spot.rf > high || spot.rf < low) continue;
-      // Where a joint spot lies depends on the amounts: anywhere between the two.
-      const both = Math.sqrt(evidence[i * m + k] * evidence[i * m + k + 1]);
+      if (high - low > 1.2 * spot.width || spot.rf > high + 0.02 || spot.rf < low - 0.02) continue;
+      const colour = Math.sqrt(evidence[i * m + k] * evidence[i * m + k + 1]);
       joint[i * m + k] =
-        (spot.real * chance[k] * chance[k + 1] * jointChance(gap, spot.width) * both) / Math.max(gap, 0.01);
+        spot.real * chance[k] * chance[k + 1] * jointDensity(spot, high, low, variance, widths) * colour;
     }
   }
   // Two layers: after a component is passed over, dust must wait for the next match, so that every way counts once.

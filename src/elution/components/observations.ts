@@ -11,6 +11,8 @@ export interface Observation {
   readonly width: number;
   /** Chance that a spot is here at all, kept off 0 and 1. */
   readonly real: number;
+  /** Log amount, best light. */
+  readonly logAmount: number;
   readonly features: readonly Feature[];
 }
 
@@ -24,6 +26,8 @@ export interface LaneObservation {
   /** Place across the plate, 0 left to 1 right. */
   readonly u: number;
   readonly spots: readonly Observation[];
+  /** Log of the smallest amount that would have been found here. */
+  readonly logLimit: number;
 }
 
 /** Below this Rf nothing has moved: what stays on the start line cannot have come off a column. */
@@ -49,6 +53,15 @@ export function observe(plates: readonly PlateReading[]): LaneObservation[] {
         .filter(({ spot }) => hasMoved(spot))
         .map(({ spot, index }) => observation(spot, index, scales))
         .sort((a, b) => b.rf - a.rf || a.spot - b.spot),
+      logLimit: Math.log(
+        Math.max(
+          1e-6,
+          ...lane.detectionLimit
+            .filter((d) => d > 0)
+            .sort((a, b) => a - b)
+            .slice(0, 1),
+        ),
+      ),
     })),
   );
 }
@@ -60,13 +73,20 @@ function observation(spot: Spot, index: number, scales: ReturnType<typeof lightS
   const blur = (0.15 * width) / cnr;
   const pull = (spot.flags.includes("touching") ? 0.003 : 0) + (spot.flags.includes("overloaded") ? 0.003 : 0);
   const smear = spot.flags.includes("streak") ? 0.01 : 0;
-  const front = spot.flags.includes("at-front") ? 0.5 : 1;
   return {
     spot: index,
     rf: spot.rf,
     extraVar: blur * blur + pull * pull + smear * smear,
     width,
-    real: Math.min(0.985, Math.max(0.03, spot.confidence * front)),
+    real: realChance(spot, cnr),
+    logAmount: Math.log(Math.max(1e-6, spot.amount)),
     features: featuresOf(spot, scales),
   };
+}
+
+/** A strong spot is hardly ever dust, and the front leaves marks of its own; kept within 0.03 and 0.998. */
+function realChance(spot: Spot, cnr: number): number {
+  const strong = Math.max(0.15, Math.exp(-Math.max(0, cnr - 8) / 8));
+  const doubt = 1 - spot.confidence * (spot.flags.includes("at-front") ? 0.5 : 1);
+  return Math.min(0.998, Math.max(0.03, 1 - doubt * strong));
 }

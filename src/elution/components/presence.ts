@@ -9,9 +9,18 @@ const REFERENCE_WEIGHT = 0.5;
 /** Tubes over which neighbours lose their say, in typical steps between spotted tubes. */
 const REACH = 1.2;
 
+/** A component seen on both sides of a tube is in it, too: how surely, and over how many tubes that fades (log). */
+const BETWEEN = 0.9;
+const BETWEEN_REACH = 8;
+
 /** For each lane, the other lanes that tell whether a component is to be expected there, with their weights. */
 export interface Neighbourhood {
   readonly lanes: readonly (readonly { readonly lane: number; readonly weight: number }[])[];
+  /** Spotted tubes, rising, and the lanes of each. */
+  readonly tubes: readonly number[];
+  readonly order: readonly (readonly number[])[];
+  /** Typical step between spotted tubes. */
+  readonly step: number;
 }
 
 /** Neighbouring tubes hold the same; lanes of one name (crude) hold the same. Worked out once for a run. */
@@ -20,6 +29,9 @@ export function neighbourhood(lanes: readonly LaneObservation[]): Neighbourhood 
   const gaps = tubes.slice(1).map((t, i) => t - tubes[i]);
   const step = gaps.length > 0 ? gaps.sort((a, b) => a - b)[gaps.length >> 1] : 1;
   return {
+    tubes,
+    order: tubes.map((t) => lanes.flatMap((l, i) => (l.tube === t ? [i] : []))),
+    step,
     lanes: lanes.map((lane, i) =>
       lanes.flatMap((other, j) => {
         if (i === j) return [];
@@ -34,9 +46,10 @@ export function neighbourhood(lanes: readonly LaneObservation[]): Neighbourhood 
 }
 
 /**
- * Chance that each component shows in each lane, from what all the other lanes show (the lane itself left out).
+ * Chance that each component shows in each lane, from what all the other lanes show (the lane itself left out): the
+ * neighbours' mean, and, because a substance elutes once, more where it is seen on both sides.
  * @param present [lane x component] probability that the component shows there
- * @returns [lane x component], each within 0.005 and 0.97
+ * @param out [lane x component], each within 0.005 and 0.97
  */
 export function expectedPresence(
   lanes: readonly LaneObservation[],
@@ -55,7 +68,21 @@ export function expectedPresence(
     for (let k = 0; k < components; k++) {
       let sum = weight * far;
       for (const n of neighbours) sum += n.weight * present[n.lane * components + k];
-      out[l * components + k] = Math.min(0.97, Math.max(0.005, sum / all));
+      out[l * components + k] = sum / all;
     }
   }
+  const tubes = around.order.length;
+  const before = new Float64Array(tubes);
+  for (let k = 0; k < components; k++) {
+    const shown = (t: number) => Math.max(...around.order[t].map((l) => present[l * components + k]));
+    const fade = (a: number, b: number) => Math.exp(-(around.tubes[b] - around.tubes[a]) / around.step / BETWEEN_REACH);
+    for (let t = 1; t < tubes; t++) before[t] = Math.max(before[t - 1], shown(t - 1)) * fade(t - 1, t);
+    let after = 0;
+    for (let t = tubes - 2; t >= 0; t--) {
+      after = Math.max(after, shown(t + 1)) * fade(t, t + 1);
+      const between = BETWEEN * before[t] * after;
+      for (const l of around.order[t]) out[l * components + k] += (1 - out[l * components + k]) * between;
+    }
+  }
+  for (let i = 0; i < out.length; i++) out[i] = Math.min(0.97, Math.max(0.005, out[i]));
 }

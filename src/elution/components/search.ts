@@ -1,5 +1,6 @@
 import { blankStart, type Explanation, type Ground, refine, type Start } from "./fit.ts";
-import { matchLane, newLaneMatch } from "./laneMatch.ts";
+import { type LaneMatch, matchLane, newLaneMatch } from "./laneMatch.ts";
+import type { LaneObservation } from "./observations.ts";
 import { offPlate, onPlate, type PlateScale, SCALE_TERMS } from "./plateScale.ts";
 
 /** A move must better the score by this much. */
@@ -22,7 +23,7 @@ export function search(ground: Ground, plateOrder: readonly number[]): Explanati
 }
 
 function startOf(e: Explanation, centres: readonly number[] = e.centres): Start {
-  return { centres, scales: e.scales, sd: e.sd, present: e.present, features: e.features };
+  return { centres, scales: e.scales, sd: e.sd, present: e.present, features: e.features, given: null };
 }
 
 /** Centres that one-dimensional clusters of spots suggest, nearer than `gap` counting as one. */
@@ -73,7 +74,7 @@ function portion(ground: Ground, laid: ReadonlySet<number>): Ground {
     laid.has(lane.plate) ? lane : { ...lane, tube: null, label: "", spots: [] },
   );
   const around = ground.around.lanes.map((list) => list.filter((n) => laid.has(ground.lanes[n.lane].plate)));
-  return { ...ground, lanes, around: { lanes: around } };
+  return { ...ground, lanes, around: { ...ground.around, lanes: around } };
 }
 
 /** Drops, one by one, the components that the score is better without. */
@@ -122,7 +123,7 @@ function resized(e: Explanation, pick: (columns: number[]) => number[], centres:
       present[l * columns.length + to] = e.present[l * count + from];
     });
   }
-  return { centres, scales: e.scales, sd: e.sd, present, features: columns.map((k) => e.features[k]) };
+  return { centres, scales: e.scales, sd: e.sd, present, features: columns.map((k) => e.features[k]), given: null };
 }
 
 /** The best of all single changes to the components, or null where none is worth it. */
@@ -158,50 +159,75 @@ function births(ground: Ground, e: Explanation): Start[] {
     const present = new Float64Array(lanes * (count + 1)).fill(0.3);
     for (let l = 0; l < lanes; l++)
       for (let k = 0; k < count; k++) present[l * (count + 1) + k] = e.present[l * count + k];
-    return { centres: [...e.centres, rf], scales: e.scales, sd: e.sd, present, features: null };
+    return { centres: [...e.centres, rf], scales: e.scales, sd: e.sd, present, features: null, given: null };
   });
 }
 
-/** Each component in two: the earlier tubes' spots against the later ones', and high against low. */
+/** Each component in two: high against low, and the earlier tubes' spots against the later ones' at some likely cuts. */
 function splits(ground: Ground, e: Explanation): Start[] {
   const count = e.centres.length;
   return e.centres.flatMap((centre, k) => {
-    const members: { tube: number; off: number; weight: number }[] = [];
-    let squares = 0;
-    let weight = 0;
-    ground.lanes.forEach((lane, l) => {
-      lane.spots.forEach((spot, i) => {
-        const z = e.matches[l].alone[i * count + k] + e.matches[l].joint[i * count + k];
-        if (z < 0.3) return;
-        const off = spot.rf - onPlate(e.scales[lane.plate], centre, lane.u);
-        members.push({ tube: lane.tube ?? Number.NaN, off, weight: z });
-        squares += (z * off * off) / (e.sd ** 2 + spot.extraVar);
-        weight += z;
-      });
-    });
-    if (weight < 2 || squares < 0.5 * weight) return [];
-    const offs: [number, number][] = [[0.015, -0.015]];
-    const early = members.filter((m) => !Number.isNaN(m.tube)).sort((a, b) => a.tube - b.tube);
-    if (early.length >= 3) {
-      for (const share of [0.33, 0.67]) {
-        const cut = Math.max(1, Math.round(early.length * share));
-        offs.push([average(early.slice(0, cut)), average(early.slice(cut))]);
-      }
-    }
-    return offs.map(([a, b]) =>
+    const twice = (a: number, b: number) =>
       resized(e, (all) => [...all.slice(0, k + 1), ...all.slice(k)], [
         ...e.centres.slice(0, k),
         centre + a,
         centre + b,
         ...e.centres.slice(k + 1),
-      ]),
-    );
+      ]);
+    let squares = 0;
+    let weight = 0;
+    const tubes = new Set<number>();
+    ground.lanes.forEach((lane, l) => {
+      lane.spots.forEach((spot, i) => {
+        const z = e.matches[l].alone[i * count + k] + e.matches[l].joint[i * count + k];
+        if (z < 0.3) return;
+        squares += (z * (spot.rf - onPlate(e.scales[lane.plate], centre, lane.u)) ** 2) / (e.sd ** 2 + spot.extraVar);
+        weight += z;
+        if (lane.tube !== null) tubes.add(lane.tube);
+      });
+    });
+    if (weight < 1.5) return [];
+    const starts = cuts(
+      ground,
+      [...tubes].sort((a, b) => a - b),
+    ).map((cut) => {
+      const start = twice(0.002, -0.002);
+      return { ...start, given: ground.lanes.map((lane, l) => divided(lane, e.matches[l], count, k, cut)) };
+    });
+    return squares > 0.5 * weight ? [twice(0.015, -0.015), ...starts] : starts;
   });
 }
 
-function average(members: readonly { off: number; weight: number }[]): number {
-  const weight = members.reduce((s, m) => s + m.weight, 0);
-  return weight > 0 ? members.reduce((s, m) => s + m.weight * m.off, 0) / weight : 0;
+/** Tubes after which a substance may end and another begin: at the widest gap, a third and two thirds on, plate ends. */
+function cuts(ground: Ground, tubes: readonly number[]): number[] {
+  if (tubes.length < 2) return [];
+  const found = new Set<number>();
+  let widest = 0;
+  for (let i = 1; i < tubes.length; i++)
+    if (tubes[i] - tubes[i - 1] > tubes[widest + 1] - tubes[widest]) widest = i - 1;
+  found.add(tubes[widest]);
+  for (const share of [0.33, 0.67])
+    found.add(tubes[Math.min(tubes.length - 2, Math.max(0, Math.round(share * tubes.length) - 1))]);
+  const plateOf = new Map(ground.lanes.flatMap((l) => (l.tube === null ? [] : [[l.tube, l.plate] as const])));
+  for (let i = 1; i < tubes.length; i++)
+    if (plateOf.get(tubes[i]) !== plateOf.get(tubes[i - 1])) found.add(tubes[i - 1]);
+  return [...found].slice(0, 5);
+}
+
+/** Meanings of a lane's spots with component `k` in two: tubes up to `cut` to the upper one, reference lanes to both. */
+function divided(lane: LaneObservation, match: LaneMatch, count: number, k: number, cut: number): Float64Array {
+  const out = new Float64Array(lane.spots.length * (count + 1));
+  lane.spots.forEach((_, i) => {
+    for (let j = 0; j < count; j++) {
+      const z = match.alone[i * count + j];
+      if (j !== k) out[i * (count + 1) + (j > k ? j + 1 : j)] = z;
+      else if (lane.tube === null) {
+        out[i * (count + 1) + k] = 0.1 * z;
+        out[i * (count + 1) + k + 1] = 0.1 * z;
+      } else out[i * (count + 1) + (lane.tube <= cut ? k : k + 1)] = z;
+    }
+  });
+  return out;
 }
 
 /** Each two neighbours as one. */
@@ -249,7 +275,15 @@ function fitOne(ground: Ground, e: Explanation, plate: number): PlateScale[] {
       expectedAt(ground, e, lane.tube, plate, expected);
       for (let k = 0; k < count; k++) places[k] = onPlate(scale, e.centres[k], lane.u);
       const match = newLaneMatch(lane.spots.length, count);
-      matchLane(lane, places, expected, new Float64Array(lane.spots.length * count).fill(1), e.sd * e.sd, match);
+      matchLane(
+        lane,
+        places,
+        expected,
+        new Float64Array(lane.spots.length * count).fill(1),
+        e.sd * e.sd,
+        ground.widths,
+        match,
+      );
       score += match.logLikelihood;
     });
     return score;

@@ -26,10 +26,13 @@ export interface LightGains {
   readonly gain: readonly ReadonlyMap<Light, number>[];
 }
 
-/** Chance that a person asked to look would see the spot. */
-export function visibility(spot: Spot): number {
+/** Chance that a person asked to look would see the spot, or a `share` of it that stands alone. */
+export function visibility(spot: Spot, share = 1): number {
   const best = spot.responses.map((r) => {
-    const margin = Math.min(Math.log(r.contrastToNoise / VISIBLE_CNR), Math.log(Math.abs(r.peak) / VISIBLE_PEAK));
+    const margin = Math.min(
+      Math.log((share * r.contrastToNoise) / VISIBLE_CNR),
+      Math.log((share * Math.abs(r.peak)) / VISIBLE_PEAK),
+    );
     return 1 / (1 + Math.exp(-(1.7 * margin) / VISIBLE_SOFTNESS));
   });
   return best.length > 0 ? Math.max(...best.map((v) => (Number.isFinite(v) ? v : 0))) : 1;
@@ -106,25 +109,28 @@ export function laneAmounts(plates: readonly PlateReading[], grouping: Grouping,
       let logVar = 0;
       let overloaded = false;
       for (const meaning of lane.spots) {
-        const alone = meaning.alone[k];
-        const upper = meaning.joint[k];
-        const lower = k > 0 ? meaning.joint[k - 1] : 0;
-        const total = alone + upper + lower;
-        if (total < 0.01) continue;
         const spot = spotAt(plates, lane.plate, lane.ref.lane, meaning.spot);
+        const ways = [
+          { chance: meaning.alone[k], share: 1, sd: 0 },
+          { chance: meaning.joint[k], ...jointShare(lane.places, k, spot.rf, true) },
+          { chance: k > 0 ? meaning.joint[k - 1] : 0, ...jointShare(lane.places, k - 1, spot.rf, false) },
+        ].filter((w) => w.chance > 0.005);
+        if (ways.length === 0) continue;
         const whole = combined(spot, gains, k);
-        const part =
-          alone + upper * jointShare(lane.places, k, spot.rf) + lower * (1 - jointShare(lane.places, k - 1, spot.rf));
-        chance += total * visibility(spot);
-        weight += total;
-        sum += whole.amount * part;
-        logVar += total * (whole.logSd ** 2 + ((upper + lower) / total) * 0.5 ** 2);
+        let total = 0;
+        for (const way of ways) {
+          chance += way.chance * visibility(spot, Math.max(0.1, way.share));
+          weight += way.chance;
+          sum += way.chance * Math.log(whole.amount * way.share);
+          logVar += way.chance * (whole.logSd ** 2 + way.sd ** 2);
+          total += way.chance;
+        }
         if (total > 0.5 && spot.flags.includes("overloaded")) overloaded = true;
       }
       if (weight === 0) return { chance: 0, amount: 0, logSd: 1, overloaded };
       return {
         chance: Math.min(1, chance),
-        amount: Math.max(1e-9, sum / weight),
+        amount: Math.exp(sum / weight),
         logSd: Math.sqrt(logVar / weight),
         overloaded,
       };
@@ -132,10 +138,14 @@ export function laneAmounts(plates: readonly PlateReading[], grouping: Grouping,
   );
 }
 
-/** Share of the upper of two components in a spot that stands for both: the nearer its centre, the more. */
-function jointShare(places: readonly number[], k: number, rf: number): number {
-  const gap = places[k] - places[k + 1];
-  return Math.min(0.97, Math.max(0.03, gap > 0 ? (rf - places[k + 1]) / gap : 0.5));
+/** Share of one of two components (`k` and the next) in a spot that stands for both, by where its centre lies; log sd. */
+function jointShare(places: readonly number[], k: number, rf: number, upper: boolean): { share: number; sd: number } {
+  if (k < 0 || k + 1 >= places.length) return { share: 1, sd: 0 };
+  const gap = Math.max(0.01, places[k] - places[k + 1]);
+  const at = Math.min(0.97, Math.max(0.03, (rf - places[k + 1]) / gap));
+  const share = upper ? at : 1 - at;
+  // A centre is known to about 0.005; of a small share that says little.
+  return { share, sd: Math.min(1.3, Math.hypot(0.005 / gap, 0.08) / share) };
 }
 
 /** Smallest amount of component `k` that would have been seen in a lane, in the units of `LaneAmount`. */

@@ -14,63 +14,76 @@ export interface TailedPeak {
   readonly at: (tube: number) => number;
   /** Scatter of measured about fitted amounts, on the log scale. */
   readonly logSd: number;
-  readonly apex: number;
+  readonly mu: number;
   readonly sigma: number;
   readonly tau: number;
 }
 
-/** A peak that scatters more than this about the amounts does not describe them. */
-const MOST_SCATTER = 0.55;
-const LEAST_POINTS = 4;
+/** Scatter to be expected of log amounts: the volume spotted, the plate, the reading. */
+const USUAL_SCATTER = 0.3;
+/** What is thought of width and tail before looking (sds of their logs). */
+const SIGMA_LOG_SD = 0.5;
+const TAIL = 0.7;
+const TAIL_LOG_SD = 0.7;
 
 /**
  * Fits an exponentially modified Gaussian (Grushka 1972, from memory) to amounts over tubes by Levenberg and Marquardt's
  * method, on log(1 + amount / limit): there the scatter of spotting, which is in proportion, is even, and tubes below
- * the limit weigh as what they are, nearly nothing.
- * @returns null where fewer than four tubes show the component or the peak does not fit
+ * the limit weigh as what they are, nearly nothing. Width and tail have a prior, so that one or two tubes suffice.
+ * @param points spotted tubes, rising; those that say nothing left out
+ * @param sigma width to be expected, in tubes
+ * @returns null where no tube shows the component
  */
-export function fitTailedPeak(points: readonly Measurement[]): TailedPeak | null {
+export function fitTailedPeak(points: readonly Measurement[], sigma: number): TailedPeak | null {
   const shown = points.filter((p) => p.amount > 0);
-  if (shown.length < LEAST_POINTS) return null;
-  const limit = median(points.map((p) => p.limit));
+  if (shown.length === 0) return null;
+  const limit = points.map((p) => p.limit).sort((a, b) => a - b)[points.length >> 1];
   const first = shown[0].tube;
   const last = shown[shown.length - 1].tube;
-  const reach = Math.max(3, 0.5 * (last - first));
+  const reach = Math.max(3, 0.5 * (last - first), 3 * sigma);
   const near = points.filter((p) => p.tube >= first - reach && p.tube <= last + reach);
   const total = shown.reduce((s, p) => s + p.amount, 0);
   const mean = shown.reduce((s, p) => s + p.amount * p.tube, 0) / total;
-  const sd = Math.max(0.5, Math.sqrt(shown.reduce((s, p) => s + p.amount * (p.tube - mean) ** 2, 0) / total));
   const step = near.length > 1 ? (near[near.length - 1].tube - near[0].tube) / (near.length - 1) : 1;
+  const tail = TAIL * sigma;
+  // The prior enters as two more data, told from tubes by their place.
   const model = ([logArea, mu, logSigma, logTau]: number[]) => {
-    const area = Math.exp(logArea);
-    const sigma = Math.exp(logSigma);
+    const area = Math.exp(logArea) / limit;
+    const s = Math.exp(logSigma);
     const tau = Math.exp(logTau);
-    return (tube: number) => Math.log1p((area * emgDensity(tube, mu, sigma, tau)) / limit);
+    return (x: number) => {
+      if (x === -1) return logSigma / SIGMA_LOG_SD;
+      if (x === -2) return (logTau - logSigma) / TAIL_LOG_SD;
+      return Math.log1p(area * emgDensity(x, mu, s, tau)) / USUAL_SCATTER;
+    };
   };
+  const start = [Math.log(total * Math.max(1, step)), mean - 0.5 * tail, Math.log(sigma), Math.log(tail)];
   const fit = levenbergMarquardt(
-    { x: near.map((p) => p.tube), y: near.map((p) => Math.log1p(p.amount / limit)) },
+    {
+      x: [-1, -2, ...near.map((p) => p.tube)],
+      y: [
+        Math.log(sigma) / SIGMA_LOG_SD,
+        Math.log(TAIL) / TAIL_LOG_SD,
+        ...near.map((p) => Math.log1p(p.amount / limit) / USUAL_SCATTER),
+      ],
+    },
     model,
     {
-      initialValues: [Math.log(total * step), mean - 0.5 * sd, Math.log(0.7 * sd), Math.log(0.6 * sd)],
-      minValues: [Math.log(total * step) - 2, first - 2, Math.log(0.3), Math.log(0.05)],
-      maxValues: [Math.log(total * step) + 3, last + 2, Math.log(sd * 2 + 1), Math.log(sd * 4 + 1)],
+      initialValues: start,
+      minValues: [start[0] - 4, first - reach, Math.log(0.2), Math.log(0.05)],
+      maxValues: [start[0] + 4, last + reach, Math.log(4 * sigma + 4), Math.log(8 * sigma + 4)],
       gradientDifference: [1e-3, 1e-3, 1e-3, 1e-3],
-      maxIterations: 40,
+      maxIterations: 25,
       damping: 0.1,
-      errorTolerance: 1e-6,
+      errorTolerance: 1e-4,
     },
   );
   const [logArea, mu, logSigma, logTau] = fit.parameterValues;
   const fitted = model(fit.parameterValues);
-  const squares = near.reduce((s, p) => s + (fitted(p.tube) - Math.log1p(p.amount / limit)) ** 2, 0);
-  const logSd = Math.sqrt(squares / Math.max(1, near.length - 3));
-  if (!(logSd < MOST_SCATTER)) return null;
-  const sigma = Math.exp(logSigma);
+  const squares = near.reduce((s, p) => s + (fitted(p.tube) * USUAL_SCATTER - Math.log1p(p.amount / limit)) ** 2, 0);
+  // Few tubes fit too well: the usual scatter counts as three more.
+  const logSd = Math.sqrt((squares + 3 * USUAL_SCATTER ** 2) / Math.max(3, near.length));
+  const s = Math.exp(logSigma);
   const tau = Math.exp(logTau);
-  const at = (tube: number) => Math.exp(logArea) * emgDensity(tube, mu, sigma, tau);
-  return { at, logSd: Math.max(0.1, logSd), apex: mu + Math.min(tau, sigma), sigma, tau };
-}
-
-function median(values: readonly number[]): number {
-  return [...values].sort((a, b) => a - b)[values.length >> 1];
+  return { at: (tube) => Math.exp(logArea) * emgDensity(tube, mu, s, tau), logSd, mu, sigma: s, tau };
 }

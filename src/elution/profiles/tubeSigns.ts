@@ -1,0 +1,87 @@
+import type { PlateReading } from "../../model/index.ts";
+import type { Grouping } from "../grouping.ts";
+import { type LaneAmount, laneAmounts, lightGains, seenFrom } from "./amounts.ts";
+
+/** What the lanes of one tube show of one component. */
+export interface TubeSign extends LaneAmount {
+  /** Smallest amount that would have been found. */
+  readonly limit: number;
+  /** Chance to show, judged from the other tubes' lanes alone. */
+  readonly expected: number;
+  /** Chance that the component, were it here, is lost in a neighbour's spot. */
+  readonly hidden: number;
+}
+
+/** A tube shows a component where that is likelier than not. */
+export function shows(sign: TubeSign): boolean {
+  return sign.chance > 0.5;
+}
+
+/**
+ * Signs of every component in every tube: [component][tube - 1], null where nobody spotted the tube.
+ * @param lanesOf lanes (as in the grouping) of each tube
+ */
+export function tubeSigns(
+  plates: readonly PlateReading[],
+  grouping: Grouping,
+  lanesOf: readonly (readonly number[])[],
+): (TubeSign | null)[][] {
+  const gains = lightGains(plates, grouping);
+  const amounts = laneAmounts(plates, grouping, gains);
+  return grouping.rf.map((_, k) =>
+    lanesOf.map((lanes) => {
+      if (lanes.length === 0) return null;
+      return together(
+        lanes.map((l) => ({
+          ...amounts[l][k],
+          limit: seenFrom(plates, grouping, gains, l, k),
+          expected: grouping.lanes[l].expected[k],
+          hidden: grouping.lanes[l].hidden[k],
+        })),
+      );
+    }),
+  );
+}
+
+/** Several lanes of one tube (or several spottings) as one. */
+function together(lanes: readonly TubeSign[]): TubeSign {
+  if (lanes.length === 1) return lanes[0];
+  let odds = 1;
+  let weight = 0;
+  let sum = 0;
+  for (const lane of lanes) {
+    const c = Math.min(0.99, Math.max(0.02, lane.chance));
+    odds *= c / (1 - c);
+    const w = lane.chance / lane.logSd ** 2;
+    weight += w;
+    sum += w * Math.log(Math.max(1e-9, lane.amount));
+  }
+  return {
+    chance: odds / (1 + odds),
+    amount: weight > 0 ? Math.exp(sum / weight) : 0,
+    logSd: weight > 0 ? Math.max(0.05, 1 / Math.sqrt(weight)) : 1,
+    overloaded: lanes.some((l) => l.overloaded),
+    limit: Math.min(...lanes.map((l) => l.limit)),
+    expected: Math.max(...lanes.map((l) => l.expected)),
+    hidden: Math.min(...lanes.map((l) => l.hidden)),
+  };
+}
+
+/**
+ * Tubes that say nothing of the component though they were spotted: it may be lost in a neighbour's spot, or one lane
+ * lacks it between two that show it well (a spot overlooked rather than a hole in the peak).
+ */
+export function blindTubes(row: readonly (TubeSign | null)[]): boolean[] {
+  const spotted = row.flatMap((s, t) => (s ? [t] : []));
+  const blind = new Array<boolean>(row.length).fill(false);
+  spotted.forEach((t, i) => {
+    const sign = row[t]!;
+    if (shows(sign)) return;
+    const before = i > 0 ? row[spotted[i - 1]] : null;
+    const after = i + 1 < spotted.length ? row[spotted[i + 1]] : null;
+    const between =
+      before && after && shows(before) && shows(after) && Math.min(before.amount, after.amount) > 1.7 * sign.limit;
+    blind[t] = sign.hidden > 0.3 || Boolean(between);
+  });
+  return blind;
+}
