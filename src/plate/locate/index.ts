@@ -1,8 +1,10 @@
 import type { Finding, Point, Quad, StageResult } from "../../model/index.ts";
 import { findEdgels, sketchNoise } from "../../raster/edgels.ts";
 import type { Picture } from "../../raster/picture.ts";
-import { shrink } from "../../raster/shrink.ts";
-import { judgeCandidates } from "./judge.ts";
+import { type Sketch, shrink } from "../../raster/shrink.ts";
+import { choosePlates } from "./choose.ts";
+import { allPlate } from "./frame.ts";
+import { type Judged, judgeCandidates } from "./judge.ts";
 import { borderLines, findLines } from "./lines.ts";
 import { candidateQuads } from "./quads.ts";
 import { refineQuad } from "./refine.ts";
@@ -27,31 +29,62 @@ export interface LocateOptions {
 const SKETCH_SIDE = 450;
 
 /**
- * Finds the plates in a photo, left to right.
+ * Finds the plates in a photo, left to right. See docs/methods/locate.md.
  * @param picture the photo, upright, at most about 2000 pixels on its long side
+ * @returns an empty list and the finding `no-plate` where the photo shows none
  */
-export function locatePlates(picture: Picture, _options: LocateOptions): StageResult<readonly LocatedPlate[]> {
+export function locatePlates(picture: Picture, options: LocateOptions): StageResult<readonly LocatedPlate[]> {
   const scale = Math.max(1, Math.round(Math.max(picture.width, picture.height) / SKETCH_SIDE));
   const sketch = shrink(picture, scale);
   const noise = sketchNoise(sketch);
+  const judged = look(sketch, noise);
+  const frame = allPlate(sketch, noise, judged);
+  if (frame !== null) return { value: [wholePicture(picture, frame)], findings: [] };
+  const value = choosePlates(judged, options.count).map((plate) => measure(picture, plate, scale));
+  return value.length > 0 ? { value, findings: value.flatMap(doubts) } : { value, findings: [noPlate()] };
+}
+
+function look(sketch: Sketch, noise: number): Judged[] {
   const edgels = findEdgels(sketch, noise);
   const lines = [...findLines(edgels, sketch.width, sketch.height, 44), ...borderLines(sketch.width, sketch.height)];
-  const candidates = candidateQuads(lines, sketch.width, sketch.height, 60);
-  const judged = judgeCandidates(sketch, candidates, noise);
-  const best = judged[0];
-  if (!best || best.score < 0.2) return { value: [], findings: [noPlate()] };
-  const rough = best.candidate.quad.map(([x, y]): Point => [x * scale, y * scale]) as unknown as Quad;
-  const fixed = best.candidate.sides.map((side) => side.border);
-  const quad = refineQuad(picture, refineQuad(picture, rough, 3 * scale, fixed), 1.5 * scale, fixed);
-  const plate = { quad, confidence: Math.min(1, best.score), wholeFrame: false, cutOff: fixed.some(Boolean) };
-  return { value: [plate], findings: [] };
+  return judgeCandidates(sketch, candidateQuads(lines, sketch.width, sketch.height, 60), noise);
+}
+
+function measure(picture: Picture, plate: Judged, scale: number): LocatedPlate {
+  const rough = plate.quad.map(([x, y]): Point => [x * scale, y * scale]) as unknown as Quad;
+  const fixed = plate.candidate.sides.map((side) => side.border);
+  const once = refineQuad(picture, rough, 3 * scale, fixed);
+  const quad = refineQuad(picture, once, 1.5 * scale, fixed);
+  return { quad, confidence: Math.min(1, plate.score), wholeFrame: false, cutOff: fixed.some(Boolean) };
+}
+
+function wholePicture({ width, height }: Picture, confidence: number): LocatedPlate {
+  const quad: Quad = [
+    [0, 0],
+    [width, 0],
+    [width, height],
+    [0, height],
+  ];
+  return { quad, confidence, wholeFrame: true, cutOff: false };
+}
+
+function doubts(plate: LocatedPlate): Finding[] {
+  if (!plate.cutOff) return [];
+  return [
+    {
+      code: "plate-cut-off",
+      message: "The frame cuts the plate off; what lies beyond it is not read.",
+      remedy: "Step back a little, so that all four edges of the plate are in the picture.",
+      where: {},
+    },
+  ];
 }
 
 function noPlate(): Finding {
   return {
     code: "no-plate",
     message: "No TLC plate was found in this photo.",
-    remedy: "Photograph the plate alone, flat, from straight above, so that all four edges show against the bench.",
+    remedy: "Photograph the plate from straight above, so that all four edges show against the bench.",
     where: {},
   };
 }

@@ -18,6 +18,8 @@ interface LinePair {
 }
 
 const LEAST_AREA = 0.012;
+/** Length over width. */
+const LONGEST = 5.5;
 const BORDER_SUPPORT = 0.55;
 
 /**
@@ -50,6 +52,7 @@ export function candidateQuads(lines: readonly EdgeLine[], width: number, height
         corner(sides[1], sides[2]),
         corner(sides[2], sides[3]),
       ];
+      if (tooLong(ring)) continue;
       const area = convexArea(ring, width, height);
       if (area < LEAST_AREA * area0) continue;
       const score = cheapScore(lines, sides, ring, area / area0);
@@ -137,6 +140,14 @@ function convexArea(ring: readonly Point[], width: number, height: number): numb
     area += x * by - bx * y;
   }
   return Math.abs(area) / 2;
+}
+
+/** Rulers and pens are longer than any plate. */
+function tooLong(ring: readonly Point[]): boolean {
+  const side = (i: number) => Math.hypot(ring[i][0] - ring[(i + 1) & 3][0], ring[i][1] - ring[(i + 1) & 3][1]);
+  const one = side(0) + side(2);
+  const two = side(1) + side(3);
+  return one > LONGEST * two || two > LONGEST * one;
 }
 
 function cheapScore(

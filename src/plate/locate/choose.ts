@@ -1,0 +1,138 @@
+import type { Quad } from "../../model/index.ts";
+import { contains, overlapShare, quadArea } from "./geometry.ts";
+import type { Judged } from "./judge.ts";
+import { supportBetween } from "./lines.ts";
+import type { Candidate } from "./quads.ts";
+
+const LEAST_SCORE = 0.25;
+const FELLOW_SCORE = 0.65;
+const MOST_PLATES = 8;
+
+/**
+ * Picks the plates among the candidates: the best one, moved out to the true rim or in to the plate on the paper, and
+ * then its fellows, which look alike and do not overlap.
+ * @param judged candidates, best first
+ * @param count how many plates the photo is known to show, or null
+ */
+export function choosePlates(judged: readonly Judged[], count: number | null): Judged[] {
+  const whole = judged.filter((one) => !judged.some((two) => splits(two, one, judged)));
+  const first = whole[0] ?? judged[0];
+  if (!first || first.score < LEAST_SCORE) return [];
+  const chosen = [settle(first, whole)];
+  for (const next of whole) {
+    if (chosen.length >= (count ?? MOST_PLATES)) break;
+    if (next.score < FELLOW_SCORE * chosen[0].score || next.score < LEAST_SCORE) break;
+    const moved = settle(next, whole);
+    if (chosen.some((plate) => overlapShare(plate.quad, moved.quad) > 0.08)) continue;
+    if (count === null && moved.sides.some((side) => side.framed)) continue;
+    if (alike(chosen[0], moved)) chosen.push(moved);
+  }
+  return chosen.sort((a, b) => centreX(a.quad) - centreX(b.quad));
+}
+
+function settle(start: Judged, all: readonly Judged[]): Judged {
+  const inner = innermost(start, all);
+  return outermost(inner, all);
+}
+
+/** The plate on a sheet of paper: a well-shown quadrilateral wholly within, with sides of its own. */
+function innermost(outer: Judged, all: readonly Judged[]): Judged {
+  let best = outer;
+  for (const one of all) {
+    if (one === outer || one.score < 0.6 * outer.score) continue;
+    if (quadArea(one.quad) < 0.1 * quadArea(outer.quad)) continue;
+    const margin = 0.03 * Math.sqrt(quadArea(outer.quad));
+    if (!contains(outer.quad, one.quad, margin)) continue;
+    if (one.sides.some((side) => side.framed || side.coherence < 0.8)) continue;
+    if (best === outer || one.score > best.score) best = one;
+  }
+  return best;
+}
+
+/** The true rim where a pencil line or a front was taken for a side: three sides shared, the same layer beyond. */
+function outermost(start: Judged, all: readonly Judged[]): Judged {
+  let best = start;
+  for (let round = 0; round < 2; round++) {
+    const wider = all.find((one) => one !== best && extendsLayer(best, one));
+    if (!wider) break;
+    best = wider;
+  }
+  return best;
+}
+
+function extendsLayer(inner: Judged, outer: Judged): boolean {
+  if (quadArea(outer.quad) <= 1.01 * quadArea(inner.quad) || outer.edge < 0.5 * inner.edge) return false;
+  if (!contains(outer.quad, inner.quad, -2)) return false;
+  const moved = [0, 1, 2, 3].filter((i) => outer.candidate.sides[i] !== inner.candidate.sides[i]);
+  if (moved.length === 0 || moved.length > 3) return false;
+  const boldest = Math.max(...outer.sides.map((side) => side.step));
+  return moved.every((i) => {
+    const before = inner.sides[i];
+    const after = outer.sides[i];
+    // The same layer: what lies inside the new rim differs from what lay inside the old by much less than the rim's step.
+    const rim = after.framed ? 0.35 * boldest : after.step;
+    if (distance(before.inside, after.inside) > 0.35 * rim || before.step > 1.1 * rim) return false;
+    return shownBetween(outer.candidate, inner, i, moved);
+  });
+}
+
+/** Whether a neighbouring side goes on as an edge between the old side i and the new one. */
+function shownBetween(outer: Candidate, inner: Judged, i: number, moved: readonly number[]): boolean {
+  const goesOn = (neighbour: number, corner: number) => {
+    if (moved.includes(neighbour)) return true;
+    const line = outer.sides[neighbour];
+    const from = outer.quad[corner];
+    const to = inner.quad[corner];
+    return line.border || supportBetween(line, from[0], from[1], to[0], to[1]) > 0.4;
+  };
+  return goesOn((i + 3) & 3, i) || goesOn((i + 1) & 3, (i + 1) & 3);
+}
+
+/** Whether `half` is one of two candidates side by side that together make up `union`, with bench in the gap. */
+function splits(half: Judged, union: Judged, all: readonly Judged[]): boolean {
+  if (half === union || half.score < 0.6 * union.score) return false;
+  const area = quadArea(union.quad);
+  const own = quadArea(half.quad);
+  if (own > 0.75 * area || own < 0.1 * area || overlapShare(union.quad, half.quad) < 0.95) return false;
+  return all.some(
+    (other) =>
+      other !== half &&
+      other !== union &&
+      other.score >= 0.6 * union.score &&
+      quadArea(other.quad) + own > 0.8 * area &&
+      overlapShare(other.quad, half.quad) < 0.03 &&
+      overlapShare(union.quad, other.quad) > 0.95 &&
+      realGap(half, other),
+  );
+}
+
+/** The two sides that face each other across the gap step as boldly as the plates' other sides. */
+function realGap(a: Judged, b: Judged): boolean {
+  const boldest = (one: Judged) => Math.max(...one.sides.map((side) => side.step));
+  const least = (one: Judged) => Math.min(...one.sides.filter((side) => !side.framed).map((side) => side.step));
+  return least(a) > 0.5 * boldest(a) && least(b) > 0.5 * boldest(b);
+}
+
+/** Plates of one photo share light and layer, and are of similar size. */
+function alike(a: Judged, b: Judged): boolean {
+  const ratio = quadArea(a.quad) / quadArea(b.quad);
+  if (ratio > 3 || ratio < 1 / 3) return false;
+  const p = layerColour(a);
+  const q = layerColour(b);
+  const [sizeP, sizeQ] = [Math.hypot(...p), Math.hypot(...q)];
+  const cosine = (p[0] * q[0] + p[1] * q[1] + p[2] * q[2]) / Math.max(1, sizeP * sizeQ);
+  return cosine > 0.98 && sizeP < 1.8 * sizeQ && sizeQ < 1.8 * sizeP;
+}
+
+function layerColour(one: Judged): [number, number, number] {
+  const mean = (c: number) => one.sides.reduce((sum, side) => sum + side.inside[c] / 4, 0);
+  return [mean(0), mean(1), mean(2)];
+}
+
+function distance(a: readonly number[], b: readonly number[]): number {
+  return Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
+}
+
+function centreX(quad: Quad): number {
+  return quad[0][0] + quad[1][0] + quad[2][0] + quad[3][0];
+}
