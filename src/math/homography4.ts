@@ -11,6 +11,7 @@ export type ProjectiveMap = readonly [number, number, number, number, number, nu
  * @returns null where three corners lie on one line or one is not finite, so that no such map exists
  */
 export function squareToQuad(corners: readonly [Xy, Xy, Xy, Xy]): ProjectiveMap | null {
+  if (!corners.flat().every(Number.isFinite) || corners.some((_, i) => onOneLine(corners, i))) return null;
   const [[x0, y0], [x1, y1], [x2, y2], [x3, y3]] = corners;
   const dx1 = x1 - x2;
   const dy1 = y1 - y2;
@@ -19,8 +20,6 @@ export function squareToQuad(corners: readonly [Xy, Xy, Xy, Xy]): ProjectiveMap 
   const sx = x0 - x1 + x2 - x3;
   const sy = y0 - y1 + y2 - y3;
   const area = dx1 * dy2 - dx2 * dy1;
-  const size = Math.max(Math.abs(dx1), Math.abs(dy1), Math.abs(dx2), Math.abs(dy2));
-  if (!Number.isFinite(area) || !(Math.abs(area) > 1e-9 * size * size)) return null;
   const g = (sx * dy2 - dx2 * sy) / area;
   const h = (dx1 * sy - sx * dy1) / area;
   return [x1 - x0 + g * x1, x3 - x0 + h * x3, x0, y1 - y0 + g * y1, y3 - y0 + h * y3, y0, g, h, 1];
@@ -30,4 +29,11 @@ export function squareToQuad(corners: readonly [Xy, Xy, Xy, Xy]): ProjectiveMap 
 export function projectPoint(m: ProjectiveMap, [x, y]: Xy): [x: number, y: number] {
   const w = m[6] * x + m[7] * y + m[8];
   return [(m[0] * x + m[1] * y + m[2]) / w, (m[3] * x + m[4] * y + m[5]) / w];
+}
+
+/** Whether corner i lies on the line of its two neighbours. */
+function onOneLine(corners: readonly Xy[], i: number): boolean {
+  const [[ax, ay], [bx, by], [cx, cy]] = [corners[(i + 3) % 4], corners[i], corners[(i + 1) % 4]];
+  const size = Math.max(Math.abs(ax - bx), Math.abs(ay - by), Math.abs(cx - bx), Math.abs(cy - by));
+  return !(Math.abs((ax - bx) * (cy - by) - (cx - bx) * (ay - by)) > 1e-9 * size * size);
 }

@@ -13,40 +13,43 @@ const LOOK: Readonly<Record<Light, { layer: string; spot: string; bench: string;
 
 /** Draws what the result says as flat pictures: good enough to look at the report, not to judge a reader by. */
 export async function sampleInput(result: Result): Promise<ReportInput> {
+  const input = undrawnInput(result);
   const straightened = [];
   const photos = [];
-  for (const photo of result.photos.filter((p) => p.status === "read")) {
-    const plate = result.plates.find((p) => p.id === photo.plate);
-    if (!plate) continue;
-    const height = Math.round(PLATE_WIDTH * plate.aspect);
+  for (const [i, s] of input.straightened.entries()) {
+    const plate = result.plates.find((p) => p.id === s.plate)!;
     const upright: Quad = [
       [0, 0],
-      [PLATE_WIDTH, 0],
-      [PLATE_WIDTH, height],
-      [0, height],
+      [s.width, 0],
+      [s.width, s.height],
+      [0, s.height],
     ];
-    const scale = photo.width / PHOTO_WIDTH;
-    const tall = Math.round(photo.height / scale);
-    straightened.push({
-      plate: plate.id,
-      photo: photo.file,
-      light: photo.light,
-      stain: photo.light === "white" ? "permanganate" : null,
-      width: PLATE_WIDTH,
-      height,
-      jpegBase64: await jpeg(draw(plate, photo.light, upright, PLATE_WIDTH, height)),
-    });
-    photos.push({
-      file: photo.file,
-      width: PHOTO_WIDTH,
-      height: tall,
-      jpegBase64: await jpeg(samplePhoto(result, photo.file, PHOTO_WIDTH)),
-    });
+    straightened.push({ ...s, jpegBase64: await jpeg(draw(plate, s.light, upright, s.width, s.height)) });
+    photos.push({ ...input.photos[i], jpegBase64: await jpeg(samplePhoto(result, s.photo, PHOTO_WIDTH)) });
   }
+  return { ...input, straightened, photos };
+}
+
+/** The same with pictures of the right size but without content: quick, for tests of the structure. */
+export function undrawnInput(result: Result): ReportInput {
+  const read = result.photos.filter((p) => p.status === "read");
   return {
     result,
-    straightened,
-    photos,
+    straightened: read.map((p) => ({
+      plate: p.plate!,
+      photo: p.file,
+      light: p.light,
+      stain: p.light === "white" ? "permanganate" : null,
+      width: PLATE_WIDTH,
+      height: Math.round(PLATE_WIDTH * result.plates.find((q) => q.id === p.plate)!.aspect),
+      jpegBase64: "/9j/",
+    })),
+    photos: read.map((p) => ({
+      file: p.file,
+      width: PHOTO_WIDTH,
+      height: Math.round((p.height / p.width) * PHOTO_WIDTH),
+      jpegBase64: "/9j/",
+    })),
     notes: { readOn: null, version: "0.1.0", demo: true, policy: "balance", want: "C" },
   };
 }
