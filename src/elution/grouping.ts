@@ -8,6 +8,24 @@ export interface SpotMeaning {
   readonly joint: readonly number[];
 }
 
+/** A spot of a neighbouring component so near that the two would be read as one. */
+export interface Hiding {
+  /** Index of the neighbour. */
+  readonly neighbour: number;
+  /** Chance that the two would be read as one. */
+  readonly chance: number;
+  /** Way from the neighbour's place to the component's own, Rf, either sign. */
+  readonly gap: number;
+  /** How far the spot lies off the neighbour's place, Rf, and the standard deviation of that. */
+  readonly off: number;
+  readonly offSd: number;
+  /** ln of the spot's width over that of a single spot, and its scatter. */
+  readonly excess: number;
+  readonly excessSd: number;
+  /** Width of a single spot, Rf. */
+  readonly single: number;
+}
+
 export interface LaneGrouping {
   readonly ref: LaneRef;
   /** Index of the plate in the order given. */
@@ -19,8 +37,8 @@ export interface LaneGrouping {
   readonly places: readonly number[];
   /** Probability of each component to show here, judged from the other lanes alone. */
   readonly expected: readonly number[];
-  /** Probability of each component to be run together with a neighbour's spot and so to go unnoticed, were it here. */
-  readonly hidden: readonly number[];
+  /** For each component, the neighbour's spot in which it would be lost, were it here; null where it would stand alone. */
+  readonly hiding: readonly (Hiding | null)[];
 }
 
 /** Substances behind the spots of a run; components in the order of falling Rf. */

@@ -1,10 +1,11 @@
 import type { PlateReading } from "../../model/index.ts";
-import type { Grouping, SpotMeaning } from "../grouping.ts";
+import type { Grouping, Hiding, SpotMeaning } from "../grouping.ts";
 import { type Explanation, type Ground, groundOf } from "./fit.ts";
 import { jointChance } from "./laneMatch.ts";
 import { type LaneObservation, observe } from "./observations.ts";
 import { onPlate, scalePrior } from "./plateScale.ts";
 import { search } from "./search.ts";
+import { singleLogWidth } from "./widths.ts";
 
 /**
  * Finds the substances behind all spots of all plates in one model: a smooth Rf scale for each plate, one track over
@@ -53,25 +54,41 @@ function groupingOf(ground: Ground, e: Explanation): Grouping {
       spots,
       places,
       expected: [...e.expected.subarray(l * count, (l + 1) * count)],
-      hidden: places.map((_, k) => hiddenChance(lane, spots, places, k)),
+      hiding: places.map((_, k) => hidingOf(ground, e, lane, spots, places, k)),
     };
   });
   return { rf: e.centres, rfSd: e.centreSds, lanes };
 }
 
-/** Chance of component `k` to be lost in a spot of one of its two neighbours. */
-function hiddenChance(
+/** The likeliest of the spots of component `k`'s two neighbours in which it would be lost. */
+function hidingOf(
+  ground: Ground,
+  e: Explanation,
   lane: LaneObservation,
   spots: readonly SpotMeaning[],
   places: readonly number[],
   k: number,
-): number {
-  let seen = 1;
+): Hiding | null {
+  let best: Hiding | null = null;
   for (const j of [k - 1, k + 1]) {
     if (j < 0 || j >= places.length) continue;
-    spots.forEach((s, i) => {
-      seen *= 1 - s.alone[j] * jointChance(Math.abs(places[k] - places[j]), lane.spots[i].width);
+    spots.forEach((meaning, i) => {
+      const spot = lane.spots[i];
+      const gap = places[k] - places[j];
+      const chance = meaning.alone[j] * jointChance(Math.abs(gap), spot.width);
+      if (chance < 0.05 || (best && best.chance >= chance)) return;
+      const single = singleLogWidth(spot.logAmount, ground.widths);
+      best = {
+        neighbour: j,
+        chance,
+        gap,
+        off: spot.rf - places[j],
+        offSd: Math.sqrt(e.sd ** 2 + spot.extraVar),
+        excess: Math.log(spot.width) - single,
+        excessSd: ground.widths.sd,
+        single: Math.exp(single),
+      };
     });
   }
-  return 1 - seen;
+  return best;
 }

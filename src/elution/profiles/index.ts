@@ -2,6 +2,7 @@ import type { ElutionProfile, PlateReading, ProfilePoint } from "../../model/ind
 import type { Belief, TubeBelief } from "../belief.ts";
 import type { Grouping } from "../grouping.ts";
 import { type Forecast, type Track, tracks } from "./forecast.ts";
+import { hiddenChance } from "./hidden.ts";
 import { shows, type TubeSign, tubeSigns } from "./tubeSigns.ts";
 
 /** Chance that a spot well above the limit is overlooked, and that a named lane was never spotted. */
@@ -33,7 +34,9 @@ export function followComponents(plates: readonly PlateReading[], grouping: Grou
   const followed = tracks(rows, count);
   const tubes = lanesOf.map((lanes, t) => {
     const forgotten = lanes.length > 0 ? forgottenChance(rows, followed, t) : 0;
-    const components = rows.map((row, k) => believe(row[t], followed[k].forecasts[t], forgotten));
+    const components = rows.map((row, k) =>
+      believe(row[t], followed[k].forecasts[t], forgotten, neighbourLog(rows, k, t)),
+    );
     return {
       number: t + 1,
       seen: lanes.length > 0,
@@ -73,14 +76,26 @@ function prior(sign: TubeSign | null, ahead: Forecast): number {
   return 1 / (1 + Math.exp(-0.5 * (a + b)));
 }
 
-function believe(sign: TubeSign | null, ahead: Forecast, forgotten: number): Belief {
+/** Log amount of the neighbour in whose spot component `k` would be lost, or null. */
+function neighbourLog(rows: readonly (readonly (TubeSign | null)[])[], k: number, t: number): number | null {
+  const hiding = rows[k][t]?.hiding;
+  const other = hiding ? rows[hiding.neighbour][t] : null;
+  return other && other.amount > 0 ? Math.log(other.amount) : null;
+}
+
+/** Chance and amount of a component in a tube; `neighbour` as from `neighbourLog`. */
+function believe(sign: TubeSign | null, ahead: Forecast, forgotten: number, neighbour: number | null): Belief {
   if (!sign) return { chance: ahead.chance, logMean: ahead.logMean, logSd: Math.hypot(ahead.logSd, SPOTTING) };
   const before = prior(sign, ahead);
   // An expected spot that is not there was overlooked, or is too faint: the fainter, the likelier.
   const margin = Math.max(0, ahead.logMean - Math.log(sign.limit));
   const overlooked = OVERLOOKED + 0.4 * Math.exp(-2 * margin);
   const missed = (before * overlooked) / (before * overlooked + 1 - before);
-  const unseen = (1 - forgotten) * missed + forgotten * before;
+  const hidden =
+    sign.hiding && neighbour !== null
+      ? hiddenChance(sign.hiding, before, ahead.logMean - neighbour, Math.hypot(ahead.logSd, SPOTTING))
+      : 0;
+  const unseen = (1 - forgotten) * Math.max(missed, hidden) + forgotten * before;
   const chance = sign.chance + (1 - sign.chance) * unseen;
   const measuredWeight = sign.chance / (sign.logSd ** 2 + (sign.overloaded ? OVERLOAD_SD ** 2 : 0));
   const measuredLog = sign.amount > 0 ? Math.log(sign.amount) + (sign.overloaded ? OVERLOAD_LOG : 0) : 0;

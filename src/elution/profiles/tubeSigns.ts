@@ -1,5 +1,5 @@
 import type { PlateReading } from "../../model/index.ts";
-import type { Grouping } from "../grouping.ts";
+import type { Grouping, Hiding } from "../grouping.ts";
 import { type LaneAmount, laneAmounts, lightGains, seenFrom } from "./amounts.ts";
 
 /** What the lanes of one tube show of one component. */
@@ -8,8 +8,8 @@ export interface TubeSign extends LaneAmount {
   readonly limit: number;
   /** Chance to show, judged from the other tubes' lanes alone. */
   readonly expected: number;
-  /** Chance that the component, were it here, is lost in a neighbour's spot. */
-  readonly hidden: number;
+  /** The neighbour's spot in which the component would be lost, were it here, or null. */
+  readonly hiding: Hiding | null;
 }
 
 /** A tube shows a component where that is likelier than not. */
@@ -36,7 +36,7 @@ export function tubeSigns(
           ...amounts[l][k],
           limit: seenFrom(plates, grouping, gains, l, k),
           expected: grouping.lanes[l].expected[k],
-          hidden: grouping.lanes[l].hidden[k],
+          hiding: grouping.lanes[l].hiding[k],
         })),
       );
     }),
@@ -63,7 +63,7 @@ function together(lanes: readonly TubeSign[]): TubeSign {
     overloaded: lanes.some((l) => l.overloaded),
     limit: Math.min(...lanes.map((l) => l.limit)),
     expected: Math.max(...lanes.map((l) => l.expected)),
-    hidden: Math.min(...lanes.map((l) => l.hidden)),
+    hiding: lanes.some((l) => l.hiding === null) ? null : lanes[0].hiding,
   };
 }
 
@@ -81,7 +81,7 @@ export function blindTubes(row: readonly (TubeSign | null)[]): boolean[] {
     const after = i + 1 < spotted.length ? row[spotted[i + 1]] : null;
     const between =
       before && after && shows(before) && shows(after) && Math.min(before.amount, after.amount) > 1.7 * sign.limit;
-    blind[t] = sign.hidden > 0.3 || Boolean(between);
+    blind[t] = (sign.hiding?.chance ?? 0) > 0.3 || Boolean(between);
   });
   return blind;
 }

@@ -63,6 +63,7 @@ export function simulateRun(seed: number, level: Level): SimRun {
   const widthRf = 0.035 + 0.03 * u();
   const origin = new Map<string, readonly number[]>();
   const plates: PlateReading[] = [];
+  const volumes = new Map<number, number>();
   for (let at = 0; at < spotted.length; ) {
     const crude = plates.length === 0 ? u() < 0.8 : u() < crudeChance;
     const carried = spotted.slice(at, at + lanesPerPlate - (crude ? 1 : 0));
@@ -82,6 +83,7 @@ export function simulateRun(seed: number, level: Level): SimRun {
       const x = (l + 0.7) / (named.length + 0.4);
       const forgotten = fraction !== null && u() < level.forgotten;
       const volume = Math.exp(level.spotting * normalDeviate(u));
+      if (fraction !== null) volumes.set(fraction, volume);
       const drafts = forgotten ? [] : draftSpots(column.substances, fraction, strength * volume, sheet, x, level, u);
       const seen = readSpots(drafts, sheet, level, residue, u);
       const order = seen.map((_, i) => i).sort((a, b) => seen[b].spot.rf - seen[a].spot.rf);
@@ -101,7 +103,7 @@ export function simulateRun(seed: number, level: Level): SimRun {
   }
   const seenTubes = new Set(spotted);
   const truth = Array.from({ length: tubes }, (_, t) =>
-    tubeTruth(column, t, strength, lightPlan, level, seenTubes.has(t + 1)),
+    tubeTruth(column, t, strength * (volumes.get(t + 1) ?? 1), lightPlan, level, seenTubes.has(t + 1)),
   );
   return { plates, fractionCount: tubes, column, tubes: truth, origin };
 }
@@ -175,7 +177,8 @@ function readSpots(
   const out: { spot: Spot; parts: readonly number[] }[] = [];
   for (const d of merged) {
     const cnr = Math.max(...d.peaks) / level.ground;
-    const found = u() < (1 - level.missed) / (1 + Math.exp(-(cnr - 5) / 0.7));
+    const overlooked = level.missed * Math.exp(-Math.max(0, cnr - 6) / 20) + 0.1 * level.missed;
+    const found = u() < (1 - overlooked) / (1 + Math.exp(-(cnr - 5) / 0.7));
     if (found)
       out.push({
         spot: spotOf(d, d.touching, sheet, level, 2.6 + 1.1 * normalDeviate(u) + Math.log(cnr / 6), u),
