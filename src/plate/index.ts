@@ -3,6 +3,7 @@ import type { Picture } from "../raster/picture.ts";
 import { density } from "./density/index.ts";
 import type { PlateFrame } from "./frame.ts";
 import { findLanes } from "./lanes/index.ts";
+import { findMarks } from "./marks/index.ts";
 import { findMigration } from "./migration/index.ts";
 import { plateAspect, rectifyLinear } from "./rectify/index.ts";
 import { findSpots } from "./spots/index.ts";
@@ -39,8 +40,9 @@ export function readPlate(views: readonly PlateView[], options: ReadPlateOptions
   const width = Math.round(Math.sqrt(READ_AREA / aspect));
   const height = Math.round(width * aspect);
   const maps = views.map((v) => density({ light: v.light, ...rectifyLinear(v.picture, v.quad, width, height) }));
-  const migration = findMigration(maps, options);
-  const lanes = findLanes(maps, { count: options.laneNames?.length ?? null });
+  const marks = maps.map(findMarks);
+  const migration = findMigration(maps, marks, options);
+  const lanes = findLanes(maps, marks, { count: options.laneNames?.length ?? null });
   const frame: PlateFrame = { ...migration, pitch: lanes.pitch, tracks: lanes.tracks };
   const found = findSpots(maps, frame);
   const reading: PlateReading = {

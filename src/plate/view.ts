@@ -1,4 +1,5 @@
 import type { Light } from "../model/index.ts";
+import type { Patch } from "../raster/components.ts";
 import type { Plane } from "../raster/picture.ts";
 
 /** One photo of a plate, perspective undone: linear light of the layer, front up. All planes share one size. */
@@ -22,10 +23,25 @@ export interface SignalMap {
   readonly mix: Plane;
   /** Grey signal of what is too thin to be a spot: pencil, scratches, dust. 0 elsewhere. */
   readonly strokes: Plane;
+  /** What noise alone makes of `strokes`: one standard deviation. */
+  readonly strokeNoise: number;
   /** Unweighted mean of the usable channels: pencil and wet front are grey. */
   readonly grey: Plane;
   /** Robust standard deviation of `mix` over the ground, at the scale of a small spot. */
   readonly noise: number;
   /** Share of each channel's ground that is not clipped, 0..1. */
   readonly usable: readonly [number, number, number];
+}
+
+/** Small pencil marks standing in one row: ticks, crosses, dots or figures. */
+export interface MarkRow {
+  readonly marks: readonly Patch[];
+  /** Row of the marks' middles at the plate's middle, in pixels. */
+  readonly y: number;
+  /** Rise of the row from the left edge to the right one, in pixels (downwards positive). */
+  readonly tilt: number;
+  /** Mean height of a mark in pixels. */
+  readonly size: number;
+  /** True where the marks are alike (ticks), false where they differ like figures do. */
+  readonly alike: boolean;
 }

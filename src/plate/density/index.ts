@@ -36,8 +36,8 @@ export function density(view: LinearView): SignalMap {
   const grey = combine(channels, greyWeights(usable));
   const reach = Math.max(2, Math.round(THIN * Math.max(width, height)));
   const { spots: mix } = splitStrokes(combine(channels, mixWeights), reach);
-  const { strokes } = splitStrokes(grey, reach);
-  return { light: view.light, width, height, channels, mix, strokes, grey, noise: Math.max(levelOf(combine(smooth as [Plane, Plane, Plane], mixWeights)).spread, 3e-4), usable };
+  const { strokes, noise: strokeNoise } = strokesOf(grey, reach, emission);
+  return { light: view.light, width, height, channels, mix, strokes, strokeNoise, grey, noise: Math.max(levelOf(combine(smooth as [Plane, Plane, Plane], mixWeights)).spread, 3e-4), usable };
 }
 
 function logCopy(plane: Plane): Plane {
@@ -143,4 +143,13 @@ function combine(channels: readonly Plane[], weights: Mix): Plane {
   const [wr, wg, wb] = weights;
   for (let i = 0; i < out.data.length; i++) out.data[i] = wr * r.data[i] + wg * g.data[i] + wb * b.data[i];
   return out;
+}
+
+/** Thin marks, darker than the ground; at 365 nm pencil may be either. */
+function strokesOf(grey: Plane, reach: number, either: boolean): { strokes: Plane; noise: number } {
+  const { strokes, noise } = splitStrokes(grey, reach);
+  if (!either) return { strokes, noise };
+  const dark = splitStrokes({ ...grey, data: grey.data.map((v) => -v) }, reach);
+  for (let i = 0; i < strokes.data.length; i++) strokes.data[i] = Math.max(strokes.data[i], dark.strokes.data[i]);
+  return { strokes, noise: Math.max(noise, dark.noise) };
 }

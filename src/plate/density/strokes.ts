@@ -9,7 +9,7 @@ const KEPT = 0.5;
  * Parts thin marks (pencil, scratches, dust) from broad ones: the white top-hat (Meyer 1979), which is what an opening
  * with a square of 2 * reach + 1 pixels takes away. Where it takes most of the signal the opened value stays.
  */
-export function splitStrokes(plane: Plane, reach: number): { spots: Plane; strokes: Plane } {
+export function splitStrokes(plane: Plane, reach: number): { spots: Plane; strokes: Plane; noise: number } {
   const soft = boxBlur(plane, 1, 1);
   const opened = opening(soft, reach, reach);
   const { median: lift, spread } = topHatLevel(soft, opened);
@@ -17,11 +17,13 @@ export function splitStrokes(plane: Plane, reach: number): { spots: Plane; strok
   const strokes = makePlane(plane.width, plane.height);
   for (let i = 0; i < spots.data.length; i++) {
     const hat = soft.data[i] - opened.data[i] - lift;
-    const thin = hat > 4 * spread && hat > (1 - KEPT) * soft.data[i];
+    const level = soft.data[i];
+    // A ridge of bare ground between two signals of the other sign is no mark: the mark itself must stand above ground.
+    const thin = hat > 4 * spread && hat > (1 - KEPT) * level && level > 0.5 * hat;
     spots.data[i] = thin ? Math.min(opened.data[i] + lift, plane.data[i]) : plane.data[i];
     strokes.data[i] = thin ? hat : 0;
   }
-  return { spots, strokes };
+  return { spots, strokes, noise: spread };
 }
 
 /** What noise alone makes of the top-hat: its median and lower spread. */

@@ -2,17 +2,20 @@ import { boxBlur } from "../../raster/blur.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
 import type { SignalMap } from "../view.ts";
 
-/** Signal above this many noise widths counts no more: one heavy spot must not outvote ten faint ones. */
-const CEILING = 6;
+/** Signal counts from this many noise widths on, and grows with its logarithm: a heavy spot must not outvote ten faint ones. */
+const FLOOR = 4;
+/** The outermost share of the width at each side shows the plate's edge, not spots. */
+const RIM = 0.015;
 
 /**
  * Where spots are, all photos of a plate together: per pixel the signal in noise widths, with what every lane shares
- * (front band, pencil lines, tilted ground) taken off row by row, clamped to 0..6.
+ * (front band, pencil lines, tilted ground) taken off row by row, on a logarithmic scale.
  */
 export function spotEnergy(maps: readonly SignalMap[]): Plane {
   const { width, height } = maps[0];
   const out = makePlane(width, height);
   const rx = Math.max(1, Math.round(width / 160));
+  const rim = Math.round(RIM * width);
   for (const map of maps) {
     const smooth = boxBlur(boxBlur(map.mix, rx, rx), rx, rx);
     const row = new Float32Array(width);
@@ -21,9 +24,9 @@ export function spotEnergy(maps: readonly SignalMap[]): Plane {
       row.set(smooth.data.subarray(o, o + width));
       row.sort();
       const base = Math.max(row[Math.floor(width * 0.3)], 0);
-      for (let x = 0; x < width; x++) {
-        const z = (smooth.data[o + x] - base) / map.noise - 1.5;
-        if (z > 0) out.data[o + x] = Math.max(out.data[o + x], Math.min(z, CEILING));
+      for (let x = rim; x < width - rim; x++) {
+        const z = (smooth.data[o + x] - base) / (FLOOR * map.noise);
+        if (z > 1) out.data[o + x] = Math.max(out.data[o + x], Math.log2(z) + 0.5);
       }
     }
   }

@@ -1,6 +1,6 @@
 import type { Plane } from "../../raster/picture.ts";
 import type { LaneTrack } from "../frame.ts";
-import type { SignalMap } from "../view.ts";
+import type { MarkRow, SignalMap } from "../view.ts";
 import { columnEnergy, spotEnergy } from "./energy.ts";
 import { bestLattice, type Lattice } from "./lattice.ts";
 
@@ -19,14 +19,21 @@ export interface FoundLanes {
 const TOP = 0.08;
 const BOTTOM = 0.86;
 
-/** Finds the lanes of a plate from the energy of its spots and even spacing. */
-export function findLanes(maps: readonly SignalMap[], options: LaneOptions): FoundLanes {
+/**
+ * Finds the lanes of a plate from the energy of its spots, the pencil marks under them and even spacing.
+ * @param marks rows of pencil marks, one list per photo
+ */
+export function findLanes(
+  maps: readonly SignalMap[],
+  marks: readonly (readonly MarkRow[])[],
+  options: LaneOptions,
+): FoundLanes {
   const energy = spotEnergy(maps);
   const { width, height } = energy;
   const y0 = Math.round(TOP * height);
   const y1 = Math.round(BOTTOM * height);
   const shear = bestShear(energy, y0, y1);
-  const columns = columnEnergy(energy, y0, y1, shear);
+  const columns = withMarks(columnEnergy(energy, y0, y1, shear), marks, options.count);
   const lattice = options.count === null ? countLanes(columns) : bestLattice(columns, options.count);
   const centres = settle(columns, lattice);
   return {
@@ -59,25 +66,117 @@ function countLanes(columns: Float64Array): Lattice {
   return best as Lattice;
 }
 
-/** Moves each lane to the centre of its own energy, as far as there is any, within a third of a pitch. */
+/**
+ * Moves each lane to the centre of its own energy, as far as there is any. Hands place lanes to about a tenth of a
+ * pitch, so the even spacing is fitted anew through the first centres, and the second look stays close to it.
+ */
 function settle(columns: Float64Array, lattice: Lattice): number[] {
   const typical = columns.reduce((a, b) => a + b, 0) / columns.length;
-  return Array.from({ length: lattice.count }, (_, i) => {
-    const x = lattice.first + i * lattice.pitch;
-    let centre = x;
-    for (let round = 0; round < 4; round++) {
-      let sum = 0;
-      let moment = 0;
-      const reach = 0.36 * lattice.pitch;
-      for (let c = Math.max(0, Math.floor(centre - reach)); c <= Math.min(columns.length - 1, centre + reach); c++) {
-        const w = columns[c] ** 1.5;
-        sum += w;
-        moment += w * (c + 0.5);
-      }
-      const trust = sum / (sum + (0.35 * typical) ** 1.5 * reach);
-      const next = sum > 0 ? trust * (moment / sum) + (1 - trust) * x : x;
-      centre = Math.max(x - 0.33 * lattice.pitch, Math.min(x + 0.33 * lattice.pitch, next));
-    }
-    return centre;
+  const even = Array.from({ length: lattice.count }, (_, i) => lattice.first + i * lattice.pitch);
+  const first = even.map((x) => centroid(columns, x, 0.3 * lattice.pitch, typical));
+  const fitted = evenly(first, lattice.pitch);
+  return fitted.map((x) => {
+    const c = centroid(columns, x, 0.24 * lattice.pitch, typical);
+    return x + c.trust * (c.x - x);
   });
+}
+
+interface Centroid {
+  readonly x: number;
+  /** 0 no energy, towards 1 plenty. */
+  readonly trust: number;
+}
+
+function centroid(columns: Float64Array, start: number, reach: number, typical: number): Centroid {
+  let x = start;
+  let trust = 0;
+  for (let round = 0; round < 4; round++) {
+    let sum = 0;
+    let moment = 0;
+    for (let c = Math.max(0, Math.floor(x - reach)); c <= Math.min(columns.length - 1, x + reach); c++) {
+      const w = columns[c] ** 1.5;
+      sum += w;
+      moment += w * (c + 0.5);
+    }
+    if (sum <= 0) break;
+    trust = sum / (sum + (0.35 * typical) ** 1.5 * 2 * reach);
+    x = Math.max(start - reach, Math.min(start + reach, moment / sum));
+  }
+  return { x, trust };
+}
+
+/** Even spacing through the centres by robust least squares. */
+function evenly(centres: readonly Centroid[], pitch: number): number[] {
+  const n = centres.length;
+  if (n < 3) return centres.map((c) => c.x);
+  let a = centres[0].x;
+  let b = pitch;
+  let weights = centres.map((c) => c.trust + 0.02);
+  for (let round = 0; round < 5; round++) {
+    const line = weightedLine(centres.map((c) => c.x), weights);
+    if (!line) break;
+    [a, b] = line;
+    weights = centres.map((c, i) => {
+      const r = (c.x - a - b * i) / (0.1 * pitch);
+      return (c.trust + 0.02) / (1 + r * r) ** 2;
+    });
+  }
+  return centres.map((_, i) => a + b * i);
+}
+
+/** Intercept and slope of values over their index. */
+function weightedLine(values: readonly number[], weights: readonly number[]): [number, number] | null {
+  let s = 0;
+  let si = 0;
+  let sii = 0;
+  let sv = 0;
+  let siv = 0;
+  values.forEach((v, i) => {
+    const w = weights[i];
+    s += w;
+    si += w * i;
+    sii += w * i * i;
+    sv += w * v;
+    siv += w * i * v;
+  });
+  const det = s * sii - si * si;
+  return Math.abs(det) < 1e-12 ? null : [(sii * sv - si * siv) / det, (s * siv - si * sv) / det];
+}
+
+/** Adds the pencil marks of the fullest row to the columns' energy: a mark counts like a lane of typical spots. */
+function withMarks(
+  columns: Float64Array,
+  marks: readonly (readonly MarkRow[])[],
+  count: number | null,
+): Float64Array {
+  const width = columns.length;
+  const rows = marks.flat().map((row) => joined(row, width));
+  const fits = (centres: readonly number[]) => (count === null ? centres.length >= 4 : centres.length >= 0.55 * count);
+  const far = (centres: readonly number[]) => (count === null ? -centres.length : Math.abs(centres.length - count));
+  const centres = rows.filter(fits).sort((a, b) => far(a) - far(b))[0];
+  if (!centres) return columns;
+  const out = columns.slice();
+  const sigma = Math.max(2, (0.1 * columns.length) / (centres.length + 1));
+  const strength = strongColumn(columns);
+  for (const centre of centres)
+    for (let x = 0; x < out.length; x++) out[x] += strength * Math.exp(-0.5 * ((x + 0.5 - centre) / sigma) ** 2);
+  return out;
+}
+
+/** Middles of the marks of a row, digits of one figure joined. */
+function joined(row: MarkRow, width: number): number[] {
+  const sorted = [...row.marks].sort((a, b) => a.x0 - b.x0);
+  const groups: { x0: number; x1: number }[] = [];
+  for (const m of sorted) {
+    const last = groups[groups.length - 1];
+    if (last && m.x0 - last.x1 < 0.012 * width) last.x1 = Math.max(last.x1, m.x1);
+    else groups.push({ x0: m.x0, x1: m.x1 });
+  }
+  return groups.map((g) => (g.x0 + g.x1) / 2);
+}
+
+/** Energy that a column through a clear spot has: the 90 % quantile, or 1 on a bare plate. */
+function strongColumn(columns: Float64Array): number {
+  const sorted = columns.slice().sort();
+  return Math.max(sorted[Math.floor(0.9 * sorted.length)], 1);
 }

@@ -36,7 +36,7 @@ function flatten(values: Float64Array): Float64Array {
 
 /**
  * How well evenly spaced lanes explain the columns' energy: energy on the lanes less energy midway between them, and
- * a preference for margins as people leave them (outer lanes 0.4 to 1.6 pitches from the edge, about centred).
+ * a mild preference for margins as people leave them (outer lanes half to one pitch from the edge, about centred).
  */
 function scoreOf(on: Float64Array, first: number, pitch: number, count: number, width: number): number {
   let score = 0;
@@ -44,8 +44,8 @@ function scoreOf(on: Float64Array, first: number, pitch: number, count: number, 
   for (let i = 0; i <= count; i++) score -= at(on, first + (i - 0.5) * pitch) * (i === 0 || i === count ? 0.5 : 1);
   const left = first / pitch;
   const right = (width - first - (count - 1) * pitch) / pitch;
-  const margin = (m: number) => (m < 0.45 ? ((0.45 - m) / 0.15) ** 2 : m > 1.3 ? ((m - 1.3) / 0.6) ** 2 : 0);
-  const skew = ((left - right) / 1.2) ** 2;
+  const margin = (m: number) => (m < 0.42 ? ((0.42 - m) / 0.12) ** 2 : Math.min(3, Math.max(0, m - 1.2)) * 0.8);
+  const skew = Math.min(2, Math.abs(left - right) * 0.5);
   return score - 0.15 * (margin(left) + margin(right) + skew);
 }
 
@@ -54,9 +54,9 @@ export function bestLattice(columns: Float64Array, count: number): Lattice {
   const width = columns.length;
   const flat = flatten(columns);
   let best: Lattice = { count, first: width / 2, pitch: width / (count + 1), score: Number.NEGATIVE_INFINITY };
-  const low = count === 1 ? width / 2 : (0.62 * width) / (count + 0.2);
+  const low = count === 1 ? width / 2 : (0.5 * width) / count;
   const high = count === 1 ? width / 2 : width / (count - 0.25);
-  const steps = count === 1 ? 1 : 48;
+  const steps = count === 1 ? 1 : 72;
   const on = smooth(flat, Math.max(1.5, 0.12 * ((low + high) / 2)));
   for (let p = 0; p < steps; p++) {
     const pitch = count === 1 ? width : low + ((high - low) * p) / (steps - 1);

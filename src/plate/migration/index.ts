@@ -1,5 +1,5 @@
 import type { MigrationLine } from "../../model/index.ts";
-import type { SignalMap } from "../view.ts";
+import type { MarkRow, SignalMap } from "../view.ts";
 import { ridge, spreadOf, stepDown, type Stripes, stripesOf } from "./blocks.ts";
 import { type CurveHit, findCurves, refineCurve, type RowCurve } from "./curves.ts";
 
@@ -26,10 +26,17 @@ interface Evidence {
   readonly weight: number;
 }
 
-/** Finds origin and solvent front of a plate, all its photos together. */
-export function findMigration(maps: readonly SignalMap[], options: MigrationOptions): Migration {
+/**
+ * Finds origin and solvent front of a plate, all its photos together.
+ * @param marks rows of pencil marks, one list per photo
+ */
+export function findMigration(
+  maps: readonly SignalMap[],
+  marks: readonly (readonly MarkRow[])[],
+  options: MigrationOptions,
+): Migration {
   const height = maps[0].height;
-  const origins = maps.flatMap((m) => originEvidence(m));
+  const origins = maps.flatMap((m, k) => [...originEvidence(m), ...markEvidence(marks[k], m.height)]);
   const fronts = maps.flatMap((m) => frontEvidence(m));
   const pick = (list: Evidence[]) => list.sort((a, b) => b.weight - a.weight)[0] ?? null;
   return {
@@ -58,22 +65,47 @@ function steps(limit: number, count: number): number[] {
   return Array.from({ length: count }, (_, i) => ((2 * i) / (count - 1) - 1) * limit);
 }
 
+/** A pencil line all across: strokes at one height in most stripes. */
 function originEvidence(map: SignalMap): Evidence[] {
   const { height } = map;
-  const stripes = stripesOf(map.grey, STRIPES, MARGIN);
+  const z = stripesOf(map.strokes, STRIPES, MARGIN);
+  const noise = strokeUnit(map);
   const reach = Math.max(3, Math.round(0.012 * height));
-  const z = ridge(stripes, reach);
-  const noise = spreadOf(z);
   const hits = findCurves(
     z,
     noise,
-    { from: Math.round(0.6 * height), to: Math.round(0.975 * height), tilts: steps(0.035 * height, 15), bows: [0], margin: MARGIN },
+    { from: Math.round(0.6 * height), to: Math.round(0.98 * height), tilts: steps(0.045 * height, 19), bows: [0], margin: MARGIN },
     reach,
     5,
   );
   return hits
-    .filter((h) => h.score > 1.5 && h.steady > 0.9)
+    .filter((h) => h.score > 1 && h.steady > 0.3)
     .map((h) => evidenceOf(z, h, reach, noise, false, priorWeight(h.y / height, CUSTOM.origin, 0.07)));
+}
+
+/** A stroke as faint as the ground's noise in a stripe as wide as a few strokes. */
+function strokeUnit(map: SignalMap): number {
+  return Math.max(map.noise, 0.002);
+}
+
+/**
+ * Origin marks without a line. Of several rows the highest is the origin and what stands below it are figures; a row
+ * that stands alone is the origin only where its marks are alike.
+ */
+function markEvidence(rows: readonly MarkRow[], height: number): Evidence[] {
+  if (rows.length === 0) return [];
+  const most = Math.max(...rows.map((r) => r.marks.length));
+  const full = rows.filter((r) => r.marks.length >= 0.45 * most).sort((a, b) => a.y - b.y);
+  const top = full[0];
+  if (full.length === 1 && !top.alike) return [];
+  const enough = Math.min(1, top.marks.length / 5);
+  return [
+    {
+      curve: { y: top.y, tilt: top.tilt, bow: 0 },
+      rms: 0.006 * height,
+      weight: 1.6 * enough * priorWeight(top.y / height, CUSTOM.origin, 0.07),
+    },
+  ];
 }
 
 function priorWeight(y: number, centre: number, sd: number): number {

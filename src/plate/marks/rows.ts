@@ -1,0 +1,90 @@
+import { connectedPatches, type Patch } from "../../raster/components.ts";
+import type { Plane } from "../../raster/picture.ts";
+import type { MarkRow } from "../view.ts";
+
+const EDGE = 0.012;
+
+/**
+ * Thin marks in the lower part of a plate that are no longer than a figure or a tick.
+ * @param clear a mark holds at least one pixel as strong as this
+ */
+export function smallMarks(strokes: Plane, fromRow: number, clear: number): Patch[] {
+  const { width, height } = strokes;
+  const mask = new Uint8Array(width * height);
+  for (let i = fromRow * width; i < mask.length; i++) if (strokes.data[i] > 0.4 * clear) mask[i] = 255;
+  const longest = 0.16 * width;
+  return connectedPatches(mask, width, height, 7).filter((p) => {
+    const w = p.x1 - p.x0;
+    const h = p.y1 - p.y0;
+    const inside = p.x0 > EDGE * width && p.x1 < (1 - EDGE) * width && p.y1 < (1 - EDGE) * height;
+    const sized = w < longest && h < 0.09 * height && Math.max(w, h) > 0.01 * Math.max(width, height);
+    return inside && sized && strongest(strokes, p) > clear;
+  });
+}
+
+function strongest(strokes: Plane, p: Patch): number {
+  let top = 0;
+  for (let y = p.y0; y < p.y1; y++)
+    for (let x = p.x0; x < p.x1; x++) top = Math.max(top, strokes.data[y * strokes.width + x]);
+  return top;
+}
+
+/**
+ * Rows of marks that stand at one height, the fullest first; no mark is used twice. A row has at least three marks,
+ * or two at both edges of the plate.
+ */
+export function rowsOfMarks(marks: readonly Patch[], width: number, height: number): MarkRow[] {
+  const rows: MarkRow[] = [];
+  let left = [...marks];
+  for (let round = 0; round < 4 && left.length > 1; round++) {
+    const row = fullestRow(left, width, height);
+    if (!row) break;
+    rows.push(row);
+    const used = new Set(row.marks);
+    left = left.filter((m) => !used.has(m));
+  }
+  return rows;
+}
+
+const middle = (m: Patch) => (m.y0 + m.y1) / 2;
+const centre = (m: Patch) => (m.x0 + m.x1) / 2;
+
+function fullestRow(marks: readonly Patch[], width: number, height: number): MarkRow | null {
+  const tolerance = Math.max(1.5, 0.007 * height);
+  let best: { members: Patch[]; score: number; tilt: number } | null = null;
+  for (let t = -6; t <= 6; t++) {
+    const tilt = t * 0.006 * height;
+    const level = (m: Patch) => middle(m) - tilt * (centre(m) / width - 0.5);
+    for (const pivot of marks) {
+      const members = marks.filter((m) => Math.abs(level(m) - level(pivot)) < tolerance);
+      const columns = new Set(members.map((m) => Math.round(centre(m) / (0.03 * width)))).size;
+      const scatter = members.reduce((s, m) => s + Math.abs(level(m) - level(pivot)), 0) / members.length / tolerance;
+      const score = columns - 0.5 * scatter - 0.03 * Math.abs(t);
+      if (!best || score > best.score) best = { members, score, tilt };
+    }
+  }
+  if (!best) return null;
+  const { members, tilt } = best;
+  const edges = members.some((m) => centre(m) < 0.14 * width) && members.some((m) => centre(m) > 0.86 * width);
+  if (members.length < 3 && !(members.length === 2 && edges)) return null;
+  const levels = members.map((m) => middle(m) - tilt * (centre(m) / width - 0.5)).sort((a, b) => a - b);
+  const heights = members.map((m) => m.y1 - m.y0);
+  const widths = members.map((m) => m.x1 - m.x0);
+  return {
+    marks: members,
+    y: levels[levels.length >> 1],
+    tilt,
+    size: mean(heights),
+    alike: spread(heights) < 0.28 && spread(widths) < 0.38,
+  };
+}
+
+function mean(values: readonly number[]): number {
+  return values.reduce((a, b) => a + b, 0) / values.length;
+}
+
+/** Standard deviation over mean. */
+function spread(values: readonly number[]): number {
+  const m = mean(values);
+  return Math.sqrt(mean(values.map((v) => (v - m) ** 2))) / m;
+}

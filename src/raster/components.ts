@@ -1,0 +1,39 @@
+import { withMats } from "./opencv.ts";
+
+/** A connected patch of set pixels: bounding box (x1, y1 exclusive), area in pixels, centroid. */
+export interface Patch {
+  readonly x0: number;
+  readonly y0: number;
+  readonly x1: number;
+  readonly y1: number;
+  readonly area: number;
+  readonly cx: number;
+  readonly cy: number;
+}
+
+/** Eight-connected patches of at least `minArea` pixels, in the order OpenCV finds them (row by row). */
+export function connectedPatches(mask: Uint8Array, width: number, height: number, minArea: number): Patch[] {
+  return withMats((cv, keep) => {
+    const image = keep(new cv.Mat(height, width, cv.CV_8UC1));
+    image.data.set(mask);
+    const labels = keep(new cv.Mat());
+    const stats = keep(new cv.Mat());
+    const centroids = keep(new cv.Mat());
+    const count = cv.connectedComponentsWithStats(image, labels, stats, centroids, 8, cv.CV_32S);
+    const patches: Patch[] = [];
+    for (let i = 1; i < count; i++) {
+      const [left, top, w, h, area] = stats.data32S.subarray(i * 5, i * 5 + 5);
+      if (area < minArea) continue;
+      patches.push({
+        x0: left,
+        y0: top,
+        x1: left + w,
+        y1: top + h,
+        area,
+        cx: centroids.data64F[i * 2],
+        cy: centroids.data64F[i * 2 + 1],
+      });
+    }
+    return patches;
+  });
+}
