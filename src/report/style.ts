@@ -81,6 +81,7 @@ section{margin-bottom:1.2rem}
 .head,#cautions{break-inside:avoid}
 h2,.head{break-after:avoid}
 thead{display:table-header-group}
+tbody tr:nth-child(-n+2){break-after:avoid}
 .photos{grid-template-columns:1fr 1fr}
 .photo .drawing{max-height:98mm;background:none}
 table{font-size:9.5pt}

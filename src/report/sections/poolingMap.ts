@@ -38,7 +38,8 @@ export function summary(result: Result): string {
   const doubtful = result.fractions.filter(isDoubtful);
   const clauses = [
     clean.length > 0 && `combine tubes ${listed(clean.map(named))}`,
-    alone.length > 0 && `leave ${alone.length === 1 ? "tube" : "tubes"} ${listed(alone.map(named))} alone as clean`,
+    alone.length > 0 &&
+      `keep ${alone.length === 1 ? "tube" : "tubes"} ${listed(alone.map(named))} ${alone.length === 1 ? "by itself" : "each by itself"}`,
     mixed.length > 0 && `keep ${listed(mixed.map(named))} apart as mixed`,
     empty.length > 0 && `${tubesInWords(empty)} ${empty.length === 1 ? "looks" : "look"} empty`,
     doubtful.length > 0 && lookAgain(doubtful),
