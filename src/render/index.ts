@@ -1,3 +1,4 @@
+export { type DemoRun, demoRun } from "./demo.ts";
 export { LEVELS, type Level } from "./levels.ts";
 export { planRun, type RunOptions } from "./plan/run.ts";
 export type { RunRecipe } from "./recipe.ts";

@@ -114,6 +114,8 @@ export interface LayerRecipe {
   }[];
   readonly dust: readonly { readonly x: number; readonly y: number; readonly r: number; readonly bright: number }[];
   readonly chips: readonly { readonly corner: 0 | 1 | 2 | 3; readonly a: number; readonly b: number }[];
+  /** Width of bare support at the edge, mm, about which it varies. */
+  readonly ragged: number;
   readonly seed: number;
 }
 

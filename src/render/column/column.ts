@@ -19,16 +19,17 @@ function drawRfs(chance: Chance, count: number, gap: number): number[] {
 function drawPeaks(chance: Chance, rfs: readonly number[], tubes: number): (EmgPeak | null)[] {
   const compress = chance.uniform(0.35, 0.8);
   const way = rfs.map((rf) => (1 / rf) ** compress);
-  const first = chance.uniform(0.08, 0.22) * tubes;
-  const last = chance.uniform(0.62, 0.92) * tubes;
+  const first = chance.uniform(0.1, 0.25) * tubes;
+  const last = chance.uniform(0.65, 0.9) * tubes;
   const stays = rfs.map((rf, i) => i > 1 && rf < 0.22 && chance.happens(0.35));
   const span = Math.max(0.2, way[way.length - 1] - way[0]);
-  const breadth = chance.uniform(0.045, 0.1) * tubes ** 0.85;
-  const tailed = chance.logUniform(0.25, 2);
+  // neighbours 1.8 to 5 sigma apart on average: from badly mixed to well parted
+  const breadth = ((last - first) / Math.max(1.5, rfs.length - 1)) * chance.uniform(0.2, 0.5);
+  const tailed = chance.logUniform(0.25, 1.6);
   return rfs.map((_, i) => {
     if (stays[i]) return null;
     const mu = first + ((last - first) * (way[i] - way[0])) / span;
-    const sigma = Math.max(0.35, breadth * (0.7 + (0.9 * mu) / tubes) * Math.exp(chance.normal(0, 0.15)));
+    const sigma = Math.max(0.35, breadth * (0.6 + (0.7 * mu) / tubes) * Math.exp(chance.normal(0, 0.15)));
     return { mu, sigma, tau: sigma * tailed * Math.exp(chance.normal(0, 0.25)) };
   });
 }

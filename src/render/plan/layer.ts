@@ -1,11 +1,27 @@
 import type { Chance } from "../chance.ts";
 import type { LevelSettings } from "../levels.ts";
-import type { LayerRecipe, PlateRecipe } from "../recipe.ts";
+import type { Colour, LayerRecipe, PlateRecipe } from "../recipe.ts";
+
+/** What all plates cut from one sheet share. */
+export interface Sheet {
+  /** Linear colour of the F254 glow, green 1. */
+  readonly phosphor: Colour;
+  /** Largest density that quenching can reach. */
+  readonly darkest: number;
+}
+
+export function drawSheet(chance: Chance): Sheet {
+  return {
+    phosphor: [chance.uniform(0.07, 0.22), 1, chance.uniform(0.12, 0.36)],
+    darkest: chance.uniform(0.8, 1.3),
+  };
+}
 
 /** Draws the layer: its texture, what the solvent did to it, and what has happened to it since. */
 export function drawLayer(
   chance: Chance,
   plate: Pick<PlateRecipe, "width" | "height" | "frontMark">,
+  sheet: Sheet,
   settings: LevelSettings,
 ): LayerRecipe {
   const { width, height, frontMark } = plate;
@@ -44,8 +60,7 @@ export function drawLayer(
     grainSize: chance.uniform(0.1, 0.25),
     blotch: chance.uniform(...settings.blotch),
     stainBlotch: chance.uniform(...settings.stainBlotch),
-    darkest: chance.uniform(0.8, 1.3),
-    phosphor: [chance.uniform(0.07, 0.22), 1, chance.uniform(0.12, 0.36)],
+    ...sheet,
     wet: sign * band * chance.uniform(0.02, 0.07),
     wetLine: sign * band * chance.uniform(0.04, 0.14),
     wetWidth: chance.uniform(0.4, 1.4),
@@ -53,6 +68,7 @@ export function drawLayer(
     smudges,
     dust,
     chips,
+    ragged: chance.logUniform(0.02, 0.2),
     seed: chance.seed(),
   };
 }

@@ -1,7 +1,7 @@
 import type { Chance } from "../chance.ts";
 import type { LevelSettings } from "../levels.ts";
 import { crossLineAt, type LaneRecipe, type PlateRecipe, type SpotRecipe, type Substance } from "../recipe.ts";
-import { drawLayer } from "./layer.ts";
+import { drawLayer, type Sheet } from "./layer.ts";
 import { drawPencil } from "./marks.ts";
 
 /** What one lane carries: its label and the amount of each substance brought onto the origin. */
@@ -72,6 +72,7 @@ export function drawPlate(
   id: string,
   loads: readonly LaneLoad[],
   substances: readonly Substance[],
+  sheet: Sheet,
   settings: LevelSettings,
 ): PlateRecipe {
   const n = loads.length;
@@ -125,6 +126,6 @@ export function drawPlate(
   return {
     ...bare,
     pencil: drawPencil(chance.fork("pencil"), bare, settings),
-    layer: drawLayer(chance.fork("layer"), bare, settings),
+    layer: drawLayer(chance.fork("layer"), bare, sheet, settings),
   };
 }

@@ -3,6 +3,7 @@ import { type Chance, chanceOf } from "../chance.ts";
 import { drawSubstances, tubeContents } from "../column/column.ts";
 import { LEVEL_SETTINGS, type Level, type LevelSettings } from "../levels.ts";
 import { type PhotoRecipe, type PlateRecipe, type RunRecipe, STAINS, type Stain, type Substance } from "../recipe.ts";
+import { drawSheet } from "./layer.ts";
 import { drawPhoto } from "./photo.ts";
 import { drawPlate, type LaneLoad } from "./plate.ts";
 
@@ -82,8 +83,9 @@ export function planRun(level: Level, seed: number, options: RunOptions = {}): R
   const contents = tubeContents(substances, tubes);
   const lanes = options.plates ? { ...settings, lanes: [9, 9] as const } : settings;
   const loads = drawLoads(chance.fork("loads"), tubes, contents, substances, lanes, options.plates);
+  const sheet = drawSheet(chance.fork("sheet"));
   const plates: PlateRecipe[] = loads.map((lanes, i) =>
-    drawPlate(chance.fork(`plate-${i}`), `p${i + 1}`, lanes, substances, settings),
+    drawPlate(chance.fork(`plate-${i}`), `p${i + 1}`, lanes, substances, sheet, settings),
   );
   const photos = planPhotos(chance.fork("photos"), plates, look, settings, options);
   const name = `${level}-${seed}`;

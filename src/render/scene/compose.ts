@@ -84,13 +84,14 @@ function mixRim(item: Laid, u: number, v: number, inside: number, ragged: number
   const { plate, map, sharp } = item;
   const dim = light === "white" ? 0.4 : 0.25;
   if (inside < -0.5 / sharp) {
+    const away = Math.hypot(Math.max(-u, u - plate.width, 0), Math.max(-v, v - plate.height, 0));
     if (light === "uv254") {
       // the glowing plate lights the bench around it
-      const spill = 0.035 * Math.exp(inside / 7);
+      const spill = 0.035 * Math.exp(-away / 7);
       for (let ch = 0; ch < 3; ch++) out[ch] += spill * plate.layer.phosphor[ch];
     }
-    if (inside < -6) return;
-    const depth = -inside - (u > plate.width || v > plate.height ? 0.5 : 0);
+    if (away > 6) return;
+    const depth = away - (u > plate.width || v > plate.height ? 0.5 : 0);
     const shade = 1 - dim * Math.exp(-Math.max(0, depth) / 1.1);
     for (let ch = 0; ch < 3; ch++) out[ch] *= shade;
     return;
@@ -175,7 +176,16 @@ export function composeScene(
       if (inside > nearest.rim) sampleMap(nearest.map, u, v, out);
       else {
         benchAt(px, py);
-        if (inside > -25) mixRim(nearest, u, v, inside, 0.12 + 0.1 * tileAt(tile, u * 3 + 11, v * 3 + 7), light, out);
+        if (inside > -35)
+          mixRim(
+            nearest,
+            u,
+            v,
+            inside,
+            nearest.plate.layer.ragged * (1 + 0.8 * tileAt(tile, u * 3 + 11, v * 3 + 7)),
+            light,
+            out,
+          );
       }
       if (over.length > 0) fingersAt(px, py);
       const lit = lampAt(lamp, width, height, x + 0.5, y + 0.5);
