@@ -46,4 +46,6 @@ export interface Grouping {
   readonly rf: readonly number[];
   readonly rfSd: readonly number[];
   readonly lanes: readonly LaneGrouping[];
+  /** For each component, the chance that it and the next one are one substance after all; 0 for the last. */
+  readonly oneWithNext: readonly number[];
 }

@@ -7,13 +7,15 @@ import type {
   SpotAssignment,
   StageResult,
 } from "../model/index.ts";
+import { advise, alarms } from "./advice/index.ts";
 import type { TubeBelief } from "./belief.ts";
 import { groupSpots } from "./components/index.ts";
 import type { Grouping } from "./grouping.ts";
+import { LOSSES } from "./loss.ts";
 import { tubeOdds } from "./odds.ts";
 import { decidePools } from "./pools/index.ts";
 import { followComponents } from "./profiles/index.ts";
-import { componentId } from "./words.ts";
+import { componentId, listed, rfInWords, tubesInWords } from "./words.ts";
 
 export interface ElutionOptions {
   /** Tubes collected; null: as many as the highest tube named. */
@@ -33,7 +35,6 @@ const MOST_TUBES = 2000;
  * Pure and deterministic; the order of `plates` makes no difference.
  */
 export function decideElution(plates: readonly PlateReading[], options: ElutionOptions): StageResult<ElutionReading> {
-  const findings: Finding[] = [];
   const ordered = [...plates].sort(byTubes);
   const named = ordered.flatMap((p) => p.lanes.flatMap((l) => (l.fraction === null ? [] : [l.fraction])));
   const count = Math.min(MOST_TUBES, options.fractionCount ?? Math.max(0, ...named));
@@ -49,6 +50,8 @@ export function decideElution(plates: readonly PlateReading[], options: ElutionO
     weights,
     rf: grouping.rf,
   });
+  const measured = followed.profiles.map((p) => p.points.map((q) => q.measured));
+  const tailing = followed.tracks.map((t) => (t.fitted && t.peak ? t.peak.tau / t.peak.sigma : null));
   const value: ElutionReading = {
     components: grouping.rf.map((rf, k) => componentOf(grouping, followed.tubes, k, rf)),
     assignments: assignments(ordered, grouping),
@@ -56,9 +59,60 @@ export function decideElution(plates: readonly PlateReading[], options: ElutionO
     fractions: decided.fractions,
     pools: decided.pools,
     policies: decided.policies,
-    advice: [],
+    advice: advise({
+      plates: ordered,
+      grouping,
+      tubes: followed.tubes,
+      odds,
+      fractions: decided.fractions,
+      pools: decided.pools,
+      loss: LOSSES[options.policy],
+      weights,
+    }),
   };
+  const findings = [
+    ...inputFindings(grouping, options, count, named, want),
+    ...alarms({ plates: ordered, grouping, tubes: followed.tubes, measured, tailing }),
+  ];
   return { value, findings };
+}
+
+/** Doubts about what was given: tubes beyond the count, no spots, a wanted component that is not there. */
+function inputFindings(
+  grouping: Grouping,
+  options: ElutionOptions,
+  count: number,
+  named: readonly number[],
+  want: number | null,
+): Finding[] {
+  const found: Finding[] = [];
+  const beyond = [...new Set(named.filter((n) => n > count || n < 1))].sort((a, b) => a - b);
+  if (beyond.length > 0) {
+    found.push({
+      code: "tube-beyond-count",
+      message: `${tubesInWords(beyond)} ${beyond.length === 1 ? "is" : "are"} spotted, but only ${count} tubes were collected; left out.`,
+      remedy: "Correct the number of fractions or the lanes in run.yaml.",
+      where: { fraction: beyond[0] },
+    });
+  }
+  if (grouping.lanes.length > 0 && grouping.rf.length === 0) {
+    found.push({
+      code: "no-components",
+      message: "No spot in any lane could be taken for a substance.",
+      remedy: "Spot more, or look under another light or with a stain.",
+      where: {},
+    });
+  }
+  if (options.want !== null && want === null) {
+    const known = grouping.rf.map((rf, k) => `${componentId(k)} (${rfInWords(rf)})`);
+    found.push({
+      code: "want-unknown",
+      message: `The wanted component "${options.want}" was not found; all components count alike.`,
+      remedy: known.length > 0 ? `Found: ${listed(known)}.` : "No component was found at all.",
+      where: {},
+    });
+  }
+  return found;
 }
 
 function byTubes(a: PlateReading, b: PlateReading): number {

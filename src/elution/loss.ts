@@ -1,6 +1,6 @@
 import { cheapestSegmentation, type Segmentation } from "../math/segmentation.ts";
 import type { Policy } from "../model/index.ts";
-import type { TubeOdds } from "./odds.ts";
+import { stateOf, type TubeOdds } from "./odds.ts";
 
 /** What a wrong place costs, in tubes: 1 is a clean tube run again with the mixed ones. */
 export interface Loss {
@@ -92,22 +92,38 @@ export function overlap(a: TubeOdds, b: TubeOdds): number {
   return a.share.reduce((s, p, k) => s + Math.min(p, b.share[k]), 0);
 }
 
+/** Expected loss of every tube in every kind of pool: [tube][label]. */
+export type LossTable = readonly Float64Array[];
+
+export function lossRow(odds: TubeOdds, loss: Loss, weights: Weights): Float64Array {
+  return Float64Array.from({ length: odds.clean.length + 2 }, (_, label) => placeLoss(odds, label, loss, weights));
+}
+
 /**
  * The pools of smallest expected loss over neighbouring tubes.
+ * @param table expected losses, one row a tube
  * @param barred tells that a tube may not go into a pool of that label, whatever the loss
  */
 export function cheapestPools(
   odds: readonly TubeOdds[],
+  table: LossTable,
   loss: Loss,
-  weights: Weights,
   barred: (tube: number, label: number) => boolean = () => false,
 ): Segmentation {
   const n = odds[0]?.clean.length ?? 0;
   return cheapestSegmentation(
     odds.length,
     n + 2,
-    (t, label) => (barred(t, label) ? Number.POSITIVE_INFINITY : placeLoss(odds[t], label, loss, weights)),
+    (t, label) => (barred(t, label) ? Number.POSITIVE_INFINITY : table[t][label]),
     loss.flask,
     (t, label) => (label === mixedLabel(n) && overlap(odds[t - 1], odds[t]) < 0.02 ? loss.strangers : 0),
   );
+}
+
+/** Keeps tubes whose own most probable state is mixed, or clean in another component, out of clean pools. */
+export function barredBy(odds: readonly TubeOdds[]): (tube: number, label: number) => boolean {
+  const states = odds.map(stateOf);
+  return (t, label) =>
+    label < odds[t].clean.length &&
+    (states[t].state === "mixed" || (states[t].state === "clean" && states[t].main !== label));
 }

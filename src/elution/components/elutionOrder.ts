@@ -1,3 +1,4 @@
+import { deepestValley } from "../../math/valley.ts";
 import type { LaneMatch } from "./laneMatch.ts";
 import type { LaneObservation } from "./observations.ts";
 
@@ -49,25 +50,14 @@ export function humps(lanes: readonly LaneObservation[], matches: readonly LaneM
       });
       log[i] = Math.max(amount, lane.logLimit - 0.7);
     });
-    penalty += valley(log);
+    penalty += hump(log);
   }
   return penalty;
 }
 
-function valley(log: Float64Array): number {
-  const n = log.length;
-  const after = new Float64Array(n + 1).fill(Number.NEGATIVE_INFINITY);
-  for (let i = n - 1; i >= 0; i--) after[i] = Math.max(after[i + 1], log[i]);
-  let before = Number.NEGATIVE_INFINITY;
-  let worst = 0;
-  let second = 0;
-  for (let i = 0; i < n; i++) {
-    const depth = Math.min(before, after[i + 1]) - log[i] - EVEN;
-    if (depth > worst) {
-      second = worst;
-      worst = depth;
-    } else if (depth > second) second = depth;
-    before = Math.max(before, log[i]);
-  }
-  return Math.min(ONE_LANE, PER_LOG * worst) + Math.min(MOST - ONE_LANE, PER_LOG * second);
+function hump(log: Float64Array): number {
+  const { depth, second } = deepestValley(log);
+  const worst = Math.max(0, depth - EVEN);
+  const next = Math.max(0, second - EVEN);
+  return Math.min(ONE_LANE, PER_LOG * worst) + Math.min(MOST - ONE_LANE, PER_LOG * next);
 }

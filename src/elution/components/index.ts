@@ -4,7 +4,7 @@ import { type Explanation, type Ground, groundOf } from "./fit.ts";
 import { jointChance } from "./laneMatch.ts";
 import { type LaneObservation, observe } from "./observations.ts";
 import { onPlate, scalePrior } from "./plateScale.ts";
-import { search } from "./search.ts";
+import { oneWithNext, search } from "./search.ts";
 import { singleLogWidth } from "./widths.ts";
 
 /**
@@ -14,7 +14,8 @@ import { singleLogWidth } from "./widths.ts";
  */
 export function groupSpots(plates: readonly PlateReading[]): Grouping {
   const ground = groundOf(observe(plates), plates.map(scalePrior));
-  return groupingOf(ground, search(ground, layingOrder(ground)));
+  const found = search(ground, layingOrder(ground));
+  return { ...groupingOf(ground, found), oneWithNext: oneWithNext(ground, found) };
 }
 
 /** The plate that shows most comes first; each next one is the nearest, in tubes, to those laid on before. */
@@ -37,7 +38,7 @@ function layingOrder(ground: Ground): number[] {
   return order;
 }
 
-function groupingOf(ground: Ground, e: Explanation): Grouping {
+function groupingOf(ground: Ground, e: Explanation): Omit<Grouping, "oneWithNext"> {
   const count = e.centres.length;
   const lanes = ground.lanes.map((lane, l) => {
     const spots = lane.spots.map((spot, i) => ({

@@ -247,6 +247,16 @@ function joins(e: Explanation): Start[] {
   return out;
 }
 
+/** For each component, the chance that it and the next one are one substance: from what joining them does to the score. */
+export function oneWithNext(ground: Ground, e: Explanation): number[] {
+  const chances = e.centres.map(() => 0);
+  for (const start of joins(e)) {
+    const joined = start.centres.findIndex((c, k) => c !== e.centres[k]);
+    chances[joined] = 1 / (1 + Math.exp(e.score - refine(ground, start, 3).score));
+  }
+  return chances;
+}
+
 /** Each plate on a grid of shifts and stretches: the first that betters the score. */
 function bestShift(ground: Ground, e: Explanation, plateOrder: readonly number[]): Explanation | null {
   if (plateOrder.length < 2) return null;

@@ -1,6 +1,6 @@
 import type { Policy, PolicyOutcome, TubeState } from "../../model/index.ts";
-import { cheapestPools, emptyLabel, LOSSES, mixedLabel, type Weights } from "../loss.ts";
-import { stateOf, type TubeOdds } from "../odds.ts";
+import { barredBy, cheapestPools, emptyLabel, LOSSES, lossRow, mixedLabel, type Weights } from "../loss.ts";
+import type { TubeOdds } from "../odds.ts";
 import { type Draws, interval } from "./draws.ts";
 
 export const POLICIES: readonly Policy[] = ["purity", "balance", "recovery"];
@@ -22,11 +22,9 @@ export function kindOf(label: number, components: number): TubeState {
  * where they share a component.
  */
 export function poolsUnder(policy: Policy, odds: readonly TubeOdds[], weights: Weights): Stretch[] {
-  const components = weights.length;
-  const states = odds.map(stateOf);
-  const barred = (t: number, label: number) =>
-    label < components && (states[t].state === "mixed" || (states[t].state === "clean" && states[t].main !== label));
-  return cheapestPools(odds, LOSSES[policy], weights, barred).segments.map((s) => ({ ...s }));
+  const loss = LOSSES[policy];
+  const table = odds.map((o) => lossRow(o, loss, weights));
+  return cheapestPools(odds, table, loss, barredBy(odds)).segments.map((s) => ({ ...s }));
 }
 
 /** What each policy would give: pools, purity of the clean ones, and recovery in them, of what is wanted or of all. */
