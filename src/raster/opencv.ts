@@ -1,7 +1,7 @@
 import { createRequire } from "node:module";
+import type { OpenCv } from "./opencvTypes.ts";
 
-type OpenCv = typeof import("opencv-wasm").cv;
-type Translate = typeof import("opencv-wasm").cvTranslateError;
+type Translate = (cv: OpenCv, thrown: number) => unknown;
 
 /** Anything OpenCV hands out that lives on its own heap and must be deleted by hand. */
 interface Deletable {

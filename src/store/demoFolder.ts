@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import { promises as fs } from "node:fs";
-import { join } from "node:path";
+import { basename, join, resolve } from "node:path";
 import writeFileAtomic from "write-file-atomic";
 import { PlatepoolError } from "../model/index.ts";
 
@@ -19,14 +19,14 @@ type Checksums = Readonly<Record<string, string>>;
 async function claimDemoFolder(folder: string): Promise<void> {
   const entries = await fs.readdir(folder).catch((error: NodeJS.ErrnoException) => {
     if (error.code === "ENOENT") return [];
-    throw inUse("is not a folder that can be opened");
+    throw inUse(folder, "is not a folder that can be opened");
   });
   const ours = await listed(folder);
   for (const name of entries) {
     if (BESIDE.has(name) && ours !== null) continue;
     const sum = ours?.[name];
-    if (sum === undefined) throw inUse(`holds ${name}, which is no part of a demo`);
-    if (sum !== (await checksum(join(folder, name)))) throw inUse(`holds ${name}, which was changed since`);
+    if (sum === undefined) throw inUse(folder, `holds ${name}, which is no part of a demo`);
+    if (sum !== (await checksum(join(folder, name)))) throw inUse(folder, `holds ${name}, which was changed since`);
   }
 }
 
@@ -34,7 +34,10 @@ async function claimDemoFolder(folder: string): Promise<void> {
 export async function openDemoFolder(folder: string) {
   await claimDemoFolder(folder);
   await fs.mkdir(folder, { recursive: true }).catch(() => {
-    throw new PlatepoolError("demo-folder", "the folder cannot be made: check the name and that you may write there");
+    throw new PlatepoolError(
+      "demo-folder",
+      `${basename(resolve(folder))}: the folder cannot be made: check the name and that you may write there`,
+    );
   });
   const files: Record<string, string> = { ...(await listed(folder)) };
   return {
@@ -65,6 +68,9 @@ async function checksum(path: string): Promise<string | null> {
   return bytes && createHash("sha256").update(bytes).digest("hex");
 }
 
-function inUse(why: string): PlatepoolError {
-  return new PlatepoolError("demo-folder-in-use", `the folder ${why}: name a new folder for the demo`);
+function inUse(folder: string, why: string): PlatepoolError {
+  return new PlatepoolError(
+    "demo-folder-in-use",
+    `${basename(resolve(folder))}: the folder ${why}: name a new folder for the demo`,
+  );
 }

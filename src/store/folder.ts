@@ -1,5 +1,5 @@
 import { type Dirent, promises as fs } from "node:fs";
-import { extname, join } from "node:path";
+import { basename, extname, join, resolve } from "node:path";
 import { type Finding, PlatepoolError } from "../model/index.ts";
 import { naturalOrder } from "./naturalOrder.ts";
 
@@ -69,7 +69,7 @@ async function listed(folder: string): Promise<Dirent[]> {
   try {
     return await fs.readdir(folder, { withFileTypes: true });
   } catch (error) {
-    throw folderFault(error);
+    throw folderFault(error, basename(resolve(folder)));
   }
 }
 
@@ -78,19 +78,19 @@ async function listedOrNothing(folder: string): Promise<Dirent[]> {
   return stat?.isDirectory() ? listed(folder) : [];
 }
 
-function folderFault(error: unknown): PlatepoolError {
+function folderFault(error: unknown, name: string): PlatepoolError {
   const code = (error as NodeJS.ErrnoException).code;
   if (code === "ENOENT")
     return new PlatepoolError(
       "folder-missing",
-      "there is no such folder: check its name, or make it and put the photos in",
+      `${name}: there is no such folder: check its name, or make it and put the photos in`,
     );
   if (code === "ENOTDIR")
     return new PlatepoolError(
       "folder-not-a-folder",
-      "this is a file, not a folder: name the folder that holds the photos",
+      `${name}: this is a file, not a folder: name the folder that holds the photos`,
     );
-  return new PlatepoolError("folder-unreadable", "the folder cannot be read: check that you may open it");
+  return new PlatepoolError("folder-unreadable", `${name}: the folder cannot be read: check that you may open it`);
 }
 
 async function listPhotos(folder: string, entries: readonly Dirent[], findings: Finding[]): Promise<PhotoFile[]> {

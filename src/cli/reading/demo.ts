@@ -1,5 +1,5 @@
 import { encodeJpeg } from "../../codec/index.ts";
-import { demoRun, renderRun, runYaml } from "../../render/index.ts";
+import { demoRun } from "../../render/index.ts";
 import { openDemoFolder } from "../../store/index.ts";
 import { progressOn } from "../terminal/progress.ts";
 import type { ReadingFlags } from "./options.ts";
@@ -15,13 +15,10 @@ const SEED = 1;
 export async function demo(folder: string, flags: ReadingFlags): Promise<number> {
   const progress = progressOn(process.stderr, flags.quiet ?? false);
   const target = await openDemoFolder(folder);
-  const recipe = demoRun(SEED);
-  let drawn = 0;
-  for (const { file, picture, quality } of renderRun(recipe)) {
-    progress.step(++drawn, recipe.photos.length, "photos drawn");
-    await target.write(file, await encodeJpeg(picture, quality));
-  }
-  await target.write("run.yaml", runYaml(recipe));
+  progress.step(0, 1, "drawing photos");
+  const { files, runYaml } = demoRun(SEED);
+  for (const { name, picture, quality } of files) await target.write(name, await encodeJpeg(picture, quality));
+  await target.write("run.yaml", runYaml);
   progress.clear();
   return read(folder, flags, { json: false, demo: true });
 }

@@ -13,10 +13,13 @@ interface Task {
   readonly reject: (error: Error) => void;
 }
 
-/** The worker beside this file: JavaScript in dist; TypeScript in src, for which the thread needs tsx as we do. */
-const FROM_SOURCE = import.meta.url.endsWith(".ts");
-const WORKER = new URL(FROM_SOURCE ? "./worker.ts" : "./worker.js", import.meta.url);
-const OPTIONS = FROM_SOURCE ? { execArgv: ["--import", "tsx"] } : {};
+/** A thread with the worker that lies beside this file: JavaScript in dist; in src TypeScript, which tsx must translate. */
+function startWorker(): Worker {
+  if (!import.meta.url.endsWith(".ts")) return new Worker(new URL("./worker.js", import.meta.url));
+  const worker = JSON.stringify(new URL("./worker.ts", import.meta.url).href);
+  const tsx = JSON.stringify(import.meta.resolve("tsx/esm/api"));
+  return new Worker(`import(${tsx}).then((tsx) => (tsx.register(), import(${worker})))`, { eval: true });
+}
 
 /** @param size number of threads; 1 does everything in this one and starts none */
 export function openPool(size: number): WorkerPool {
@@ -51,7 +54,7 @@ function threads(size: number): WorkerPool {
     }
   };
   const start = (): Worker => {
-    const worker = new Worker(WORKER, OPTIONS);
+    const worker = startWorker();
     all.add(worker);
     worker.on("message", (said: { done: JobResults[keyof JobResults] } | { failed: string }) => {
       const task = busy.get(worker)!;
