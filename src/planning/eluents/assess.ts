@@ -10,6 +10,9 @@ export const IDEAL_RF = 0.35;
 /** Resolution beyond which a better one is no use. */
 const ENOUGH = 3;
 
+/** What an eluent outside York's ranges keeps of its score: a better resolution may make up for it. */
+const NOT_WORKABLE = 0.75;
+
 /** Rf low enough to be called "stays put"; keeps 1/Rf finite. */
 const LEAST_RF = 0.01;
 
@@ -134,7 +137,10 @@ export function assessTrial(
     closest: covered.length > 0 ? wantedPair : hardestPair(pairs),
     wantedPair,
     workable,
-    score: target === null ? 0 : scoreOf(target.rf, wantedPair?.columnResolution ?? null, target.tailing),
+    score:
+      target === null
+        ? 0
+        : scoreOf(target.rf, wantedPair?.columnResolution ?? null, target.tailing) * (workable ? 1 : NOT_WORKABLE),
     reason: reasonFor(
       target,
       wantedPair,

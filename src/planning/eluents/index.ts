@@ -14,6 +14,9 @@ const letter = (index: number): string =>
  *  simply have been too faint to see. Common practice, no source. */
 const UNDER = { rf: 0.2, share: 0.04 };
 
+/** A proposal must be expected to come this near to the best eluent tried. */
+const NEARLY = 0.9;
+
 function spotsOf(followed: readonly Followed[], trial: number): TrialSpot[] {
   return followed
     .flatMap((one, index) => {
@@ -105,14 +108,14 @@ export function rankEluents(trials: readonly ScoutTrial[], want: string | null):
   });
   const ranked: TrialAssessment[] = assessed
     .map((trial, index) => ({ trial, index }))
-    .sort(
-      (a, b) =>
-        Number(b.trial.workable) - Number(a.trial.workable) || b.trial.score - a.trial.score || a.index - b.index,
-    )
+    .sort((a, b) => b.trial.score - a.trial.score || a.index - b.index)
     .map(({ trial }, index) => ({ ...trial, rank: index + 1 }));
   const families = familiesOf(ranked);
-  const next = wanted === null ? [] : families.flatMap((family) => nextInFamily(family, wanted, nameOf) ?? []);
   const best = ranked[0];
+  const next =
+    wanted === null
+      ? []
+      : families.flatMap((family) => nextInFamily(family, wanted, NEARLY * best.score, nameOf) ?? []);
   const home = families.find((family) => family.members.some((m) => m.trial === best));
   if (wanted !== null && !ranked.some((trial) => trial.workable))
     findings.push({

@@ -90,6 +90,9 @@ function expectedScore(family: Family, share: number, wanted: string): number {
   return scoreOf(spots[at].rf, resolutions.length > 0 ? Math.min(...resolutions) : null, tailing);
 }
 
+/** Gain in score for which an eluent that runs well already is left. Common practice, no source. */
+const WORTH_IT = 1.15;
+
 /** Share at which a law gives an Rf of 0.35, looked for between the ends of the range. */
 function shareFor(law: RetentionLaw, side: "low" | "high", from: number, to: number): number {
   let best = from;
@@ -102,9 +105,15 @@ function shareFor(law: RetentionLaw, side: "low" | "high", from: number, to: num
 
 /**
  * What to try next within one pair of solvents: the composition with the best expected score, at most twice as strong
- * or half as weak as what was tried (beyond that the laws part). Null where nothing better is expected.
+ * or half as weak as what was tried (beyond that the laws part). Null where nothing better is expected, or nothing
+ * that scores `atLeast`.
  */
-export function nextInFamily(family: Family, wanted: string, nameOf: (id: string) => string): NextEluent | null {
+export function nextInFamily(
+  family: Family,
+  wanted: string,
+  atLeast: number,
+  nameOf: (id: string) => string,
+): NextEluent | null {
   const law = family.laws.get(wanted);
   const mixed = family.members.filter((m) => m.share > 0);
   if (!law || mixed.length === 0) return null;
@@ -113,16 +122,16 @@ export function nextInFamily(family: Family, wanted: string, nameOf: (id: string
   const low = Math.min(...shares) / 2;
   const high = Math.min(1, 2 * Math.max(...shares));
   let share = best.share;
-  let score = expectedScore(family, share, wanted);
+  const expectedNow = expectedScore(family, share, wanted);
+  let score = expectedNow;
   for (let i = 0; i <= 200; i++) {
     const candidate = low * (high / low) ** (i / 200);
     const value = expectedScore(family, candidate, wanted);
     if (value > score * 1.001) [share, score] = [candidate, value];
   }
   const now = best.trial.spots.find((spot) => spot.component === wanted);
-  const far = Math.abs(Math.log(share / Math.max(best.share, 1e-3)));
-  if (now && (far < 0.12 || score < 1.05 * best.trial.score) && rfDesirability(now.rf) > 0.8) return null;
-  if (far < 0.03) return null;
+  const fine = now !== undefined && rfDesirability(now.rf) > 0.8;
+  if (share === best.share || score < Math.max(atLeast, (fine ? WORTH_IT : 1) * expectedNow)) return null;
   const direction = share > best.share ? "stronger" : "weaker";
   const expected = expectedAt(family, share);
   const ends = [shareFor(law, "low", low, high), shareFor(law, "high", low, high)].sort((a, b) => a - b);

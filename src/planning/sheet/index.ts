@@ -68,7 +68,7 @@ function runAgainLines(input: SheetInput): string[] {
     .map((pool) => {
       const run = input.again.find((a) => a.pool === pool.id);
       const what = `Pool ${pool.id} (${pool.components.join(" + ")})`;
-      if (!run) return `${what}: weigh it, then plan its column; meanwhile keep it cold and dark.`;
+      if (!run) return `${what}: weigh it, then plan its column (platepool plan FOLDER --again ${pool.id}).`;
       const { plan } = run;
       const about = run.loadSource === "estimated" ? "about " : "";
       const why = run.reasons.find((reason) => /eluent/.test(reason));

@@ -31,7 +31,7 @@ export function figures(items: readonly (readonly [name: string, value: string, 
 }
 
 export const FIGURES_CSS = `
-.figures{display:grid;grid-template-columns:repeat(auto-fill,minmax(10.5rem,1fr));gap:.7rem 1.4rem;margin:.8rem 0 0}
+.figures{display:grid;grid-template-columns:repeat(auto-fill,minmax(14rem,1fr));gap:.7rem 1.4rem;margin:.8rem 0 0}
 .figures dt{color:var(--soft);font-size:.8125rem}
 .figures dd{margin:0;font-weight:650;font-variant-numeric:tabular-nums}
 .figures small{font-weight:400;color:var(--soft);font-size:.8125rem}

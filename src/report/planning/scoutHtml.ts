@@ -15,7 +15,7 @@ export function scoutHtml(ranking: EluentRanking, run: string | null): string {
     count(ranking.trials.length, "eluent"),
     count(plates, "plate"),
     `wanted: ${nameOf(ranking, ranking.wanted)}`,
-  ])}${answer(ranking)}<section><figure>${raw(scoutPlateSvg({ ranking, palette, width: 1040, fontSize: 13 }))}<figcaption>Every eluent as a lane, the best on the left; the number is that of the table. ${legend(ranking, palette)}</figcaption></figure></section>${table(ranking, palette)}${nextSection(ranking)}${findingList(ranking.findings)}${cautions()}`;
+  ])}${answer(ranking)}<section><figure>${raw(scoutPlateSvg({ ranking, palette, width: 1040, fontSize: 13 }))}<figcaption>Every eluent as a lane, the best on the left; the number is that of the table. ${legend(ranking, palette)}</figcaption></figure></section>${nextSection(ranking)}${table(ranking, palette)}${findingList(ranking.findings)}${cautions()}`;
   return pageHtml(title, FIGURES_CSS + SCOUT_PLATE_CSS, body);
 }
 
