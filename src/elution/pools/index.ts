@@ -3,7 +3,7 @@ import type { TubeBelief } from "../belief.ts";
 import { emptyLabel, mixedLabel, type Weights } from "../loss.ts";
 import { stateOf, type TubeOdds } from "../odds.ts";
 import { componentId } from "../words.ts";
-import { calibrated, SEEN_MAP, UNSEEN_MAP } from "./confidence.ts";
+import { confidenceOf } from "./confidence.ts";
 import { type Draws, drawAmounts, purityOf } from "./draws.ts";
 import { kindOf, outcomes, poolsUnder, type Stretch } from "./policies.ts";
 import { poolReason, tubeReason } from "./reasons.ts";
@@ -22,8 +22,6 @@ export interface Decided {
   readonly fractions: readonly FractionVerdict[];
   readonly pools: readonly Pool[];
   readonly policies: readonly PolicyOutcome[];
-  /** Uncalibrated probability that each tube's pool is right, for the calibration to be fitted. */
-  readonly raw: readonly number[];
 }
 
 /** Shares under this are not named as part of a pool or composition. */
@@ -37,18 +35,16 @@ export function decidePools(tubes: readonly TubeBelief[], odds: readonly TubeOdd
   const components = options.weights.length;
   const draws = drawAmounts(tubes, components);
   const stretches = poolsUnder(options.policy, odds, options.weights);
-  const raw = new Array<number>(tubes.length).fill(0);
   const fractions: FractionVerdict[] = [];
   const pools = stretches.map((stretch, i) => {
     const id = String(i + 1);
     for (let t = stretch.from; t <= stretch.to; t++) {
-      raw[t] = labelChance(odds[t], stretch.label);
-      fractions.push(verdict(tubes[t], odds[t], stretch, id, raw[t]));
+      fractions.push(verdict(tubes[t], odds[t], stretch, id, labelChance(odds[t], stretch.label)));
     }
     const confidences = fractions.slice(stretch.from, stretch.to + 1).map((f) => f.confidence);
     return poolOf(id, stretch, tubes, odds, draws, confidences, options);
   });
-  return { fractions, pools, policies: outcomes(odds, options.weights, draws, options.want), raw };
+  return { fractions, pools, policies: outcomes(odds, options.weights, draws, options.want) };
 }
 
 function labelChance(odds: TubeOdds, label: number): number {
@@ -56,10 +52,10 @@ function labelChance(odds: TubeOdds, label: number): number {
   return label === mixedLabel(n) ? odds.mixed : label === emptyLabel(n) ? odds.empty : odds.clean[label];
 }
 
-function verdict(tube: TubeBelief, odds: TubeOdds, stretch: Stretch, pool: string, raw: number): FractionVerdict {
+function verdict(tube: TubeBelief, odds: TubeOdds, stretch: Stretch, pool: string, posterior: number): FractionVerdict {
   const components = odds.clean.length;
   const { state, main } = stateOf(odds);
-  const confidence = calibrated(raw, tube.seen ? SEEN_MAP : UNSEEN_MAP);
+  const confidence = confidenceOf(posterior, tube.seen);
   const kind = kindOf(stretch.label, components);
   return {
     number: tube.number,
