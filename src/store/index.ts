@@ -1,5 +1,6 @@
 export { appendBench, BENCH_FILE, type ReadBench, readBench } from "./benchBook.ts";
 export { openDemoFolder } from "./demoFolder.ts";
+export { type ArchiveFile, sha256, zipFiles } from "./elnArchive.ts";
 export { type FoundPhotos, findPhotos, type PhotoFile } from "./folder.ts";
 export { naturalOrder } from "./naturalOrder.ts";
 export { readPhotoBytes } from "./photoBytes.ts";
