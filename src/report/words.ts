@@ -28,6 +28,7 @@ export function percent(share: number): string {
 /** An interval of shares: "97 % (93 to 99)"; what plates show never proves 100 %. */
 export function intervalInWords(interval: Interval): string {
   const bare = (share: number) => percent(Math.min(share, 0.999)).replace(" %", "");
+  if (interval.low >= 0.995) return percent(0.999);
   return `${bare(interval.mid)} % (${bare(interval.low)} to ${bare(interval.high)})`;
 }
 

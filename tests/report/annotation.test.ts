@@ -124,6 +124,38 @@ describe("annotationSvg", () => {
     expect(Math.hypot(r - 0xee, g - 0x66, b - 0x77)).toBeLessThan(40);
   });
 
+  it("rings a spot of no component thinly, and tells its Rf only where it is likelier there than not", () => {
+    const [lane] = plain().plates[0].lanes;
+    const unnamed = (confidence: number) => {
+      const spots = lane.spots.map((s) => ({ ...s, component: null, confidence }));
+      return paths(annotationSvg(plain({ lanes: [{ ...lane, label: "", spots }] }), "a.jpg", 1));
+    };
+    expect(unnamed(0.4)).toHaveLength(unnamed(0.6).length - 2);
+    expect(unnamed(0.4).filter((s) => s.stroke === "#BBBBBB")).toHaveLength(1);
+  });
+
+  it("sets a label clear of its own ring and inside the picture", () => {
+    const [lane] = plain().plates[0].lanes;
+    for (const [x, y] of [
+      [0.5, 0.5],
+      [0.03, 0.5],
+      [0.97, 0.95],
+      [0.5, 0.02],
+    ]) {
+      const spots = [{ ...lane.spots[0], x, y, width_x: 0.05, width_rf: 0.05 }];
+      const svg = annotationSvg(plain({ lanes: [{ ...lane, label: "", spots }] }), "a.jpg", 1);
+      const shapes = paths(svg);
+      const ring = shapes.find((s) => s.stroke === "#EE6677")!.points;
+      const label = shapes.at(-1)!.points;
+      const [top, bottom] = [Math.min(...ring.map((p) => p[1])), Math.max(...ring.map((p) => p[1]))];
+      const [west, east] = [Math.min(...ring.map((p) => p[0])), Math.max(...ring.map((p) => p[0]))];
+      for (const [lx, ly] of label) {
+        expect(lx > east || lx < west || ly > bottom || ly < top).toBe(true);
+        expect(lx >= 0 && ly >= 0 && lx <= 1000 && ly <= 1000).toBe(true);
+      }
+    }
+  });
+
   it("refuses a photo it does not know, in one line", () => {
     expect(() => annotationSvg(plain(), "b.jpg", 1)).toThrow(PlatepoolError);
     expect(() => annotationSvg(plain(), "b.jpg", 1)).toThrow(/^b\.jpg: [^\n]+$/);

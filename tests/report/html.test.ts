@@ -75,6 +75,13 @@ describe("the report of a run of 24 tubes", () => {
     expect(used.filter((id) => !ids.includes(id ?? ""))).toEqual([]);
   });
 
+  it("marks a spot of no component beside its strip, without a letter", () => {
+    const marks = elements.filter((e) => attribute(e, "class") === "d-unnamed");
+    expect(marks).toHaveLength(2 * 3);
+    const titles = elements.filter((e) => e.tagName === "title").map(textOf);
+    expect(titles.filter((t) => t === "Rf 0.87, no component, 35 % sure")).toHaveLength(2 * 3);
+  });
+
   it("gives every picture a text for those who can't see it", () => {
     const pictures = elements.filter((e) => e.tagName === "svg" && attribute(e, "role") === "img");
     expect(pictures.length).toBeGreaterThan(10);

@@ -1,8 +1,9 @@
 import { type Light, PlatepoolError, type Result, type ResultPhoto } from "../../model/index.ts";
-import { type Palette, paletteOf, toneOf } from "../drawing/palette.ts";
+import { type Palette, paletteOf, TOL_GREY, toneOf } from "../drawing/palette.ts";
 import { type Markup, markup } from "../markup.ts";
-import { labelHeight, laneLabels, spotLabels } from "./labels.ts";
+import { boxOf, labelHeight, laneLabels, spotLabels } from "./labels.ts";
 import { type Box, type PlateShapes, plateShapes } from "./plateShapes.ts";
+import { strokeText } from "./strokeFont.ts";
 
 /**
  * The reading of one photo as an overlay of its size: plate outline, origin, front, lanes, spots with component and Rf,
@@ -41,25 +42,25 @@ function plateMarks(shapes: PlateShapes, palette: Palette, light: Light, picture
   const u = Math.max(0.6, shapes.size / 520);
   const dash = (assumed: boolean) => (assumed ? `${(5 * u).toFixed(1)} ${(5 * u).toFixed(1)}` : null);
   const height = labelHeight(shapes.lanes, shapes.size);
+  const names = laneLabels(shapes.lanes, Math.min(height * 1.3, shapes.size * 0.028));
+  const letter = (component: string) => toneOf(palette, component).letter;
   const lettering =
-    spotLabels(shapes.lanes, height, (c) => toneOf(palette, c).letter, picture) +
-    laneLabels(shapes.lanes, Math.min(height * 1.3, shapes.size * 0.028));
+    spotLabels(shapes.lanes, height, letter, picture, names.map(boxOf)) +
+    names.map((n) => strokeText(n.text, n.x, n.y, n.height)).join("");
+  const spots = shapes.lanes.flatMap((l) => l.spots);
+  const unnamed = spots.filter((s) => s.spot.component === null);
+  const named = spots.filter((s) => s.spot.component !== null);
+  const dots = `${(2 * u).toFixed(1)} ${(4.5 * u).toFixed(1)}`;
   return markup`${[
     line(shapes.outline, 1.6 * u, "#ffffff"),
     line(shapes.lanes.map((l) => l.path).join(""), 0.8 * u, "#ffffff", `${(1.5 * u).toFixed(1)} ${(4 * u).toFixed(1)}`),
     line(shapes.origin.path, 1.2 * u, "#ffffff", dash(shapes.origin.assumed)),
     line(shapes.front.path, 1.2 * u, "#ffffff", dash(shapes.front.assumed)),
-    ...shapes.lanes
-      .flatMap((l) => l.spots)
-      .map(({ spot, path }) => {
-        const shown = spot.lights.length === 0 || spot.lights.includes(light);
-        return line(
-          path,
-          1.8 * u,
-          toneOf(palette, spot.component).colour,
-          shown ? null : `${(2 * u).toFixed(1)} ${(4.5 * u).toFixed(1)}`,
-        );
-      }),
+    ...unnamed.map(({ path }) => line(path, 0.7 * u, TOL_GREY)),
+    ...named.map(({ spot, path }) => {
+      const shown = spot.lights.length === 0 || spot.lights.includes(light);
+      return line(path, 1.8 * u, toneOf(palette, spot.component).colour, shown ? null : dots);
+    }),
     lettering && letters(lettering, height, light),
   ]}`;
 }

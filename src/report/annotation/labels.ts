@@ -1,5 +1,5 @@
 import { rfInWords } from "../words.ts";
-import type { Box, LaneShape } from "./plateShapes.ts";
+import type { Box, LaneShape, SpotShape } from "./plateShapes.ts";
 import { strokeText, strokeTextWidth } from "./strokeFont.ts";
 
 /** Cap height for the spots' labels: as large as the lanes leave room for, within reason for the plate. */
@@ -10,51 +10,102 @@ export function labelHeight(lanes: readonly LaneShape[], plateSize: number): num
   return Math.min(plateSize * 0.024, Math.max(plateSize * 0.011, fitting));
 }
 
-/** Component letter and Rf of each spot, set below, above, right or left of it, wherever it covers least. */
+/** Below this confidence a spot of no component is ringed without its Rf. */
+const LABEL_FROM = 0.5;
+
+/**
+ * Component letter and Rf of each spot, set around it wherever it covers least; spots of a component choose first.
+ * @param taken what is not to be covered besides the spots themselves
+ */
 export function spotLabels(
   lanes: readonly LaneShape[],
   height: number,
-  letter: (component: string | null) => string,
+  letter: (component: string) => string,
   picture: Box,
+  taken: readonly Box[],
 ): string {
-  const taken: Box[] = lanes.flatMap((l) => l.spots.map((s) => s.box));
-  const spots = lanes.flatMap((l) => l.spots).sort((a, b) => a.box.y0 - b.box.y0 || a.box.x0 - b.box.x0);
+  const spots = lanes
+    .flatMap((l) => l.spots)
+    .filter((s) => s.spot.component !== null || s.spot.confidence >= LABEL_FROM);
+  const covered: Box[] = [...taken, ...spots.map((s) => s.box)];
+  const rank = (s: SpotShape) => (s.spot.component === null ? 1 : 0);
   return spots
+    .sort((a, b) => rank(a) - rank(b) || a.box.y0 - b.box.y0 || a.box.x0 - b.box.x0)
     .map(({ spot, box }) => {
-      const text = `${letter(spot.component)} ${rfInWords(spot.rf)}`;
-      const w = strokeTextWidth(text, height) / 2;
-      const cx = (box.x0 + box.x1) / 2;
-      const cy = (box.y0 + box.y1) / 2;
-      const off = height * 1.15;
-      const places = [
-        [cx, box.y1 + off],
-        [cx, box.y0 - off],
-        [box.x1 + w + off * 0.5, cy],
-        [box.x0 - w - off * 0.5, cy],
-      ].map(([x, y]) => ({ x, y, box: { x0: x - w, y0: y - height * 0.7, x1: x + w, y1: y + height * 0.7 } }));
-      const cost = (b: Box) => taken.reduce((sum, t) => sum + overlap(b, t), 0) + area(b) - overlap(b, picture);
-      const best = places.reduce((a, b) => (cost(b.box) < cost(a.box) - 1e-9 ? b : a));
-      taken.push(best.box);
+      const rf = rfInWords(spot.rf);
+      const text = spot.component === null ? rf : `${letter(spot.component)} ${rf}`;
+      const places = placesAround(box, strokeTextWidth(text, height) / 2, height);
+      const cost = (p: Place) =>
+        covered.reduce((sum, t) => sum + overlap(p.box, t), 0) +
+        2 * (area(p.box) - overlap(p.box, picture)) +
+        p.stray * area(p.box);
+      const best = places.reduce((a, b) => (cost(b) < cost(a) - 1e-9 ? b : a));
+      covered.push(best.box);
       return strokeText(text, best.x, best.y, height);
     })
     .join("");
 }
 
+interface Place {
+  readonly x: number;
+  readonly y: number;
+  readonly box: Box;
+  /** How easily the label is taken for a neighbour's, as a share of its own area. */
+  readonly stray: number;
+}
+
+/** Places for a label of half-width w: below, above, right, left, and the corners, which are the least clear. */
+function placesAround(box: Box, w: number, height: number): Place[] {
+  const cx = (box.x0 + box.x1) / 2;
+  const cy = (box.y0 + box.y1) / 2;
+  const [above, below] = [box.y0 - height * 1.15, box.y1 + height * 1.15];
+  const [left, right] = [box.x0 - w - height * 0.6, box.x1 + w + height * 0.6];
+  const places = [
+    [cx, below],
+    [cx, above],
+    [right, cy],
+    [left, cy],
+    [right, below],
+    [left, below],
+    [right, above],
+    [left, above],
+  ];
+  return places.map(([x, y], i) => ({
+    x,
+    y,
+    box: { x0: x - w, y0: y - height * 0.7, x1: x + w, y1: y + height * 0.7 },
+    stray: i < 2 ? 0 : i < 4 ? 0.05 : 0.25,
+  }));
+}
+
+/** A label with its place and size. */
+export interface PlacedText {
+  readonly text: string;
+  readonly x: number;
+  readonly y: number;
+  readonly height: number;
+}
+
+/** Room that a placed label takes, halo included. */
+export function boxOf({ text, x, y, height }: PlacedText): Box {
+  const w = strokeTextWidth(text, height) / 2 + height * 0.2;
+  return { x0: x - w, y0: y - height * 0.7, x1: x + w, y1: y + height * 0.7 };
+}
+
 /** Lane labels below the origin, made smaller, and then shorter, where the lanes are close. */
-export function laneLabels(lanes: readonly LaneShape[], height: number): string {
-  return lanes
-    .map(({ label, at, room }) => {
-      const fits = (text: string, h: number) => strokeTextWidth(text, h) <= room * 0.92;
-      const small = height * 0.75;
-      if (fits(label, height)) return strokeText(label, at[0], at[1], height);
-      const fitting = (room * 0.92) / strokeTextWidth(label, 1);
-      if (fitting >= small) return strokeText(label, at[0], at[1], fitting);
-      const chars = [...label];
-      let n = chars.length - 1;
-      while (n > 1 && !fits(`${chars.slice(0, n).join("")}.`, small)) n--;
-      return strokeText(`${chars.slice(0, n).join("")}.`, at[0], at[1], small);
-    })
-    .join("");
+export function laneLabels(lanes: readonly LaneShape[], height: number): PlacedText[] {
+  return lanes.map(({ label, at, room }) => {
+    const [x, y] = at;
+    const fits = (text: string, h: number) => strokeTextWidth(text, h) <= room * 0.92;
+    const small = height * 0.75;
+    if (fits(label, height)) return { text: label, x, y, height };
+    const fitting = (room * 0.92) / strokeTextWidth(label, 1);
+    if (fitting >= small) return { text: label, x, y, height: fitting };
+    const chars = [...label];
+    let n = chars.length - 1;
+    while (n > 1 && !fits(`${chars.slice(0, n).join("")}.`, small)) n--;
+    return { text: `${chars.slice(0, n).join("")}.`, x, y, height: small };
+  });
 }
 
 function area(b: Box): number {

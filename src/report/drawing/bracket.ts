@@ -107,7 +107,7 @@ function bar({ pool, x0, x1, y, palette }: BracketProps): Markup {
   if (pool.kind === "clean" || tones.length === 1) {
     return tonedRect(toneOf(palette, tones[0]), x0, y, width, BAR_HEIGHT, 4);
   }
-  const pieces = tones.length * Math.max(1, Math.min(6, Math.round(width / (tones.length * 14))));
+  const pieces = tones.length * Math.max(1, Math.round(Math.min(width / 14, 12) / tones.length));
   const piece = width / pieces;
   return markup`${Array.from({ length: pieces }, (_, i) =>
     tonedRect(toneOf(palette, tones[i % tones.length]), x0 + i * piece, y, piece, BAR_HEIGHT, 4),

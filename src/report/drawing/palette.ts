@@ -25,12 +25,15 @@ export interface Tone {
 
 export type Palette = readonly Tone[];
 
+/** What holds several components, where there is no room to show which. */
+export const MIXED_TONE: Tone = tone("", TOL_GREY, "rising");
+
 /** Tones for the components in the order given (that of elution); from the seventh on colours return with other marks. */
 export function paletteOf(components: readonly string[]): Palette {
   return components.map((component, i) => tone(component, TOL_BRIGHT[i % TOL_BRIGHT.length], MARKS[i % MARKS.length]));
 }
 
-/** The tone of a component; grey and a question mark for null, grey for one the palette does not know. */
+/** The tone of a component; grey for null and for one the palette does not know. */
 export function toneOf(palette: Palette, component: string | null): Tone {
   return palette.find((t) => t.component === component) ?? tone(component ?? "?", TOL_GREY, "plain");
 }

@@ -1,7 +1,7 @@
 import type { Interval, PolicyOutcome, ResultFraction } from "../../model/index.ts";
 import { markup } from "../markup.ts";
 import { tonedRect } from "./marks.ts";
-import { type Palette, toneOf } from "./palette.ts";
+import { MIXED_TONE, type Palette, toneOf } from "./palette.ts";
 
 export interface PolicyStripProps {
   readonly outcome: PolicyOutcome;
@@ -20,7 +20,7 @@ export function policyStripSvg({ outcome, tubes, palette, width, label }: Policy
     if (places.length === 0 || pool.kind === "empty") return [];
     const x = places[0] * step + 0.5;
     const w = (places[places.length - 1] - places[0] + 1) * step - 1;
-    if (pool.kind === "mixed") return [markup`<rect x="${x}" y="8" width="${w}" height="6" class="d-mixedbar"/>`];
+    if (pool.kind === "mixed") return [tonedRect(MIXED_TONE, x, 8, w, 6, 4)];
     const tone = toneOf(palette, mainComponent(tubes, pool.fractions));
     return [tonedRect(tone, x, 1, w, 13)];
   });

@@ -1,5 +1,5 @@
 import type { Light, ResultSpot } from "../../model/index.ts";
-import { markup, raw } from "../markup.ts";
+import { type Markup, markup } from "../markup.ts";
 import { percent, rfInWords } from "../words.ts";
 import { type Palette, toneOf } from "./palette.ts";
 import { type LanePlacement, type StripWindow, stripTransform, windowY } from "./placement.ts";
@@ -55,17 +55,29 @@ function edgeTicks(window: StripWindow, x: number, width: number) {
   return markup`<path d="${ticks}" class="d-tickhalo"/><path d="${ticks}" class="d-tick"/>`;
 }
 
+/** Marks beside the strip: named spots in their tone with a letter, unnamed ones as small hollow marks. */
 function marks({ spots, light, palette, window, beside, fontSize }: StripProps) {
-  const byHeight = [...spots].sort((a, b) => b.rf - a.rf);
-  const wanted = byHeight.map((s) => windowY(window, s.rf));
-  const placed = spreadLabels(wanted, fontSize * 0.95, fontSize * 0.5, window.height - fontSize * 0.3);
   const edge = window.width + 0.5;
+  const named = spots.filter((s) => s.component !== null).sort((a, b) => b.rf - a.rf);
+  const wanted = named.map((s) => windowY(window, s.rf));
+  const placed = spreadLabels(wanted, fontSize * 0.95, fontSize * 0.5, window.height - fontSize * 0.3);
   const text = window.width + Math.min(beside * 0.62, fontSize * 0.85);
-  return byHeight.map((spot, i) => {
+  const letters = named.map((spot, i) => {
     const tone = toneOf(palette, spot.component);
-    const here = spot.lights.length === 0 || spot.lights.includes(light);
-    const y = wanted[i];
-    const told = `Rf ${rfInWords(spot.rf)}, ${spot.component ?? "no component"}, ${percent(spot.confidence)} sure${spot.flags.length ? `, ${spot.flags.join(", ")}` : ""}`;
-    return markup`<g class="${here ? "d-spot" : "d-spot d-elsewhere"}"><title>${told}</title><path d="M${edge} ${y}l4.5 -3.2v6.4z" fill="${raw(tone.colour)}" class="d-rim"/><text x="${text}" y="${placed[i] + fontSize * 0.35}" font-size="${fontSize}" class="d-strong" text-anchor="middle">${tone.letter}</text></g>`;
+    return mark(
+      spot,
+      light,
+      markup`<path d="M${edge} ${wanted[i]}l4.5 -3.2v6.4z" fill="${tone.colour}" class="d-rim"/><text x="${text}" y="${placed[i] + fontSize * 0.35}" font-size="${fontSize}" class="d-strong" text-anchor="middle">${tone.letter}</text>`,
+    );
   });
+  const unnamed = spots
+    .filter((s) => s.component === null)
+    .map((s) => mark(s, light, markup`<path d="M${edge} ${windowY(window, s.rf)}l3 -2.2v4.4z" class="d-unnamed"/>`));
+  return markup`${unnamed}${letters}`;
+}
+
+function mark(spot: ResultSpot, light: Light, drawn: Markup): Markup {
+  const here = spot.lights.length === 0 || spot.lights.includes(light);
+  const told = `Rf ${rfInWords(spot.rf)}, ${spot.component ?? "no component"}, ${percent(spot.confidence)} sure${spot.flags.length ? `, ${spot.flags.join(", ")}` : ""}`;
+  return markup`<g class="${here ? "d-spot" : "d-spot d-elsewhere"}"><title>${told}</title>${drawn}</g>`;
 }

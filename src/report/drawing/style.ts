@@ -55,9 +55,9 @@ export const DRAWING_CSS = `
 .d-tickhalo{fill:none;stroke:#000;stroke-width:2.2;stroke-opacity:.55}
 .d-tick{fill:none;stroke:#fff;stroke-width:1}
 .d-elsewhere{opacity:.4}
-.d-mixedbar{fill:none;stroke:var(--ink);stroke-width:1;stroke-dasharray:2 2}
 .d-whisker{fill:none;stroke:var(--ink);stroke-width:1.6}
 .d-mid{fill:var(--ink)}
+.d-unnamed{fill:none;stroke:var(--edge);stroke-width:.8}
 .d-axis{stroke:var(--edge);stroke-width:.8}
 .d-guide{fill:none;stroke:var(--edge);stroke-width:.7;stroke-dasharray:1 2.4}
 .d-area{fill-opacity:.8}

@@ -5,7 +5,9 @@ import { type Context, fitted, section } from "./context.ts";
 
 /** Amount of each component over the tubes. */
 export function amountsSection({ result, palette }: Context): Markup {
-  const profiles = result.components.flatMap((c) => result.profiles.filter((p) => p.component === c.id));
+  const profiles = result.components
+    .filter((c) => c.first !== null)
+    .flatMap((c) => result.profiles.filter((p) => p.component === c.id));
   if (profiles.length === 0) return markup``;
   const shares = totalShares(profiles);
   const label = `Amount of each component over the tubes. ${profiles

@@ -35,7 +35,7 @@ export function lanesSection(context: Context): Markup {
   return section(
     "lanes",
     "Every lane, in elution order",
-    "Cut from the photos and straightened: origin at Rf 0, the front of each lane at Rf 1. Letters mark the spots; faint ones show under another light only. Compare neighbours across a bracket’s end.",
+    "Cut from the photos and straightened: origin at Rf 0, the front of each lane at Rf 1. Letters mark the spots; faint ones show under another light only, small hollow ones belong to no component. Compare neighbours across a bracket’s end.",
     body,
   );
 }

@@ -18,14 +18,14 @@ export function photosSection(context: Context): Markup {
     return [
       markup`<figure class="photo"><svg class="drawing" viewBox="${viewOf(photo, shrunk, scale)}" preserveAspectRatio="xMinYMin meet" role="img" aria-label="${alt}"><image width="${shrunk.width}" height="${shrunk.height}" href="data:image/jpeg;base64,${shrunk.jpegBase64}"/>${annotation(context.result, photo, scale, context.palette)}</svg><figcaption><b class="file">${photo.file}</b> ${lightInWords(photo.light, stain)}${
         photo.plates.length > 0 && ` · plate ${photo.plates.join(", ")}`
-      } · ${count(spots.lanes, "lane")}, ${count(spots.spots, "spot")}${photo.quality?.advice && markup`<br/>${photo.quality.advice}`}</figcaption></figure>`,
+      } · ${count(spots.lanes, "lane")}, ${count(spots.spots, "spot")}${photo.quality?.advice && markup`<br/>${sentence(photo.quality.advice)}`}</figcaption></figure>`,
     ];
   });
   if (figures.length === 0) return markup``;
   return section(
     "photos",
     "Photos",
-    "Cut to the plate. White: its outline, lanes, origin and front (long dashes where one was assumed, not found). Coloured: spots with component and Rf, dotted where another light shows them.",
+    "Cut to the plate. White: its outline, lanes, origin and front (long dashes where one was assumed, not found). Coloured: spots with component and Rf, dotted where another light shows them; thin grey rings belong to no component.",
     markup`<div class="photos">${figures}</div>`,
   );
 }
@@ -48,6 +48,10 @@ function viewOf(photo: ResultPhoto, shrunk: ShrunkPhoto, scale: number): string 
     shrunk.height,
   );
   return [x, y, Math.max(1, width), Math.max(1, height)].map(coordinate).join(" ");
+}
+
+function sentence(text: string): string {
+  return `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
 }
 
 function spotCount({ result }: Context, photo: ResultPhoto): { lanes: number; spots: number } {

@@ -181,7 +181,7 @@ function plate(i: number, tubeNumbers: readonly number[], tubes: number, uniform
       x,
       drift,
     };
-    return { ...bare, spots: spots(bare, origin, front, tubes, uniform) };
+    return { ...bare, spots: [...spots(bare, origin, front, tubes, uniform), ...speck(bare, origin, front)] };
   });
   return {
     id: `p${i + 1}`,
@@ -228,6 +228,35 @@ function spots(
       },
     ];
   });
+}
+
+/** A speck of dust in one lane: a doubtful spot that belongs to no component. */
+function speck(
+  lane: Omit<ResultLane, "spots">,
+  origin: ResultPlate["origin"],
+  front: ResultPlate["front"],
+): ResultSpot[] {
+  if (lane.fraction !== 14) return [];
+  const across = 2 * lane.x - 1;
+  const y0 = origin.y + origin.tilt * (lane.x - 0.5);
+  const y = y0 - 0.87 * (y0 - (front.y + front.tilt * (lane.x - 0.5) + front.bow * across * across));
+  const size = { width_rf: 0.02, width_x: 0.02, tailing: 1 };
+  const lights: Light[] = ["uv254"];
+  return [
+    {
+      rf: 0.87,
+      rf_sd: 0.01,
+      amount: 0.05,
+      amount_sd: 0.03,
+      component: null,
+      confidence: 0.35,
+      flags: [],
+      lights,
+      x: lane.x + lane.drift * (y0 - y),
+      y,
+      ...size,
+    },
+  ];
 }
 
 function fraction(n: number, tubes: number, seen: boolean): ResultFraction {
