@@ -1,8 +1,9 @@
 import type { Quad } from "../../model/index.ts";
 import { contains, overlapShare, quadArea } from "./geometry.ts";
-import type { Judged } from "./judge.ts";
+import { DRAWN, type Judged } from "./judge.ts";
 import { supportBetween } from "./lines.ts";
 import type { Candidate } from "./quads.ts";
+import type { SideEvidence } from "./sides.ts";
 
 const LEAST_SCORE = 0.25;
 const FELLOW_SCORE = 0.65;
@@ -39,7 +40,7 @@ function settle(start: Judged, all: readonly Judged[]): Judged {
 function innermost(outer: Judged, all: readonly Judged[]): Judged {
   let best = outer;
   for (const one of all) {
-    if (one === outer || one.score < 0.6 * outer.score) continue;
+    if (one === outer || one.score < 0.45 * outer.score) continue;
     if (quadArea(one.quad) < 0.1 * quadArea(outer.quad)) continue;
     const margin = 0.03 * Math.sqrt(quadArea(outer.quad));
     if (!contains(outer.quad, one.quad, margin)) continue;
@@ -64,16 +65,26 @@ function extendsLayer(inner: Judged, outer: Judged): boolean {
   if (quadArea(outer.quad) <= 1.01 * quadArea(inner.quad) || outer.edge < 0.5 * inner.edge) return false;
   if (!contains(outer.quad, inner.quad, -2)) return false;
   const moved = [0, 1, 2, 3].filter((i) => outer.candidate.sides[i] !== inner.candidate.sides[i]);
-  if (moved.length === 0 || moved.length > 3) return false;
+  const lone = moved.length === 1 || (moved.length === 2 && moved[1] - moved[0] === 2);
+  if (!lone && !moved.every((i) => outer.sides[i].framed)) return false;
   const boldest = Math.max(...outer.sides.map((side) => side.step));
   return moved.every((i) => {
     const before = inner.sides[i];
     const after = outer.sides[i];
-    // The same layer: what lies inside the new rim differs from what lay inside the old by much less than the rim's step.
-    const rim = after.framed ? 0.35 * boldest : after.step;
-    if (distance(before.inside, after.inside) > 0.35 * rim || before.step > 1.1 * rim) return false;
-    return shownBetween(outer.candidate, inner, i, moved);
+    const rim = after.framed ? boldest : after.step;
+    return noRim(before, rim, distance(before.inside, after.inside)) && shownBetween(outer.candidate, inner, i, moved);
   });
+}
+
+/**
+ * Whether an inner side may be a line on the layer: the layer goes on beyond it, and its step is not that of the rim
+ * (a narrow gap between two plates looks like a line too, but steps as boldly as their rims).
+ * @param drift distance between the layer's colours inside the old side and the new one, codes
+ */
+function noRim(before: SideEvidence, rim: number, drift: number): boolean {
+  const drawn = before.wide < DRAWN * before.step;
+  if (drawn) return drift < 0.5 * Math.max(rim, before.step) && (before.step < 0.6 * rim || before.step > 1.5 * rim);
+  return before.wide < 0.15 * rim && before.step < 0.5 * rim && drift < 0.3 * rim;
 }
 
 /** Whether a neighbouring side goes on as an edge between the old side i and the new one. */
@@ -117,15 +128,25 @@ function realGap(a: Judged, b: Judged): boolean {
 function alike(a: Judged, b: Judged): boolean {
   const ratio = quadArea(a.quad) / quadArea(b.quad);
   if (ratio > 3 || ratio < 1 / 3) return false;
-  const p = layerColour(a);
-  const q = layerColour(b);
+  const p = meanColour(a, (side) => side.inside);
+  const q = meanColour(b, (side) => side.inside);
+  // Paper beside a plate looks more like the plate's surroundings than like the plate.
+  if (
+    distance(q, p) >
+    0.7 *
+      distance(
+        q,
+        meanColour(a, (side) => side.outside),
+      )
+  )
+    return false;
   const [sizeP, sizeQ] = [Math.hypot(...p), Math.hypot(...q)];
   const cosine = (p[0] * q[0] + p[1] * q[1] + p[2] * q[2]) / Math.max(1, sizeP * sizeQ);
   return cosine > 0.98 && sizeP < 1.8 * sizeQ && sizeQ < 1.8 * sizeP;
 }
 
-function layerColour(one: Judged): [number, number, number] {
-  const mean = (c: number) => one.sides.reduce((sum, side) => sum + side.inside[c] / 4, 0);
+function meanColour(one: Judged, of: (side: SideEvidence) => readonly number[]): [number, number, number] {
+  const mean = (c: number) => one.sides.reduce((sum, side) => sum + of(side)[c] / 4, 0);
   return [mean(0), mean(1), mean(2)];
 }
 

@@ -1,8 +1,18 @@
-import type { Quad } from "../../model/index.ts";
+import type { Point, Quad } from "../../model/index.ts";
 import type { Sketch } from "../../raster/shrink.ts";
-import { contains } from "./geometry.ts";
+import { sideDistance } from "./geometry.ts";
 import { judgeInside } from "./inside.ts";
 import type { Judged } from "./judge.ts";
+
+/** A photo looked at in one sketch: the candidates are in the sketch's pixels, best first. */
+export interface View {
+  readonly sketch: Sketch;
+  /** Standard deviation of the sketch's noise, codes. */
+  readonly noise: number;
+  /** Pixels of the photo on one of the sketch. */
+  readonly scale: number;
+  readonly judged: readonly Judged[];
+}
 
 const LEAST_SMOOTH = 0.8;
 const FAINT = 0.12;
@@ -11,10 +21,9 @@ const CLEAR = 0.03;
 /**
  * Whether the picture is all plate: one smooth layer from border to border, with nothing in it that could be a plate's
  * rim.
- * @param judged candidates of the same sketch, best first
  * @returns a confidence, or null where it is not
  */
-export function allPlate(sketch: Sketch, noise: number, judged: readonly Judged[]): number | null {
+export function allPlate({ sketch, noise, judged }: View): number | null {
   const { width, height } = sketch;
   const frame: Quad = [
     [0, 0],
@@ -24,13 +33,22 @@ export function allPlate(sketch: Sketch, noise: number, judged: readonly Judged[
   ];
   const inside = judgeInside(sketch, frame, noise);
   if (inside.smooth < LEAST_SMOOTH) return null;
+  const margin = CLEAR * Math.min(width, height);
   const rim = judged.some((one) => {
-    const shown = one.sides.filter((side) => !side.framed);
-    if (one.score < 0.25 || shown.some((side) => side.coherence < 0.75)) return false;
+    const shown = one.sides.filter((_, i) => !alongFrame(frame, one.quad[i], one.quad[(i + 1) & 3], margin));
+    if (shown.length === 0 || one.score < 0.25 || shown.some((side) => side.coherence < 0.75)) return false;
     // Wholly inside the picture (lines drawn on a plate make no such quadrilateral), or steps too bold for such lines.
-    if (contains(frame, one.quad, CLEAR * Math.min(width, height))) return true;
+    if (shown.length === 4) return true;
     const boldest = Math.max(...shown.map((side) => side.step));
-    return shown.every((side) => side.step > Math.max(FAINT * inside.level, 0.3 * boldest));
+    return shown.every((side) => side.wide > Math.max(FAINT * inside.level, 0.3 * boldest));
   });
   return rim ? null : inside.smooth;
+}
+
+/** Whether a side lies on a border of the frame or hardly within it. */
+function alongFrame(frame: Quad, a: Point, b: Point, margin: number): boolean {
+  return frame.some((p, i) => {
+    const q = frame[(i + 1) & 3];
+    return sideDistance(p, q, a) < margin && sideDistance(p, q, b) < margin;
+  });
 }

@@ -1,9 +1,9 @@
 import type { Finding, Point, Quad, StageResult } from "../../model/index.ts";
 import { findEdgels, sketchNoise } from "../../raster/edgels.ts";
 import type { Picture } from "../../raster/picture.ts";
-import { type Sketch, shrink } from "../../raster/shrink.ts";
+import { shrink } from "../../raster/shrink.ts";
 import { choosePlates } from "./choose.ts";
-import { allPlate } from "./frame.ts";
+import { allPlate, type View } from "./frame.ts";
 import { type Judged, judgeCandidates } from "./judge.ts";
 import { borderLines, findLines } from "./lines.ts";
 import { candidateQuads } from "./quads.ts";
@@ -27,6 +27,9 @@ export interface LocateOptions {
 }
 
 const SKETCH_SIDE = 450;
+const SURE = 0.5;
+const MOST_LINES = 44;
+const MOST_QUADS = 60;
 
 /**
  * Finds the plates in a photo, left to right. See docs/methods/locate.md.
@@ -35,19 +38,32 @@ const SKETCH_SIDE = 450;
  */
 export function locatePlates(picture: Picture, options: LocateOptions): StageResult<readonly LocatedPlate[]> {
   const scale = Math.max(1, Math.round(Math.max(picture.width, picture.height) / SKETCH_SIDE));
-  const sketch = shrink(picture, scale);
-  const noise = sketchNoise(sketch);
-  const judged = look(sketch, noise);
-  const frame = allPlate(sketch, noise, judged);
-  if (frame !== null) return { value: [wholePicture(picture, frame)], findings: [] };
-  const value = choosePlates(judged, options.count).map((plate) => measure(picture, plate, scale));
+  const views = [look(picture, scale)];
+  // Faint rims in noise show better on a coarser sketch.
+  if (bestScore(views[0]) < SURE && Math.min(picture.width, picture.height) > 200 * scale) {
+    views.push(look(picture, 2 * scale));
+  }
+  const whole = views.map(allPlate);
+  const confidence = whole[0];
+  if (confidence !== null && whole.every((one) => one !== null)) {
+    return { value: [wholePicture(picture, confidence)], findings: [] };
+  }
+  const view = views.length > 1 && bestScore(views[1]) > 1.1 * bestScore(views[0]) ? views[1] : views[0];
+  const value = choosePlates(view.judged, options.count).map((plate) => measure(picture, plate, view.scale));
   return value.length > 0 ? { value, findings: value.flatMap(doubts) } : { value, findings: [noPlate()] };
 }
 
-function look(sketch: Sketch, noise: number): Judged[] {
-  const edgels = findEdgels(sketch, noise);
-  const lines = [...findLines(edgels, sketch.width, sketch.height, 44), ...borderLines(sketch.width, sketch.height)];
-  return judgeCandidates(sketch, candidateQuads(lines, sketch.width, sketch.height, 60), noise);
+function look(picture: Picture, scale: number): View {
+  const sketch = shrink(picture, scale);
+  const noise = sketchNoise(sketch);
+  const { width, height } = sketch;
+  const lines = [...findLines(findEdgels(sketch, noise), width, height, MOST_LINES), ...borderLines(width, height)];
+  const judged = judgeCandidates(sketch, candidateQuads(lines, width, height, MOST_QUADS), noise);
+  return { sketch, noise, scale, judged };
+}
+
+function bestScore(view: View): number {
+  return view.judged.length > 0 ? view.judged[0].score : 0;
 }
 
 function measure(picture: Picture, plate: Judged, scale: number): LocatedPlate {

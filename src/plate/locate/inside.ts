@@ -68,7 +68,7 @@ function deviations(value: Float64Array): Float64Array {
   const residual = new Float64Array(n);
   const m = new Float64Array(TERMS * (TERMS + 1));
   for (let round = 0; round < 3; round++) {
-    const k = fit(value, weight, m);
+    const k = solveSurface(value, weight, m);
     for (let i = 0, o = 0; i < n; i++) {
       let surface = 0;
       for (let p = 0; p < TERMS; p++) surface += k[p] * BASIS[o++];
@@ -84,7 +84,7 @@ function deviations(value: Float64Array): Float64Array {
 }
 
 /** Weighted least squares by the normal equations; a trace on the diagonal keeps them solvable. */
-function fit(value: Float64Array, weight: Float64Array, m: Float64Array): Float64Array {
+function solveSurface(value: Float64Array, weight: Float64Array, m: Float64Array): Float64Array {
   const columns = TERMS + 1;
   m.fill(0);
   for (let i = 0; i < value.length; i++) {

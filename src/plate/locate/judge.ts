@@ -17,6 +17,8 @@ export interface Judged {
 }
 
 const FRAMED = 0.35;
+/** A side whose wide step is less than this part of its step is a drawn line, or a narrow gap, and no rim. */
+export const DRAWN = 0.3;
 const LOOK_INSIDE = 24;
 
 /**
@@ -56,7 +58,8 @@ function sideScore(side: SideEvidence, noise: number, boldest: number): number {
   if (side.framed) return FRAMED;
   const coherent = Math.max(0.02, (side.coherence - 0.35) / 0.65);
   const seen = side.step / (side.step + 3 * noise + 1 + 0.15 * boldest);
-  return coherent * seen * (0.4 + 0.6 * side.local);
+  const drawn = side.wide < DRAWN * side.step ? 0.7 : 1;
+  return coherent * seen * drawn * (0.4 + 0.6 * side.local);
 }
 
 /** Whether the layer at this side looks like that at the other three: 1 it does, 0.4 it is something else. */

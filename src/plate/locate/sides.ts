@@ -9,8 +9,12 @@ export interface SideEvidence {
   readonly step: number;
   /** How much of the change lies at the side itself and not farther in, 0..1. */
   readonly local: number;
+  /** Distance between the colours farther in and farther out, codes: about 0 at a drawn line, the step at a rim. */
+  readonly wide: number;
   /** Median colour just inside, codes. */
   readonly inside: readonly [number, number, number];
+  /** Median colour just outside, codes; that inside where the outside is beyond the frame. */
+  readonly outside: readonly [number, number, number];
   /** True where the outside is beyond the frame. */
   readonly framed: boolean;
 }
@@ -20,6 +24,7 @@ const STATIONS = 28;
 const INSIDE = [1.8, 3];
 const OUTSIDE = [2, 3.2, 4.6];
 const DEEP = [6, 8];
+const BEYOND = [6, 8];
 
 /**
  * Looks along the four sides (top, right, bottom, left) of a candidate for a step of one kind.
@@ -32,13 +37,14 @@ export function judgeSides(sketch: Sketch, quad: Quad): SideEvidence[] {
 const inner = new Float32Array(3 * STATIONS);
 const outer = new Float32Array(3 * STATIONS);
 const deeper = new Float32Array(3 * STATIONS);
+const farther = new Float32Array(3 * STATIONS);
 
 function judgeSide(sketch: Sketch, a: Point, b: Point): SideEvidence {
   const lost = band(sketch, a, b, OUTSIDE, -1, outer);
   band(sketch, a, b, INSIDE, 1, inner);
   band(sketch, a, b, DEEP, 1, deeper);
   const inside = medians(inner, null);
-  if (lost > 0.4 * STATIONS) return { coherence: 0, step: 0, local: 0, inside, framed: true };
+  if (lost > 0.4 * STATIONS) return { coherence: 0, step: 0, local: 0, wide: 0, inside, outside: inside, framed: true };
   const step = medians(inner, outer);
   const further = medians(deeper, inner);
   const square = step[0] ** 2 + step[1] ** 2 + step[2] ** 2;
@@ -49,12 +55,21 @@ function judgeSide(sketch: Sketch, a: Point, b: Point): SideEvidence {
       (inner[s] - outer[s]) * step[0] +
       (inner[s + 1] - outer[s + 1]) * step[1] +
       (inner[s + 2] - outer[s + 2]) * step[2];
-    if (dot !== dot) continue;
+    if (Number.isNaN(dot)) continue;
     seen++;
     if (dot > 0.3 * square) agree++;
   }
   const size = Math.sqrt(square);
-  return { coherence: agree / seen, step: size, local: size / (size + Math.hypot(...further)), inside, framed: false };
+  const beyond = band(sketch, a, b, BEYOND, -1, farther) <= 0.4 * STATIONS;
+  return {
+    coherence: agree / seen,
+    step: size,
+    local: size / (size + Math.hypot(...further)),
+    wide: beyond ? Math.hypot(...medians(deeper, farther)) : size,
+    inside,
+    outside: [inside[0] - step[0], inside[1] - step[1], inside[2] - step[2]],
+    framed: false,
+  };
 }
 
 /** Mean colour at some distances from a side, station by station; NaN out of frame. Returns how many stations are. */
@@ -107,7 +122,7 @@ function medians(p: Float32Array, q: Float32Array | null): [number, number, numb
     let count = 0;
     for (let s = c; s < 3 * STATIONS; s += 3) {
       const v = q ? p[s] - q[s] : p[s];
-      if (v !== v) continue;
+      if (Number.isNaN(v)) continue;
       let k = count++;
       while (k > 0 && sorting[k - 1] > v) {
         sorting[k] = sorting[k - 1];
