@@ -42,6 +42,8 @@ export interface LevelSettings {
   readonly grain: Span;
   readonly blotch: Span;
   readonly stainBlotch: Span;
+  /** Relative sd of a spot's density from place to place. */
+  readonly patchy: Span;
   /** Expected numbers per plate. */
   readonly scratches: number;
   readonly smudges: number;
@@ -104,6 +106,7 @@ export const LEVEL_SETTINGS: Readonly<Record<Level, LevelSettings>> = {
     grain: [0.008, 0.02],
     blotch: [0.005, 0.015],
     stainBlotch: [0.01, 0.04],
+    patchy: [0.01, 0.03],
     scratches: 0.4,
     smudges: 0.1,
     dust: 4,
@@ -154,6 +157,7 @@ export const LEVEL_SETTINGS: Readonly<Record<Level, LevelSettings>> = {
     grain: [0.012, 0.03],
     blotch: [0.01, 0.03],
     stainBlotch: [0.03, 0.08],
+    patchy: [0.02, 0.06],
     scratches: 1.5,
     smudges: 0.5,
     dust: 12,
@@ -204,6 +208,7 @@ export const LEVEL_SETTINGS: Readonly<Record<Level, LevelSettings>> = {
     grain: [0.02, 0.045],
     blotch: [0.02, 0.05],
     stainBlotch: [0.06, 0.14],
+    patchy: [0.04, 0.09],
     scratches: 4,
     smudges: 1.5,
     dust: 30,
@@ -254,6 +259,7 @@ export const LEVEL_SETTINGS: Readonly<Record<Level, LevelSettings>> = {
     grain: [0.03, 0.07],
     blotch: [0.03, 0.08],
     stainBlotch: [0.1, 0.22],
+    patchy: [0.05, 0.14],
     scratches: 9,
     smudges: 3,
     dust: 60,

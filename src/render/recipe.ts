@@ -96,6 +96,8 @@ export interface LayerRecipe {
   readonly grainSize: number;
   readonly blotch: number;
   readonly stainBlotch: number;
+  /** Relative sd of a spot's density from place to place. */
+  readonly patchy: number;
   /** Largest density that quenching can reach. */
   readonly darkest: number;
   readonly phosphor: Colour;

@@ -90,7 +90,7 @@ export function visibilityOf(sight: Sight, spot: SpotRecipe, response: Response 
       if (cx < 0 || cy < 0 || cx >= surface.width || cy >= surface.height) continue;
       const s = emptySums();
       readSums(sight.sums, cy * surface.width + cx, s);
-      const c = top * relativeConcentration(spot, x, y);
+      const c = top * relativeConcentration(spot, x, y) * surface.patches.data[cy * surface.width + cx];
       shade(look, 1, 0, 1, s, pair, 0);
       shade(look, 1, 0, 1, without(s, look, response, c), pair, 3);
       // 0.564 mm: radius of a disc of one square millimetre

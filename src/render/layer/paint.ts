@@ -40,9 +40,9 @@ export function sumSpots(plate: PlateRecipe, substances: readonly Substance[], l
     const y1 = Math.min(height - 1, Math.ceil(box.y1 * scale));
     for (let y = Math.max(0, Math.floor(box.y0 * scale)); y <= y1; y++)
       for (let x = Math.max(0, Math.floor(box.x0 * scale)); x <= x1; x++) {
-        const c = top * relativeConcentration(spot, (x + 0.5) / scale, (y + 0.5) / scale);
-        if (c < 1e-5) continue;
         const at = y * width + x;
+        const c = top * relativeConcentration(spot, (x + 0.5) / scale, (y + 0.5) / scale) * surface.patches.data[at];
+        if (c < 1e-5) continue;
         absorb[at] += unit.absorb * c;
         if (tint) for (let ch = 0; ch < 3; ch++) tint[ch][at] += unit.tint[ch] * c;
         if (glow) {

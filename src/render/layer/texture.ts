@@ -13,6 +13,8 @@ export interface Surface {
   readonly ground: Plane;
   /** Relative change of a stain's depth, about 0. */
   readonly blotch: Plane;
+  /** How evenly spots lie in the layer, about 1. */
+  readonly patches: Plane;
   /** Optical density of pencil and scratches. */
   readonly marks: Plane;
   /** Dust: -1 dark .. 1 bright, mostly 0. */
@@ -106,6 +108,9 @@ export function makeSurface(plate: PlateRecipe, scale: number): Surface {
     ground.data[i] = Math.max(0.2, 1 + layer.blotch * ground.data[i] + layer.grain * grain[i]);
     blotch.data[i] = Math.max(-0.8, layer.stainBlotch * blotch.data[i]);
   }
+  const patches = makePlane(width, height);
+  addSmoothNoise(patches.data, width, height, 1.2 * scale, layer.patchy, normal);
+  for (let i = 0; i < grain.length; i++) patches.data[i] = Math.max(0.4, 1 + patches.data[i]);
   wetting(ground, plate, scale);
   smudge(ground, plate, scale);
   const marks = makePlane(width, height);
@@ -113,5 +118,5 @@ export function makeSurface(plate: PlateRecipe, scale: number): Surface {
   drawStrokes(marks, plate.pencil, scale, 0.45, normal);
   const dust = makePlane(width, height);
   settleDust(dust, plate, scale);
-  return { scale, width, height, ground, blotch, marks, dust };
+  return { scale, width, height, ground, blotch, patches, marks, dust };
 }

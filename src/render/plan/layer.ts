@@ -60,6 +60,7 @@ export function drawLayer(
     grainSize: chance.uniform(0.1, 0.25),
     blotch: chance.uniform(...settings.blotch),
     stainBlotch: chance.uniform(...settings.stainBlotch),
+    patchy: chance.uniform(...settings.patchy),
     ...sheet,
     wet: sign * band * chance.uniform(0.02, 0.07),
     wetLine: sign * band * chance.uniform(0.04, 0.14),

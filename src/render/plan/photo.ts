@@ -39,6 +39,9 @@ function spanOf(points: readonly (readonly [number, number])[]) {
   return { x0, y0, w: x1 - x0, h: y1 - y0 };
 }
 
+/** No plate is shown narrower than this many pixels. */
+const LEAST_WIDTH = 400;
+
 /** Draws how one photo is taken: pose, frame, bench, lamp, camera. */
 export function drawPhoto(
   chance: Chance,
@@ -54,7 +57,10 @@ export function drawPhoto(
   const corners = plates.flatMap((p, i) => cornersOf(p, shown[i].plate));
   const flat = spanOf(corners);
   const quarter = chance.happens(settings.turned) ? chance.integer(1, 3) : 0;
-  const long = Math.round((longSide ?? chance.uniform(...settings.longSide)) / 2) * 2;
+  const narrow = Math.min(...shown.map(({ plate }) => Math.min(plate.width, plate.height)));
+  const fill = scan ? 1.002 : chance.uniform(...settings.fill);
+  const least = (LEAST_WIDTH * Math.max(flat.w, flat.h)) / (narrow * fill * (scan ? 1 : 0.62));
+  const long = Math.round((longSide ?? Math.max(least, chance.uniform(...settings.longSide))) / 2) * 2;
   const tall = (quarter % 2 === 0) === flat.h * 1.05 > flat.w;
   const short = scan
     ? Math.round(long * Math.min(1, Math.min(flat.w, flat.h) / Math.max(flat.w, flat.h)))
@@ -63,7 +69,6 @@ export function drawPhoto(
   const tilt = scan ? 0 : chance.uniform(...settings.tilt) * RADIANS;
   const towards = chance.uniform(0, 2 * Math.PI);
   const roll = scan ? 0 : chance.normal(0, settings.roll * 0.6) * RADIANS + (quarter * Math.PI) / 2;
-  const fill = scan ? 1.002 : chance.uniform(...settings.fill);
   const focal = long * (scan ? 30 : chance.uniform(1, 1.5));
   let distance = (focal * flat.h) / height;
   const matrixAt = () =>

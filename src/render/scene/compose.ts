@@ -1,10 +1,10 @@
 import type { Light } from "../../model/photo.ts";
-import { addSmoothNoise, normalStream } from "../layer/noise.ts";
 import type { PlateMap } from "../layer/paint.ts";
 import type { PhotoRecipe, PlateRecipe } from "../recipe.ts";
 import { applyMatrix, invert, multiply, placementMatrix } from "./homography.ts";
 import { GLARE_TINT, glareAt, lampAt } from "./lamp.ts";
 import { BENCH } from "./materials.ts";
+import { noiseTile, tileAt } from "./noiseTile.ts";
 import { thingPainter } from "./things.ts";
 
 /** Linear RGB light that reaches the lens: row-major, interleaved, 1 = a fully lit white layer. */
@@ -12,35 +12,6 @@ export interface Scene {
   readonly width: number;
   readonly height: number;
   readonly data: Float32Array;
-}
-
-const TILE = 256;
-
-/** Tile of smooth noise, unit variance, sampled by wrapping. */
-function noiseTile(seed: number): Float32Array {
-  const normal = normalStream(seed);
-  const tile = new Float32Array(TILE * TILE);
-  for (const [cell, gain] of [
-    [32, 0.6],
-    [8, 0.6],
-    [2, 0.5],
-  ])
-    addSmoothNoise(tile, TILE, TILE, cell, gain, normal, true);
-  return tile;
-}
-
-function tileAt(tile: Float32Array, x: number, y: number): number {
-  const ix = Math.floor(x);
-  const iy = Math.floor(y);
-  const tx = x - ix;
-  const ty = y - iy;
-  const r0 = (iy & 255) * TILE;
-  const r1 = ((iy + 1) & 255) * TILE;
-  const c0 = ix & 255;
-  const c1 = (ix + 1) & 255;
-  return (
-    (tile[r0 + c0] * (1 - tx) + tile[r0 + c1] * tx) * (1 - ty) + (tile[r1 + c0] * (1 - tx) + tile[r1 + c1] * tx) * ty
-  );
 }
 
 interface Laid {
