@@ -1,4 +1,4 @@
-import type { Light, Quad } from "../../model/index.ts";
+import { LIGHTS, type Light, type Quad } from "../../model/index.ts";
 import { LINEAR_OF_CODE } from "../../raster/linear.ts";
 import type { Picture } from "../../raster/picture.ts";
 import { gridSamples, rimSamples } from "../../raster/regions.ts";
@@ -10,46 +10,56 @@ export interface RecognisedLight {
 }
 
 const GRID = 48;
+const DARK = 0.002;
 
 /**
- * Tells the light from the layer's own colour and brightness and from the bench around it.
- * Under 254 nm an F254 layer glows green and the bench stays dark and violet; the camera may clip green and leave a
- * cyan-white or yellow-green plate, so a bright plate on a dark violet bench counts too. Under 365 nm the layer itself
- * is dark and violet. Everything else is white light. Common practice, no source; the weights are our own.
+ * Tells the light from the layer's own colour and from the bench around it.
+ * Under 254 nm an F254 layer glows green and the bench stays dark and violet; where the camera clips green, red still
+ * lies well below it, most clearly in the layer's dimmer parts. Under 365 nm the layer itself is dark and violet.
+ * A layer stained yellow-green has as much red as green and little blue, one stained purple little green: white light.
+ * Common practice, no source; the weights are our own.
  * @param quad the plate's corners in pixels of the picture
  */
 export function recogniseLight(picture: Picture, quad: Quad): RecognisedLight {
-  const inside = linearStats(gridSamples(picture, quad, GRID, 0.05));
+  const codes = gridSamples(picture, quad, GRID, 0.05);
+  const [r, g, b] = linearAt(codes, 0.5);
+  const [dimR, dimG, dimB] = linearAt(codes, 0.06);
   const rim = rimSamples(picture, quad, 24, 0.12);
-  const outside = rim.length > 60 ? linearStats(rim) : null;
-  const [r, g, b] = inside.median;
-  const dark = 0.004;
-  const green = Math.log((g + dark) / (Math.max(r, b * 0.9) + dark));
-  const level = Math.log((Math.max(r, g, b) + 1e-4) / 0.06);
-  const violet = Math.log((b + dark) / (Math.max(r, g) + dark));
-  const bench = outside
-    ? Math.log((inside.total + dark) / (outside.total + dark)) * 0.5 +
-      Math.log((outside.median[2] + dark) / (Math.max(outside.median[0], outside.median[1]) + dark))
-    : 0;
-  const score = {
-    uv254: 6 * green + 1.2 * Math.max(-1, Math.min(2, bench)) + Math.min(1, level) - 1.5,
-    uv365: -2.2 * level + 1.5 * Math.max(-1, Math.min(1, violet)) - 3 * Math.max(0, green) - 0.5,
-    white: 1.2,
+  const glow = rim.length > 60 ? glowOnBench([r, g, b], linearAt(rim, 0.5)) : 0;
+  const overRed = Math.max(logRatio(g, r), logRatio(dimG, dimR));
+  const overBlue = Math.max(logRatio(g, b), logRatio(dimG, dimB));
+  const violet = logRatio(b, Math.max(r, g));
+  const darkness = Math.log(0.02 / (Math.max(r, g, b) + DARK));
+  const score: Record<Light, number> = {
+    uv254: 9 * (Math.min(overRed, overBlue + 0.3) - 0.24) + 4 * Math.min(0, logRatio(b, r) + 0.5) + 0.8 * glow,
+    uv365: 4 * (violet - 0.5) + 1.5 * Math.max(-0.6, darkness) - 6 * Math.max(0, overRed - 0.5),
+    white: 0,
   };
-  const lights: Light[] = ["uv254", "uv365", "white"];
-  const best = lights.reduce((p, q) => (score[q] > score[p] ? q : p));
-  const sum = lights.reduce((s, l) => s + Math.exp(score[l] - score[best]), 0);
+  const best = LIGHTS.reduce((p, q) => (score[q] > score[p] ? q : p));
+  const sum = LIGHTS.reduce((s, light) => s + Math.exp(score[light] - score[best]), 0);
   return { light: best, confidence: 1 / sum };
 }
 
-function linearStats(codes: Uint8Array): { median: [number, number, number]; total: number } {
-  const median = [0, 1, 2].map((c) => {
+function logRatio(a: number, b: number): number {
+  return Math.log((a + DARK) / (b + DARK));
+}
+
+/** How much the plate looks like a lamp of its own on a dark violet bench: 0 not, 1 it does. */
+function glowOnBench(layer: readonly number[], bench: readonly number[]): number {
+  const brighter = logRatio(Math.max(...layer), Math.max(...bench)) - 1;
+  const violet = 2 * logRatio(bench[2], Math.max(bench[0], bench[1]));
+  return Math.max(0, Math.min(1, brighter, violet));
+}
+
+/** Linear light of each channel at a quantile of the samples. */
+function linearAt(codes: Uint8Array, quantile: number): [number, number, number] {
+  const at = (c: number) => {
     const counts = new Uint32Array(256);
     for (let p = c; p < codes.length; p += 3) counts[codes[p]]++;
-    let left = codes.length / 6;
+    let left = (quantile * codes.length) / 3;
     let code = 0;
     while (code < 255 && left > counts[code]) left -= counts[code++];
     return LINEAR_OF_CODE[code];
-  }) as [number, number, number];
-  return { median, total: (median[0] + median[1] + median[2]) / 3 };
+  };
+  return [at(0), at(1), at(2)];
 }
