@@ -1,6 +1,11 @@
 import { Command } from "commander";
 import { demoCommand } from "./commands/demo.ts";
+import { planCommand } from "./commands/plan.ts";
 import { readCommand } from "./commands/read.ts";
+import { scoutCommand } from "./commands/scout.ts";
+import { sheetCommand } from "./commands/sheet.ts";
+import { weighCommand } from "./commands/weigh.ts";
+import { writeupCommand } from "./commands/writeup.ts";
 import { version } from "./version.ts";
 
 /** The program: a list of its commands. */
@@ -9,5 +14,10 @@ export function program(): Command {
     .description("Reads photos of TLC plates and proposes which tubes of a column to combine.")
     .version(version())
     .addCommand(readCommand())
-    .addCommand(demoCommand());
+    .addCommand(demoCommand())
+    .addCommand(scoutCommand())
+    .addCommand(planCommand())
+    .addCommand(sheetCommand())
+    .addCommand(weighCommand())
+    .addCommand(writeupCommand());
 }

@@ -1,7 +1,6 @@
 import type { ColumnRequest, RackLayout } from "./column.ts";
 import type { Interval, TubeState } from "./elution.ts";
 import type { Finding } from "./finding.ts";
-import type { RunProduct } from "./runBench.ts";
 
 /** What was written down about some tubes. */
 export interface TubeNote {
@@ -123,6 +122,14 @@ export interface Recovery {
     readonly yieldInterval: Interval;
   } | null;
   readonly findings: readonly Finding[];
+}
+
+/** What a yield is reckoned from. */
+export interface RunProduct {
+  readonly component: string | null;
+  readonly molarMass: number;
+  readonly limitingMmol: number;
+  readonly ratio: number;
 }
 
 export const BENCH_SCHEMA = "platepool.bench/1";

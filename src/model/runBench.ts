@@ -1,4 +1,4 @@
-import type { TubeNote } from "./bench.ts";
+import type { RunProduct, TubeNote } from "./bench.ts";
 import type { ColumnStep, Drive, RackLayout, Sorbent } from "./column.ts";
 
 /** The column as `run.yaml` tells of it; null: not said. Units as in the names. */
@@ -14,14 +14,6 @@ export interface RunColumn {
   readonly fractionMl: number | null;
   readonly holdUpMl: number | null;
   readonly forerunMl: number | null;
-}
-
-/** What a yield is reckoned from. */
-export interface RunProduct {
-  readonly component: string | null;
-  readonly molarMass: number;
-  readonly limitingMmol: number;
-  readonly ratio: number;
 }
 
 /** What a run file says besides plates and tubes: what happened on the bench. */

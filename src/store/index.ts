@@ -7,3 +7,4 @@ export { readPhotoBytes } from "./photoBytes.ts";
 export { annotatedNames, openResults, type ResultsWriter } from "./results.ts";
 export { openRunFolder, RunFileError, type RunFolder } from "./runFolder.ts";
 export { type ParsedRunFile, parseRunFile } from "./runfile/index.ts";
+export { type StoredResult, storedResult } from "./storedResult.ts";

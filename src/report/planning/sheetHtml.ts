@@ -4,7 +4,7 @@ import { type Palette, paletteOf, toneOf } from "../drawing/palette.ts";
 import { type Markup, markup, raw } from "../markup.ts";
 import { componentsInWords, numberRanges, percent, tubesInWords } from "../words.ts";
 import { pageHtml } from "./page.ts";
-import { SHEET_RACK_CSS, type SheetRackProps, sheetRackSvg } from "./sheetRack.ts";
+import { poolMark, SHEET_RACK_CSS, type SheetRackProps, sheetRackSvg } from "./sheetRack.ts";
 
 /** The bench sheet as a page that prints on one side of A4. `tubeAt`: how the rack is numbered (planning/rack). */
 export function sheetHtml(sheet: BenchSheet, tubeAt: SheetRackProps["tubeAt"]): string {
@@ -60,7 +60,7 @@ function row(pool: SheetPool, palette: Palette): Markup {
       : markup`${box("fritted funnel")}${box(pool.flask && pool.flask.portions > 1 ? `evaporated, ${pool.flask.portions} portions` : "evaporated")}${box(pool.kind === "mixed" ? "run again" : "spectra")}`;
   const weigh =
     pool.kind === "empty" ? null : markup`tare <span class="s-line"></span> g<br/>gross <span class="s-line"></span> g`;
-  return markup`<tr><th scope="row">${chip}${pool.id}</th><td>${held}${sure}</td><td>${numberRanges(pool.tubes)}</td><td class="n">${String(Number(pool.volumeMl.toFixed(0)))} mL${pool.volumeAssumed && "?"}</td><td>${flaskWords(pool)}</td><td>${todo}</td><td class="n">${weigh}</td></tr>`;
+  return markup`<tr><th scope="row">${chip}${poolMark(pool.id)}</th><td>${held}${sure}</td><td>${numberRanges(pool.tubes)}</td><td class="n">${String(Number(pool.volumeMl.toFixed(0)))} mL${pool.volumeAssumed && "?"}</td><td>${flaskWords(pool)}</td><td>${todo}</td><td class="n">${weigh}</td></tr>`;
 }
 
 function poolTable(pools: readonly SheetPool[], palette: Palette): Markup {

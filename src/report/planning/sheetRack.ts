@@ -13,6 +13,11 @@ export interface SheetRackProps {
   readonly tubeAt: (rack: RackLayout, place: { rack: number; row: number; column: number }) => number | null;
 }
 
+/** What stands on tubes and flasks: a pool's bare number would be taken for a tube's. */
+export function poolMark(id: string): string {
+  return /^\d/.test(id) ? `P${id}` : id;
+}
+
 /** The racks from above as they stand on the bench: each tube with its number and the letter of its pool, pools by tone. */
 export function sheetRackSvg({ sheet, palette, width, maxHeight, tubeAt }: SheetRackProps): string {
   const { rack, racks } = sheet;
@@ -60,7 +65,7 @@ function place(
     return markup`<circle cx="${cx}" cy="${cy}" r="${r * 0.8}" class="s-none"/>`;
   const pool = sheet.pools.find((p) => p.tubes.includes(number)) ?? null;
   const words = `Tube ${number}${pool ? `, pool ${pool.id}` : ", in no pool"}`;
-  return markup`<g><title>${words}</title>${glass(pool, palette, cx, cy, r)}<circle cx="${cx}" cy="${cy}" r="${r * 0.66}" class="d-hub"/><text x="${cx}" y="${cy + (pool ? -r * 0.02 : r * 0.2)}" font-size="${r * 0.58}" class="d-strong" text-anchor="middle">${String(number)}</text>${pool && markup`<text x="${cx}" y="${cy + r * 0.46}" font-size="${r * 0.46}" class="${pool.kind === "empty" ? "d-soft" : "d-text"}" text-anchor="middle">${pool.id}</text>`}</g>`;
+  return markup`<g><title>${words}</title>${glass(pool, palette, cx, cy, r)}<circle cx="${cx}" cy="${cy}" r="${r * 0.66}" class="d-hub"/><text x="${cx}" y="${cy + (pool ? -r * 0.02 : r * 0.2)}" font-size="${r * 0.58}" class="d-strong" text-anchor="middle">${String(number)}</text>${pool && markup`<text x="${cx}" y="${cy + r * 0.46}" font-size="${r * 0.46}" class="${pool.kind === "empty" ? "d-soft" : "d-text"}" text-anchor="middle">${poolMark(pool.id)}</text>`}</g>`;
 }
 
 function glass(pool: SheetPool | null, palette: Palette, cx: number, cy: number, r: number): Markup {

@@ -1,0 +1,43 @@
+import { promises as fs } from "node:fs";
+import { join } from "node:path";
+import { RESULT_SCHEMA, type Result } from "../model/index.ts";
+import { findPhotos } from "./folder.ts";
+
+/** The result that the last reading left, and when. */
+export interface StoredResult {
+  readonly result: Result;
+  /** ISO 8601. */
+  readonly readAt: string;
+}
+
+/** What a reading depends on besides the photos. */
+const INPUTS = ["run.yaml", "run.yml", "journal.jsonl", "decisions.jsonl"];
+
+/**
+ * The result in `FOLDER/results`, or null where there is none, it is not whole, of another format, of other photos, or
+ * older than a photo or the run file: then the photos have to be read anew.
+ */
+export async function storedResult(folder: string): Promise<StoredResult | null> {
+  const path = join(folder, "results", "result.json");
+  try {
+    const { mtimeMs } = await fs.stat(path);
+    const result = JSON.parse(await fs.readFile(path, "utf8"));
+    if (result?.schema !== RESULT_SCHEMA || !Array.isArray(result.fractions) || !Array.isArray(result.profiles))
+      return null;
+    const { photos } = await findPhotos(folder);
+    const times = [...photos.map((p) => p.path), ...INPUTS.map((name) => join(folder, name))].map((p) =>
+      fs.stat(p).then(
+        (s) => s.mtimeMs,
+        () => 0,
+      ),
+    );
+    const newest = Math.max(0, ...(await Promise.all(times)));
+    const told = new Set(result.photos.map((p: { file: string }) => p.file));
+    const there = new Set(photos.map((p) => p.file));
+    const same = told.size === there.size && [...there].every((file) => told.has(file));
+    if (newest > mtimeMs || !same) return null;
+    return { result, readAt: new Date(mtimeMs).toISOString() };
+  } catch {
+    return null;
+  }
+}
