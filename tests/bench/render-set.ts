@@ -14,11 +14,12 @@ const { values } = parseArgs({
     runs: { type: "string", default: "3" },
     seed: { type: "string", default: "1" },
     out: { type: "string" },
+    "long-side": { type: "string" },
     "no-run-file": { type: "boolean", default: false },
   },
 });
 if (!values.out || !LEVELS.includes(values.level as Level)) {
-  console.error(`usage: render-set.ts --level ${LEVELS.join("|")} --runs N --seed N --out DIR [--no-run-file]`);
+  console.error(`usage: render-set.ts --level ${LEVELS.join("|")} --runs N --seed N --out DIR [--long-side PX] [--no-run-file]`);
   process.exit(2);
 }
 for (let i = 0; i < Number(values.runs); i++) {
@@ -26,6 +27,7 @@ for (let i = 0; i < Number(values.runs); i++) {
   const started = performance.now();
   const truth = await writeRun(folder, values.level as Level, Number(values.seed) + i, {
     runFile: !values["no-run-file"],
+    longSide: values["long-side"] ? Number(values["long-side"]) : undefined,
   });
   const seconds = (performance.now() - started) / 1000;
   console.log(`${folder}: ${truth.photos.length} photos, ${(seconds / truth.photos.length).toFixed(2)} s each`);
