@@ -194,7 +194,12 @@ describe("the drawings", () => {
   });
 
   it("fill a tube by its shares: sectors of the right angle", () => {
-    const half = { ...tubes[5], number: 1, composition: { A: 0.5, B: 0.25, C: 0.25 }, state: "mixed" as const };
+    const half = {
+      ...tubes[5],
+      number: 1,
+      composition: { A: 0.496, B: 0.248, C: 0.248, D: 0.008 },
+      state: "mixed" as const,
+    };
     const [svg] = rackSvgs({ tubes: [half], pools: [], palette, width: 100, perRow: 1, fontSize: 10 });
     const areas = Array.from(wellFormed(svg).getElementsByTagName("path"))
       .filter((p) => p.getAttribute("class") === "d-rim")

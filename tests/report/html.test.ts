@@ -211,27 +211,29 @@ describe("names that hold markup", () => {
 
 describe("runs of every size", () => {
   it.each([{ tubes: 60, lanesPerPlate: 11 }, { tubes: 60, every: 3 }, { tubes: 1 }, { tubes: 200, lanesPerPlate: 14 }])(
-    "keeps every strip and tube inside its drawing: %o",
+    "keeps every strip and tube inside its drawing, and strips apart: %o",
     (options) => {
       const result = sampleResult(options);
       const { elements } = elementsOf(reportHtml(undrawnInput(result)));
       const drawings = elements.filter((e) => e.tagName === "svg" && attribute(e, "class") === "drawing");
       const seen = new Map<string, number>();
-      const within = (e: Element, width: number) => {
-        const shift = /^translate\(([\d.-]+)/.exec(attribute(e, "transform") ?? "")?.[1];
+      const within = (e: Element, width: number, ends: Map<string, number>) => {
         if (attribute(e, "class") === "d-strip") {
+          const [x, y] = (attribute(e, "transform") ?? "").match(/[\d.]+/g) ?? [];
           const clip = e.childNodes[0] as Element;
-          const right = Number(shift) + Number(attribute(clip, "x") ?? 0) + Number(attribute(clip, "width"));
-          expect(right).toBeLessThanOrEqual(width);
+          const left = Number(x) + Number(attribute(clip, "x") ?? 0);
+          expect(left).toBeGreaterThanOrEqual(ends.get(y) ?? 0);
+          ends.set(y, left + Number(attribute(clip, "width")));
+          expect(ends.get(y)).toBeLessThanOrEqual(width);
         }
         if (e.tagName === "circle" && attribute(e, "class") === "d-glass") {
           expect(Number(attribute(e, "cx")) + Number(attribute(e, "r"))).toBeLessThanOrEqual(width);
         }
         const tube = attribute(e, "data-tube");
         if (tube) seen.set(tube, (seen.get(tube) ?? 0) + 1);
-        for (const child of e.childNodes) if (defaultTreeAdapter.isElementNode(child)) within(child, width);
+        for (const child of e.childNodes) if (defaultTreeAdapter.isElementNode(child)) within(child, width, ends);
       };
-      for (const d of drawings) within(d, Number(attribute(d, "viewBox")?.split(" ")[2]));
+      for (const d of drawings) within(d, Number(attribute(d, "viewBox")?.split(" ")[2]), new Map());
       expect([...seen.keys()].map(Number)).toEqual(result.fractions.map((f) => f.number));
       expect([...seen.values()].every((n) => n === 3)).toBe(true);
     },
