@@ -194,10 +194,11 @@ describe("the drawings", () => {
   });
 
   it("fill a tube by its shares: sectors of the right angle", () => {
+    const traces = Object.fromEntries([..."DEFGH"].map((c) => [c, 0.008]));
     const half = {
       ...tubes[5],
       number: 1,
-      composition: { A: 0.496, B: 0.248, C: 0.248, D: 0.008 },
+      composition: { A: 0.48, B: 0.24, C: 0.24, ...traces },
       state: "mixed" as const,
     };
     const [svg] = rackSvgs({ tubes: [half], pools: [], palette, width: 100, perRow: 1, fontSize: 10 });
@@ -217,6 +218,8 @@ describe("the drawings", () => {
       });
     const total = areas.reduce((a, b) => a + b, 0);
     expect(areas.map((a) => Math.round((a / total) * 1000) / 1000)).toEqual([0.5, 0.25, 0.25]);
+    const rim = 2.4 * 10 - 3.5;
+    expect(total / (Math.PI * rim * rim)).toBeGreaterThan(0.985);
   });
 
   it("share out all that the plates show", () => {
