@@ -11,7 +11,7 @@ import { type WidthModel, widthModel } from "./widths.ts";
 const SCATTER = 0.0045;
 const SCATTER_WEIGHT = 12;
 /** Log odds asked for one component more, besides what its own freedom costs. */
-const NEW_COMPONENT = 1.5;
+const NEW_COMPONENT = 0.5;
 
 /** What does not change while substances are sought. */
 export interface Ground {

@@ -3,6 +3,8 @@ import type { LaneObservation } from "./observations.ts";
 /** Chance of a component in a tube far from any that shows it, and how many tubes' worth that opinion counts. */
 const FAR_CHANCE = 0.04;
 const FAR_WEIGHT = 0.35;
+/** Chance that a tube shows a component that no other tube does: narrow peaks are seen once, above all where tubes are skipped. */
+const ONCE_CHANCE = 0.1;
 /** The same for a reference lane: a crude shows most of what there is. */
 const REFERENCE_CHANCE = 0.6;
 const REFERENCE_WEIGHT = 0.5;
@@ -69,6 +71,14 @@ export function expectedPresence(
       let sum = weight * far;
       for (const n of neighbours) sum += n.weight * present[n.lane * components + k];
       out[l * components + k] = sum / all;
+    }
+  }
+  for (let k = 0; k < components; k++) {
+    let all = 0;
+    for (let l = 0; l < lanes.length; l++) if (lanes[l].tube !== null) all += present[l * components + k];
+    for (let l = 0; l < lanes.length; l++) {
+      const once = lanes[l].tube === null ? 0 : ONCE_CHANCE * Math.exp(-2 * (all - present[l * components + k]));
+      if (once > out[l * components + k]) out[l * components + k] = once;
     }
   }
   const tubes = around.order.length;

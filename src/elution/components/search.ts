@@ -6,6 +6,8 @@ import { offPlate, onPlate, type PlateScale, SCALE_TERMS } from "./plateScale.ts
 /** A move must better the score by this much. */
 const WORTH = 0.3;
 const MAX_COMPONENTS = 40;
+/** Components nearer than this may be one, or run together. */
+const CLOSE = 0.06;
 
 /**
  * Finds the explanation with the best score: plates are laid on one another one after the other, then components are
@@ -132,6 +134,7 @@ function bestMove(ground: Ground, e: Explanation): Explanation | null {
     ...births(ground, e),
     ...splits(ground, e),
     ...joins(e),
+    ...covers(e),
     ...e.centres.map((_, k) => leavingOut(e, k)),
   ];
   let best: Explanation | null = null;
@@ -234,7 +237,7 @@ function divided(lane: LaneObservation, match: LaneMatch, count: number, k: numb
 function joins(e: Explanation): Start[] {
   const out: Start[] = [];
   for (let k = 0; k + 1 < e.centres.length; k++) {
-    if (e.centres[k] - e.centres[k + 1] > 0.06) continue;
+    if (e.centres[k] - e.centres[k + 1] > CLOSE) continue;
     const middle = 0.5 * (e.centres[k] + e.centres[k + 1]);
     out.push(
       resized(e, (all) => all.filter((i) => i !== k + 1), [
@@ -243,6 +246,29 @@ function joins(e: Explanation): Start[] {
         ...e.centres.slice(k + 2),
       ]),
     );
+  }
+  return out;
+}
+
+/** Each two close neighbours wherever either shows: where they always run together, neither of them is missing. */
+function covers(e: Explanation): Start[] {
+  const count = e.centres.length;
+  const out: Start[] = [];
+  for (let k = 0; k + 1 < count; k++) {
+    if (e.centres[k] - e.centres[k + 1] > CLOSE) continue;
+    const present = Float64Array.from(e.present);
+    for (let at = k; at < present.length; at += count) {
+      present[at] = Math.max(e.present[at], e.present[at + 1]);
+      present[at + 1] = present[at];
+    }
+    // Where one shows without the other the spot is taken for both, so that it says nothing of either's place.
+    const given = e.matches.map((match) => {
+      const alone = Float64Array.from(match.alone);
+      if (Math.abs(match.present[k] - match.present[k + 1]) < 0.5) return alone;
+      for (let at = k; at < alone.length; at += count) alone[at] = alone[at + 1] = 0;
+      return alone;
+    });
+    out.push({ ...startOf(e), present, given });
   }
   return out;
 }

@@ -7,8 +7,6 @@ import type { SimRun, SimTube } from "./simulate.ts";
 export interface RunScore {
   readonly tubes: number;
   readonly stateRight: number;
-  readonly seenTubes: number;
-  readonly seenRight: number;
   readonly mixed: number;
   readonly mixedInClean: number;
   readonly clean: number;
@@ -22,14 +20,12 @@ export interface RunScore {
   readonly judged: readonly (Judged & { readonly number: number; readonly seen: boolean })[];
 }
 
-/** Judges a reading against the truth of its run, as the result contract says. */
-export function scoreRun(run: SimRun, reading: ElutionReading): RunScore {
+/** Judges a reading against the truth of its run, as the result contract says; on all tubes or on spotted ones only. */
+export function scoreRun(run: SimRun, reading: ElutionReading, spottedOnly = false): RunScore {
   const name = componentNames(run, reading);
   const poolOf = new Map(reading.pools.flatMap((p) => p.fractions.map((n) => [n, p] as const)));
   let tubes = 0;
   let stateRight = 0;
-  let seenTubes = 0;
-  let seenRight = 0;
   let mixed = 0;
   let mixedInClean = 0;
   let clean = 0;
@@ -37,14 +33,12 @@ export function scoreRun(run: SimRun, reading: ElutionReading): RunScore {
   const judged: { confidence: number; right: boolean; number: number; seen: boolean }[] = [];
   const wrong = new Set<number>();
   for (const truth of run.tubes) {
-    if (!truth.judged) continue;
+    if (!counts(truth, spottedOnly)) continue;
     const verdict = reading.fractions[truth.number - 1];
     const pool = poolOf.get(truth.number);
     const right = verdict.state === truth.state;
     tubes++;
     if (right) stateRight++;
-    if (truth.seen) seenTubes++;
-    if (truth.seen && right) seenRight++;
     if (truth.state === "mixed") {
       mixed++;
       if (pool?.kind === "clean") mixedInClean++;
@@ -58,15 +52,13 @@ export function scoreRun(run: SimRun, reading: ElutionReading): RunScore {
     if (!placed || !right) wrong.add(truth.number);
     judged.push({ confidence: verdict.confidence, right: placed, number: truth.number, seen: truth.seen });
   }
-  const pairs = poolPairs(run, poolOf);
+  const pairs = poolPairs(run, poolOf, spottedOnly);
   const advised = reading.advice.filter((a) => a.code.startsWith("spot-")).flatMap((a) => a.fractions);
   const uncertain = (n: number) =>
     wrong.has(n) || !run.tubes[n - 1].judged || reading.fractions[n - 1].confidence < 0.8;
   return {
     tubes,
     stateRight,
-    seenTubes,
-    seenRight,
     mixed,
     mixedInClean,
     clean,
@@ -79,12 +71,16 @@ export function scoreRun(run: SimRun, reading: ElutionReading): RunScore {
   };
 }
 
+function counts(tube: SimTube, spottedOnly: boolean): boolean {
+  return tube.judged && (tube.seen || !spottedOnly);
+}
+
 function truthKey(t: SimTube): string {
   return t.state === "clean" ? `clean ${t.main}` : t.state;
 }
 
 /** Pairs of judged tubes that share a pool, in truth (runs of one state), in the reading, and in both. */
-function poolPairs(run: SimRun, poolOf: ReadonlyMap<number, { readonly id: string }>) {
+function poolPairs(run: SimRun, poolOf: ReadonlyMap<number, { readonly id: string }>, spottedOnly: boolean) {
   let id = 0;
   let last = "";
   const truth = run.tubes.map((t) => {
@@ -95,7 +91,7 @@ function poolPairs(run: SimRun, poolOf: ReadonlyMap<number, { readonly id: strin
     }
     return id;
   });
-  const judged = run.tubes.filter((t) => t.judged).map((t) => t.number);
+  const judged = run.tubes.filter((t) => counts(t, spottedOnly)).map((t) => t.number);
   let pairsBoth = 0;
   let pairsTruth = 0;
   let pairsRead = 0;
@@ -146,7 +142,6 @@ export function summarise(scores: readonly RunScore[]) {
   const both = sum((s) => s.pairsBoth);
   return {
     state: sum((s) => s.stateRight) / sum((s) => s.tubes),
-    stateSeen: sum((s) => s.seenRight) / sum((s) => s.seenTubes),
     rand: sum((s) => s.rand) / scores.length,
     poolF1: (2 * both) / (sum((s) => s.pairsTruth) + sum((s) => s.pairsRead)),
     mixedInClean:
