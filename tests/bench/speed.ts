@@ -1,0 +1,151 @@
+/**
+ * How fast and how lean the reading is, as ratios within one run (npm run bench:speed):
+ *   (a) one 12 MP photo, bytes to result, over a full-resolution decode of the same bytes: at most 2.0
+ *   (b) a run of 8 such photos with one worker over two workers, whole commands: at least 1.6
+ *   (c) peak memory of a run of 40 such photos over one of 8, whole commands: at most 1.3
+ * Ends with status 1 where a bar is missed. Builds dist first, because that is what users run.
+ */
+import { execFileSync } from "node:child_process";
+import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { parseArgs } from "node:util";
+import sharp from "sharp";
+import { readGroup, readRun } from "../../src/pipeline/index.ts";
+import { median } from "./metrics/score.ts";
+import { writeRun } from "./support/write-run.ts";
+
+const { values } = parseArgs({
+  options: {
+    repeats: { type: "string", default: "9" },
+    "run-repeats": { type: "string", default: "3" },
+    json: { type: "string" },
+  },
+});
+const BARS = { photo: 2.0, workers: 1.6, memory: 1.3 };
+const LONG_SIDE = 4000;
+const SEED = 700_000;
+const DISTINCT = 8;
+
+const base = mkdtempSync(join(tmpdir(), "plates-speed-"));
+const settings = { policy: "balance", want: null } as const;
+
+/** A folder of `count` photos, one plate of eight tubes each, made of the distinct ones over and over. */
+function runOf(count: number, photos: readonly string[]): string {
+  const folder = join(base, `run-of-${count}`);
+  mkdirSync(folder);
+  const plates = Array.from({ length: count }, (_, i) => {
+    const file = `photo-${String(i + 1).padStart(2, "0")}.jpg`;
+    copyFileSync(photos[i % photos.length], join(folder, file));
+    return `  - photos: [{ file: ${file}, light: uv254 }]\n    lanes: [${8 * i + 1}-${8 * i + 8}]\n`;
+  });
+  writeFileSync(join(folder, "run.yaml"), `fractions: { count: ${8 * count} }\nplates:\n${plates.join("")}`);
+  return folder;
+}
+
+/** Tells the peak memory of the command's process, threads included, in kB. */
+const TELL_PEAK = `
+  import { isMainThread } from "node:worker_threads";
+  import { writeFileSync } from "node:fs";
+  if (isMainThread) process.on("exit", () => writeFileSync(process.env.PEAK_FILE, String(process.resourceUsage().maxRSS)));
+`;
+
+/** Runs `platepool read` as a user does. */
+function command(folder: string, workers: number): { seconds: number; peakMb: number } {
+  const peakFile = join(base, "peak");
+  const hook = `data:text/javascript,${encodeURIComponent(TELL_PEAK)}`;
+  const started = performance.now();
+  execFileSync(
+    process.execPath,
+    ["--import", hook, "dist/cli/main.js", "read", folder, "--workers", String(workers), "--quiet"],
+    { stdio: "ignore", env: { ...process.env, PEAK_FILE: peakFile } },
+  );
+  const seconds = (performance.now() - started) / 1000;
+  return { seconds, peakMb: Number(readFileSync(peakFile, "utf8")) / 1024 };
+}
+
+/** Seconds of one call. */
+async function timed(work: () => Promise<unknown>): Promise<number> {
+  const started = performance.now();
+  await work();
+  return (performance.now() - started) / 1000;
+}
+
+async function photoRatio(photo: string, repeats: number) {
+  const bytes = readFileSync(photo);
+  const decode = () => sharp(bytes).raw().toBuffer();
+  const read = () =>
+    readRun({ files: ["photo.jpg"], run: null, findings: [] }, settings, (groups) =>
+      Promise.all(groups.map((group) => readGroup(group, async () => bytes, { pictures: false }))),
+    );
+  const decodes: number[] = [];
+  const reads: number[] = [];
+  for (let i = -2; i < repeats; i++) {
+    const [d, r] = [await timed(decode), await timed(read)];
+    // the first two warm up
+    if (i < 0) continue;
+    decodes.push(d);
+    reads.push(r);
+  }
+  return { decodeSeconds: median(decodes), readSeconds: median(reads), ratio: median(reads) / median(decodes) };
+}
+
+function workersRatio(folder: string, repeats: number) {
+  const one: number[] = [];
+  const two: number[] = [];
+  for (let i = -1; i < repeats; i++) {
+    const [a, b] = [command(folder, 1).seconds, command(folder, 2).seconds];
+    if (i < 0) continue;
+    one.push(a);
+    two.push(b);
+  }
+  return { oneSeconds: median(one), twoSeconds: median(two), ratio: median(one) / median(two) };
+}
+
+function memoryRatio(few: string, many: string) {
+  const [fewMb, manyMb] = [command(few, 2).peakMb, command(many, 2).peakMb];
+  return { fewMb, manyMb, ratio: manyMb / fewMb };
+}
+
+try {
+  const photos: string[] = [];
+  for (let i = 0; i < DISTINCT; i++) {
+    const folder = join(base, `photo-${i}`);
+    const truth = await writeRun(folder, "normal", SEED + i, { plates: 1, longSide: LONG_SIDE });
+    photos.push(join(folder, truth.photos[0].file));
+  }
+  execFileSync("npm", ["run", "build", "--silent"], { stdio: "inherit" });
+  const [few, many] = [runOf(8, photos), runOf(40, photos)];
+  const photo = await photoRatio(photos[0], Number(values.repeats));
+  const workers = workersRatio(few, Number(values["run-repeats"]));
+  const memory = memoryRatio(few, many);
+  const rows = [
+    {
+      what: "one photo over its decode",
+      ratio: photo.ratio,
+      bar: `<= ${BARS.photo}`,
+      met: photo.ratio <= BARS.photo,
+      of: `${(1000 * photo.readSeconds).toFixed(0)} ms over ${(1000 * photo.decodeSeconds).toFixed(0)} ms`,
+    },
+    {
+      what: "one worker over two",
+      ratio: workers.ratio,
+      bar: `>= ${BARS.workers}`,
+      met: workers.ratio >= BARS.workers,
+      of: `${workers.oneSeconds.toFixed(2)} s over ${workers.twoSeconds.toFixed(2)} s`,
+    },
+    {
+      what: "memory of 40 photos over 8",
+      ratio: memory.ratio,
+      bar: `<= ${BARS.memory}`,
+      met: memory.ratio <= BARS.memory,
+      of: `${memory.manyMb.toFixed(0)} MB over ${memory.fewMb.toFixed(0)} MB`,
+    },
+  ];
+  for (const { what, ratio, bar, met, of } of rows)
+    console.log(`${what.padEnd(28)} ${ratio.toFixed(2)}  ${bar.padEnd(7)} ${met ? "met   " : "MISSED"}  (${of})`);
+  if (values.json) writeFileSync(values.json, `${JSON.stringify({ bars: BARS, photo, workers, memory }, null, 2)}\n`);
+  if (!rows.every((row) => row.met)) process.exitCode = 1;
+} finally {
+  rmSync(base, { recursive: true, force: true });
+}
