@@ -10,7 +10,7 @@ import { type Context, section, WIDTHS, type WidthName } from "./context.ts";
 
 const LAYOUT: Readonly<Record<WidthName, { most: number; fontSize: number; stripHeight: number; widest: number }>> = {
   wide: { most: 26, fontSize: 10.5, stripHeight: 230, widest: 54 },
-  mid: { most: 15, fontSize: 10.5, stripHeight: 168, widest: 46 },
+  mid: { most: 15, fontSize: 10.5, stripHeight: 158, widest: 46 },
   slim: { most: 6, fontSize: 10.5, stripHeight: 190, widest: 44 },
 };
 
