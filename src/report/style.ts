@@ -83,6 +83,7 @@ h2,.head{break-after:avoid}
 thead{display:table-header-group}
 tbody tr:nth-child(-n+2){break-after:avoid}
 .photos{grid-template-columns:1fr 1fr}
+.strips{margin-bottom:.5rem}
 .photo .drawing{max-height:98mm;background:none}
 table{font-size:9.5pt}
 th,td{padding:.24rem .7rem .24rem 0}
