@@ -42,9 +42,13 @@ export function readPlate(views: readonly PlateView[], options: ReadPlateOptions
   const maps = views.map((v) => density({ light: v.light, ...rectifyLinear(v.picture, v.quad, width, height) }));
   const marks = maps.map(findMarks);
   const migration = findMigration(maps, marks, options);
-  const lanes = findLanes(maps, marks, { count: options.laneNames?.length ?? null });
-  const frame: PlateFrame = { ...migration, pitch: lanes.pitch, tracks: lanes.tracks };
-  const found = findSpots(maps, frame);
+  const lanes = findLanes(maps, marks, {
+    count: options.laneNames?.length ?? null,
+    origin: migration.origin.y,
+    front: migration.front.y,
+  });
+  const start: PlateFrame = { ...migration, pitch: lanes.pitch, tracks: lanes.tracks };
+  const { frame, lanes: found } = findSpots(maps, start);
   const reading: PlateReading = {
     id: options.id,
     photos: views.map((v) => ({
@@ -63,8 +67,8 @@ export function readPlate(views: readonly PlateView[], options: ReadPlateOptions
         index: i + 1,
         label: name?.label ?? String(i + 1),
         fraction: name?.fraction ?? null,
-        x: lanes.tracks[i].x,
-        drift: lanes.tracks[i].drift,
+        x: frame.tracks[i].x,
+        drift: frame.tracks[i].drift,
         spots: lane.spots,
         detectionLimit: lane.detectionLimit,
       };

@@ -21,6 +21,8 @@ export interface SignalMap {
   readonly channels: readonly [Plane, Plane, Plane];
   /** The mix of channels with the best contrast to noise, on the scale of the channel that shows spots best; strokes taken out. */
   readonly mix: Plane;
+  /** A second mix for spots of the other sign (glowing where others are dark), with its own noise; null where there are none. */
+  readonly counter: { readonly plane: Plane; readonly noise: number } | null;
   /** Grey signal of what is too thin to be a spot: pencil, scratches, dust. 0 elsewhere. */
   readonly strokes: Plane;
   /** What noise alone makes of `strokes`: one standard deviation. */

@@ -3,30 +3,52 @@ import type { Plane } from "../../raster/picture.ts";
 /** Three weights, one per channel. */
 export type Mix = [number, number, number];
 
-/** Mean vector and covariance of the three channels over the pixels that `keep` accepts, every `step`-th pixel. */
-function covariance(channels: readonly Plane[], keep: (i: number) => boolean, step: number): number[][] {
+/** Every few pixels of the three channels, interleaved: enough for means and covariances. */
+type Sample = Float32Array;
+
+function sampleOf(channels: readonly Plane[], marked: Plane): Sample {
+  const size = channels[0].data.length;
+  const step = Math.max(1, Math.floor(size / 18000));
+  const out = new Float32Array(Math.ceil(size / step) * 3);
+  let k = 0;
+  for (let i = 0; i < size; i += step) {
+    if (marked.data[i] > 0) continue;
+    for (let c = 0; c < 3; c++) out[k++] = channels[c].data[i];
+  }
+  return out.subarray(0, k);
+}
+
+/** Robust spread of each channel: 1.4826 times the median absolute value. */
+function spreads(sample: Sample): Mix {
+  return [0, 1, 2].map((c) => {
+    const values = new Float32Array(sample.length / 3);
+    for (let i = 0; i < values.length; i++) values[i] = Math.abs(sample[3 * i + c]);
+    values.sort();
+    return 1.4826 * values[values.length >> 1] + 1e-7;
+  }) as Mix;
+}
+
+/** Covariance of the quiet pixels: those within three robust deviations in every live channel. */
+function quietCovariance(sample: Sample, live: readonly boolean[]): number[][] {
+  const limit = spreads(sample).map((s, c) => (live[c] ? 3 * s : Number.POSITIVE_INFINITY));
+  const cross = [0, 1, 2].map(() => [0, 0, 0]);
   const sum = [0, 0, 0];
-  const cross = [
-    [0, 0, 0],
-    [0, 0, 0],
-    [0, 0, 0],
-  ];
   let n = 0;
-  for (let i = 0; i < channels[0].data.length; i += step) {
-    if (!keep(i)) continue;
+  for (let i = 0; i < sample.length; i += 3) {
+    const r = sample[i];
+    const g = sample[i + 1];
+    const b = sample[i + 2];
+    if (Math.abs(r) > limit[0] || Math.abs(g) > limit[1] || Math.abs(b) > limit[2]) continue;
     n++;
-    for (let a = 0; a < 3; a++) {
-      const va = channels[a].data[i];
-      sum[a] += va;
-      for (let b = 0; b <= a; b++) cross[a][b] += va * channels[b].data[i];
+    const v = [r, g, b];
+    for (let p = 0; p < 3; p++) {
+      sum[p] += v[p];
+      for (let q = 0; q <= p; q++) cross[p][q] += v[p] * v[q];
     }
   }
-  const m = Math.max(n, 1);
-  for (let a = 0; a < 3; a++)
-    for (let b = 0; b <= a; b++) {
-      cross[a][b] = cross[a][b] / m - (sum[a] / m) * (sum[b] / m);
-      cross[b][a] = cross[a][b];
-    }
+  n = Math.max(n, 1);
+  for (let p = 0; p < 3; p++)
+    for (let q = 0; q <= p; q++) cross[p][q] = cross[q][p] = cross[p][q] / n - (sum[p] / n) * (sum[q] / n);
   return cross;
 }
 
@@ -41,21 +63,53 @@ function solve3(m: readonly number[][], v: readonly number[]): Mix {
   ];
 }
 
+/** Mean channel vector of the pixels that `want` accepts, or null where they are too few to mean anything. */
+function meanWhere(sample: Sample, live: readonly boolean[], want: (k: number) => boolean): Mix | null {
+  const sum: Mix = [0, 0, 0];
+  let n = 0;
+  for (let k = 0; k < sample.length / 3; k++) {
+    if (!want(k)) continue;
+    n++;
+    for (let c = 0; c < 3; c++) if (live[c]) sum[c] += sample[3 * k + c];
+  }
+  return n < 10 ? null : sum;
+}
+
+function project(sample: Sample, w: Mix): Float32Array {
+  const out = new Float32Array(sample.length / 3);
+  for (let k = 0; k < out.length; k++)
+    out[k] = w[0] * sample[3 * k] + w[1] * sample[3 * k + 1] + w[2] * sample[3 * k + 2];
+  return out;
+}
+
+/** Scales w so that a spot of direction s reads as the density of the channel that shows it best. */
+function scaled(noise: number[][], s: Mix, live: readonly boolean[]): Mix {
+  const top = Math.max(...s.map(Math.abs)) || 1;
+  const unit = s.map((v) => v / top) as Mix;
+  const w = solve3(noise, unit);
+  const gain = w[0] * unit[0] + w[1] * unit[1] + w[2] * unit[2];
+  return w.map((v, c) => (live[c] ? v / gain : 0)) as Mix;
+}
+
 /**
- * Weights of the channel mix with the best contrast to noise: w = S⁻¹ s, S the covariance of the ground, s the mean
- * direction of the spots (Fisher 1936, Annals of Eugenics 7, 179), scaled so that the mix reads as the density of the
- * channel in which spots show best. The covariance is loaded on its diagonal so that a common-mode texture cannot
- * turn the mix into a difference of near-equal channels.
+ * Channel mixes with the best contrast to noise: w = S⁻¹ s, S the covariance of the ground, s the mean direction of
+ * the spots (Fisher 1936, Annals of Eugenics 7, 179), scaled to read as the density of the channel in which spots show
+ * best. The covariance is loaded on its diagonal so that a common-mode texture cannot turn the mix into a difference
+ * of near-equal channels. The second mix, if any, is for what the first hardly shows: spots of another hue, or of the
+ * other sign (glowing where others are dark).
  * @param smooth the three channels, smoothed to the size of a small spot
+ * @param marked same size, above 0 where pencil or dust is: left out
  * @param usable share of each channel's ground that is not clipped; a channel under a third is left out
  */
-export function bestMix(smooth: readonly Plane[], usable: readonly number[], prior: Mix): Mix {
+export function bestMixes(
+  smooth: readonly Plane[],
+  marked: Plane,
+  usable: readonly number[],
+): { main: Mix; counter: Mix | null } {
   const live = usable.map((u) => u > 0.34);
   if (!live.some(Boolean)) live.fill(true);
-  const step = 7;
-  const spread = smooth.map((p) => robustSpread(p, step));
-  const quiet = (i: number) => smooth.every((p, c) => !live[c] || Math.abs(p.data[i]) < 3 * spread[c]);
-  const noise = covariance(smooth, quiet, step);
+  const sample = sampleOf(smooth, marked);
+  const noise = quietCovariance(sample, live);
   const load = 0.25 * Math.max(...live.map((l, c) => (l ? noise[c][c] : 0))) + 1e-9;
   for (let c = 0; c < 3; c++) {
     noise[c][c] += load;
@@ -64,43 +118,26 @@ export function bestMix(smooth: readonly Plane[], usable: readonly number[], pri
       noise[c][c] = 1;
     }
   }
-  let direction: Mix = [0, 1, 2].map((c) => (live[c] ? prior[c] : 0)) as Mix;
+  let direction: Mix = live.map((l) => (l ? 1 : 0)) as Mix;
   for (let round = 0; round < 3; round++) {
-    const w = solve3(noise, direction);
-    const values = new Float32Array(smooth[0].data.length);
-    for (let i = 0; i < values.length; i += step) {
-      values[i] = w[0] * smooth[0].data[i] + w[1] * smooth[1].data[i] + w[2] * smooth[2].data[i];
-    }
-    direction = spotDirection(smooth, values, live, step) ?? direction;
+    const values = project(sample, solve3(noise, direction));
+    const { middle, sd } = centre(values);
+    direction = meanWhere(sample, live, (k) => values[k] > middle + 5 * sd) ?? direction;
   }
-  const top = Math.max(...direction.map(Math.abs));
-  const s = direction.map((v) => v / top) as Mix;
-  const w = solve3(noise, s);
-  const gain = w[0] * s[0] + w[1] * s[1] + w[2] * s[2];
-  return w.map((v, c) => (live[c] ? v / gain : 0)) as Mix;
+  const main = scaled(noise, direction, live);
+  const values = project(sample, main);
+  const { middle, sd } = centre(values);
+  const hidden = meanWhere(sample, live, (k) => {
+    const v = [sample[3 * k], sample[3 * k + 1], sample[3 * k + 2]].map((d, c) => (live[c] ? d : 0)) as Mix;
+    const w = solve3(noise, v);
+    const power = v[0] * w[0] + v[1] * w[1] + v[2] * w[2];
+    return power > 45 && (values[k] - middle) / sd < 0.55 * Math.sqrt(power);
+  });
+  return { main, counter: hidden ? scaled(noise, hidden, live) : null };
 }
 
-/** Mean channel vector where the current mix stands out most, or null where nothing does. */
-function spotDirection(smooth: readonly Plane[], values: Float32Array, live: readonly boolean[], step: number) {
-  const sample: number[] = [];
-  for (let i = 0; i < values.length; i += step) sample.push(values[i]);
-  sample.sort((a, b) => a - b);
-  const at = (q: number) => sample[Math.min(sample.length - 1, Math.floor(q * sample.length))];
-  const sd = (at(0.5) - at(0.16)) || 1e-9;
-  const threshold = at(0.5) + 5 * sd;
-  const sum: Mix = [0, 0, 0];
-  let n = 0;
-  for (let i = 0; i < values.length; i += step) {
-    if (values[i] < threshold) continue;
-    n++;
-    for (let c = 0; c < 3; c++) if (live[c]) sum[c] += smooth[c].data[i];
-  }
-  return n < 12 ? null : sum;
-}
-
-function robustSpread(plane: Plane, step: number): number {
-  const sample: number[] = [];
-  for (let i = 0; i < plane.data.length; i += step * 3) sample.push(Math.abs(plane.data[i]));
-  sample.sort((a, b) => a - b);
-  return 1.4826 * (sample[sample.length >> 1] ?? 0) + 1e-7;
+function centre(values: Float32Array): { middle: number; sd: number } {
+  const sorted = values.slice().sort();
+  const middle = sorted[sorted.length >> 1];
+  return { middle, sd: Math.max(middle - sorted[Math.floor(sorted.length * 0.16)], 1e-9) };
 }

@@ -3,7 +3,7 @@ import { makePlane, type Plane } from "../../raster/picture.ts";
 import type { SignalMap } from "../view.ts";
 
 /** Signal counts from this many noise widths on, and grows with its logarithm: a heavy spot must not outvote ten faint ones. */
-const FLOOR = 4;
+const FLOOR = 3;
 /** The outermost share of the width at each side shows the plate's edge, not spots. */
 const RIM = 0.015;
 
@@ -16,16 +16,17 @@ export function spotEnergy(maps: readonly SignalMap[]): Plane {
   const out = makePlane(width, height);
   const rx = Math.max(1, Math.round(width / 160));
   const rim = Math.round(RIM * width);
-  for (const map of maps) {
-    const smooth = boxBlur(boxBlur(map.mix, rx, rx), rx, rx);
-    const row = new Float32Array(width);
+  const aspects = maps.flatMap((m) => [{ plane: m.mix, noise: m.noise }, ...(m.counter ? [m.counter] : [])]);
+  for (const { plane, noise } of aspects) {
+    const smooth = boxBlur(boxBlur(plane, rx, rx), rx, rx);
+    const row = new Float32Array(Math.floor(width / 5));
     for (let y = 0; y < height; y++) {
       const o = y * width;
-      row.set(smooth.data.subarray(o, o + width));
+      for (let k = 0; k < row.length; k++) row[k] = smooth.data[o + 5 * k + 2];
       row.sort();
-      const base = Math.max(row[Math.floor(width * 0.3)], 0);
+      const base = Math.max(row[Math.floor(row.length * 0.3)], 0);
       for (let x = rim; x < width - rim; x++) {
-        const z = (smooth.data[o + x] - base) / (FLOOR * map.noise);
+        const z = (smooth.data[o + x] - base) / (FLOOR * noise);
         if (z > 1) out.data[o + x] = Math.max(out.data[o + x], Math.log2(z) + 0.5);
       }
     }

@@ -7,6 +7,9 @@ import { bestLattice, type Lattice } from "./lattice.ts";
 export interface LaneOptions {
   /** Known number of lanes, or null. */
   readonly count: number | null;
+  /** Heights of origin and front at the plate's middle, fractions of the height from the top. */
+  readonly origin: number;
+  readonly front: number;
 }
 
 export interface FoundLanes {
@@ -15,9 +18,9 @@ export interface FoundLanes {
   readonly pitch: number;
 }
 
-/** Rows between which spots are looked for, as fractions of the plate's height. */
-const TOP = 0.08;
-const BOTTOM = 0.86;
+/** Rows that count, in parts of the way: from a little below the front to the origin with its residues. */
+const TOP = 0.96;
+const BOTTOM = -0.02;
 
 /**
  * Finds the lanes of a plate from the energy of its spots, the pencil marks under them and even spacing.
@@ -30,8 +33,9 @@ export function findLanes(
 ): FoundLanes {
   const energy = spotEnergy(maps);
   const { width, height } = energy;
-  const y0 = Math.round(TOP * height);
-  const y1 = Math.round(BOTTOM * height);
+  const way = options.origin - options.front;
+  const y0 = Math.max(0, Math.round((options.origin - TOP * way) * height));
+  const y1 = Math.min(height - 1, Math.round((options.origin - BOTTOM * way) * height));
   const shear = bestShear(energy, y0, y1);
   const columns = withMarks(columnEnergy(energy, y0, y1, shear), marks, options.count);
   const lattice = options.count === null ? countLanes(columns) : bestLattice(columns, options.count);

@@ -6,34 +6,61 @@ import type { Candidate } from "./quads.ts";
 import type { SideEvidence } from "./sides.ts";
 
 const LEAST_SCORE = 0.25;
+/** A frame's border speaks for no plate: the other sides must be shown the better. */
+const LEAST_FRAMED_SCORE = 0.5;
 const FELLOW_SCORE = 0.65;
 const MOST_PLATES = 8;
+const MOST_TRIES = 5;
 
 /**
- * Picks the plates among the candidates: the best one, moved out to the true rim or in to the plate on the paper, and
- * then its fellows, which look alike and do not overlap.
+ * Picks the plates among the candidates: the best one that holds a layer, moved out to the true rim or in to the plate on
+ * the paper, and then its fellows, which look alike and do not overlap.
  * @param judged candidates, best first
  * @param count how many plates the photo is known to show, or null
+ * @param holdsLayer looks at what is on a candidate
  */
-export function choosePlates(judged: readonly Judged[], count: number | null): Judged[] {
-  const whole = judged.filter((one) => !judged.some((two) => splits(two, one, judged)));
-  const first = whole[0] ?? judged[0];
-  if (!first || first.score < LEAST_SCORE) return [];
-  const chosen = [settle(first, whole)];
+export function choosePlates(
+  judged: readonly Judged[],
+  count: number | null,
+  holdsLayer: (one: Judged) => boolean,
+): Judged[] {
+  const whole = judged.filter((one) => shownEnough(one) && !judged.some((two) => splits(two, one, judged)));
+  const first = firstPlate(whole, holdsLayer);
+  if (!first) return [];
+  const chosen = [first];
   for (const next of whole) {
-    if (chosen.length >= (count ?? MOST_PLATES)) break;
-    if (next.score < FELLOW_SCORE * chosen[0].score || next.score < LEAST_SCORE) break;
+    if (chosen.length >= (count ?? MOST_PLATES) || next.score < FELLOW_SCORE * first.score) break;
     const moved = settle(next, whole);
     if (chosen.some((plate) => overlapShare(plate.quad, moved.quad) > 0.08)) continue;
     if (count === null && moved.sides.some((side) => side.framed)) continue;
-    if (alike(chosen[0], moved)) chosen.push(moved);
+    if (alike(first, moved) && holdsLayer(moved)) chosen.push(moved);
   }
   return chosen.sort((a, b) => centreX(a.quad) - centreX(b.quad));
 }
 
+function shownEnough(one: Judged): boolean {
+  return one.score >= (one.sides.some((side) => side.framed) ? LEAST_FRAMED_SCORE : LEAST_SCORE);
+}
+
+function firstPlate(whole: readonly Judged[], holdsLayer: (one: Judged) => boolean): Judged | null {
+  const refused: Judged[] = [];
+  for (const start of whole) {
+    if (refused.length >= MOST_TRIES) break;
+    const plate = settle(start, whole);
+    if (refused.some((one) => sameQuad(one.quad, plate.quad))) continue;
+    if (holdsLayer(plate)) return plate;
+    refused.push(plate);
+  }
+  return null;
+}
+
+function sameQuad(a: Quad, b: Quad): boolean {
+  const ratio = quadArea(a) / quadArea(b);
+  return ratio > 0.85 && ratio < 1.18 && overlapShare(a, b) > 0.9;
+}
+
 function settle(start: Judged, all: readonly Judged[]): Judged {
-  const inner = innermost(start, all);
-  return outermost(inner, all);
+  return outermost(innermost(start, all), all);
 }
 
 /** The plate on a sheet of paper: a well-shown quadrilateral wholly within, with sides of its own. */

@@ -3,9 +3,11 @@ import { findEdgels, sketchNoise } from "../../raster/edgels.ts";
 import type { Picture } from "../../raster/picture.ts";
 import { shrink } from "../../raster/shrink.ts";
 import { choosePlates } from "./choose.ts";
+import { readContent } from "./content.ts";
 import { allPlate, type View } from "./frame.ts";
 import { type Judged, judgeCandidates } from "./judge.ts";
 import { borderLines, findLines } from "./lines.ts";
+import { plateLike } from "./plateLike.ts";
 import { candidateQuads } from "./quads.ts";
 import { refineQuad } from "./refine.ts";
 
@@ -45,11 +47,13 @@ export function locatePlates(picture: Picture, options: LocateOptions): StageRes
   }
   const whole = views.map(allPlate);
   const confidence = whole[0];
-  if (confidence !== null && whole.every((one) => one !== null)) {
-    return { value: [wholePicture(picture, confidence)], findings: [] };
-  }
+  if (confidence !== null && whole.every((one) => one !== null)) return wholePicture(picture, confidence);
   const view = views.length > 1 && bestScore(views[1]) > 1.1 * bestScore(views[0]) ? views[1] : views[0];
-  const value = choosePlates(view.judged, options.count).map((plate) => measure(picture, plate, view.scale));
+  const holdsLayer = (one: Judged) => {
+    const content = readContent(picture, enlarge(one.quad, view.scale));
+    return content !== null && plateLike(content, false);
+  };
+  const value = choosePlates(view.judged, options.count, holdsLayer).map((one) => measure(picture, one, view.scale));
   return value.length > 0 ? { value, findings: value.flatMap(doubts) } : { value, findings: [noPlate()] };
 }
 
@@ -67,21 +71,27 @@ function bestScore(view: View): number {
 }
 
 function measure(picture: Picture, plate: Judged, scale: number): LocatedPlate {
-  const rough = plate.quad.map(([x, y]): Point => [x * scale, y * scale]) as unknown as Quad;
   const fixed = plate.candidate.sides.map((side) => side.border);
-  const once = refineQuad(picture, rough, 3 * scale, fixed);
+  const once = refineQuad(picture, enlarge(plate.quad, scale), 3 * scale, fixed);
   const quad = refineQuad(picture, once, 1.5 * scale, fixed);
   return { quad, confidence: Math.min(1, plate.score), wholeFrame: false, cutOff: fixed.some(Boolean) };
 }
 
-function wholePicture({ width, height }: Picture, confidence: number): LocatedPlate {
+function enlarge(quad: Quad, scale: number): Quad {
+  return quad.map(([x, y]): Point => [x * scale, y * scale]) as unknown as Quad;
+}
+
+function wholePicture(picture: Picture, confidence: number): StageResult<readonly LocatedPlate[]> {
+  const { width, height } = picture;
   const quad: Quad = [
     [0, 0],
     [width, 0],
     [width, height],
     [0, height],
   ];
-  return { quad, confidence, wholeFrame: true, cutOff: false };
+  const content = readContent(picture, quad);
+  if (!content || !plateLike(content, true)) return { value: [], findings: [noPlate()] };
+  return { value: [{ quad, confidence, wholeFrame: true, cutOff: false }], findings: [] };
 }
 
 function doubts(plate: LocatedPlate): Finding[] {

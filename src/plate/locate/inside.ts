@@ -1,5 +1,6 @@
 import type { Quad } from "../../model/index.ts";
 import type { Sketch } from "../../raster/shrink.ts";
+import { fitSurface, surfaceResiduals } from "./surface.ts";
 
 /** What the picture says of the inside of a candidate. */
 export interface InsideEvidence {
@@ -12,16 +13,7 @@ export interface InsideEvidence {
 }
 
 const GRID = 18;
-const TERMS = 6;
 const MARGIN = 0.06;
-
-/** 1, u, v, u u, u v, v v at each place of the grid, u and v from -1 to 1. */
-const BASIS = Float64Array.from({ length: GRID * GRID * TERMS }, (_, k) => {
-  const i = Math.floor(k / TERMS);
-  const u = (2 * (i % GRID) + 1) / GRID - 1;
-  const v = (2 * Math.floor(i / GRID) + 1) / GRID - 1;
-  return [1, u, v, u * u, u * v, v * v][k % TERMS];
-});
 
 /**
  * How much of the inside is one smooth layer: a quadratic surface is fitted to a grid of samples by iterated
@@ -34,7 +26,7 @@ export function judgeInside(sketch: Sketch, quad: Quad, noise: number): InsideEv
   const n = value.length;
   let level = 0;
   for (let i = 0; i < n; i++) level += value[i] / n;
-  const residual = deviations(value);
+  const residual = surfaceResiduals(value, fitSurface(value, GRID), GRID);
   const sorted = residual.map(Math.abs).sort();
   const tolerance = Math.max(4 * noise, 0.06 * level, 2);
   let follow = 0;
@@ -60,55 +52,4 @@ function gridOf(sketch: Sketch, quad: Quad): Float64Array {
     }
   }
   return value;
-}
-
-function deviations(value: Float64Array): Float64Array {
-  const n = value.length;
-  const weight = new Float64Array(n).fill(1);
-  const residual = new Float64Array(n);
-  const m = new Float64Array(TERMS * (TERMS + 1));
-  for (let round = 0; round < 3; round++) {
-    const k = solveSurface(value, weight, m);
-    for (let i = 0, o = 0; i < n; i++) {
-      let surface = 0;
-      for (let p = 0; p < TERMS; p++) surface += k[p] * BASIS[o++];
-      residual[i] = value[i] - surface;
-    }
-    const spread = 6 * Math.max(0.2, residual.map(Math.abs).sort()[n >> 1]);
-    for (let i = 0; i < n; i++) {
-      const t = residual[i] / spread;
-      weight[i] = t > -1 && t < 1 ? (1 - t * t) ** 2 : 0;
-    }
-  }
-  return residual;
-}
-
-/** Weighted least squares by the normal equations; a trace on the diagonal keeps them solvable. */
-function solveSurface(value: Float64Array, weight: Float64Array, m: Float64Array): Float64Array {
-  const columns = TERMS + 1;
-  m.fill(0);
-  for (let i = 0; i < value.length; i++) {
-    const w = weight[i];
-    if (w === 0) continue;
-    const o = i * TERMS;
-    for (let p = 0; p < TERMS; p++) {
-      const wp = w * BASIS[o + p];
-      for (let q = p; q < TERMS; q++) m[p * columns + q] += wp * BASIS[o + q];
-      m[p * columns + TERMS] += wp * value[i];
-    }
-  }
-  for (let p = 0; p < TERMS; p++) {
-    for (let q = 0; q < p; q++) m[p * columns + q] = m[q * columns + p];
-    m[p * columns + p] += 1e-6 * value.length;
-  }
-  for (let c = 0; c < TERMS; c++) {
-    for (let r = 0; r < TERMS; r++) {
-      if (r === c) continue;
-      const f = m[r * columns + c] / m[c * columns + c];
-      for (let k = c; k <= TERMS; k++) m[r * columns + k] -= f * m[c * columns + k];
-    }
-  }
-  const solution = new Float64Array(TERMS);
-  for (let p = 0; p < TERMS; p++) solution[p] = m[p * columns + TERMS] / m[p * columns + p];
-  return solution;
 }

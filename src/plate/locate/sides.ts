@@ -62,7 +62,7 @@ function judgeSide(sketch: Sketch, a: Point, b: Point): SideEvidence {
   const size = Math.sqrt(square);
   const beyond = band(sketch, a, b, BEYOND, -1, farther) <= 0.4 * STATIONS;
   return {
-    coherence: agree / seen,
+    coherence: agree / Math.max(1, seen),
     step: size,
     local: size / (size + Math.hypot(...further)),
     wide: beyond ? Math.hypot(...medians(deeper, farther)) : size,

@@ -4,6 +4,9 @@ import type { MarkRow } from "../view.ts";
 
 const EDGE = 0.012;
 
+/** One hand presses about evenly: a mark much fainter than the clear ones is grain. */
+const FAINTEST = 0.35;
+
 /**
  * Thin marks in the lower part of a plate that are no longer than a figure or a tick.
  * @param clear a mark holds at least one pixel as strong as this
@@ -13,13 +16,18 @@ export function smallMarks(strokes: Plane, fromRow: number, clear: number): Patc
   const mask = new Uint8Array(width * height);
   for (let i = fromRow * width; i < mask.length; i++) if (strokes.data[i] > 0.4 * clear) mask[i] = 255;
   const longest = 0.16 * width;
-  return connectedPatches(mask, width, height, 7).filter((p) => {
-    const w = p.x1 - p.x0;
-    const h = p.y1 - p.y0;
-    const inside = p.x0 > EDGE * width && p.x1 < (1 - EDGE) * width && p.y1 < (1 - EDGE) * height;
-    const sized = w < longest && h < 0.09 * height && Math.max(w, h) > 0.01 * Math.max(width, height);
-    return inside && sized && strongest(strokes, p) > clear;
-  });
+  const marks = connectedPatches(mask, width, height, 7)
+    .filter((p) => {
+      const w = p.x1 - p.x0;
+      const h = p.y1 - p.y0;
+      const inside = p.x0 > EDGE * width && p.x1 < (1 - EDGE) * width && p.y1 < (1 - EDGE) * height;
+      return inside && w < longest && h < 0.09 * height && Math.max(w, h) > 0.01 * Math.max(width, height);
+    })
+    .map((patch) => ({ patch, strength: strongest(strokes, patch) }))
+    .sort((a, b) => b.strength - a.strength);
+  const reference = marks[Math.min(4, marks.length - 1)]?.strength ?? 0;
+  const least = Math.max(clear, FAINTEST * reference);
+  return marks.filter((m) => m.strength > least).map((m) => m.patch);
 }
 
 function strongest(strokes: Plane, p: Patch): number {

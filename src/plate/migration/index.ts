@@ -68,9 +68,10 @@ function steps(limit: number, count: number): number[] {
 /** A pencil line all across: strokes at one height in most stripes. */
 function originEvidence(map: SignalMap): Evidence[] {
   const { height } = map;
-  const z = stripesOf(map.strokes, STRIPES, MARGIN);
-  const noise = strokeUnit(map);
   const reach = Math.max(3, Math.round(0.012 * height));
+  // A ridge: a row of figures is as high as it is full, a line is thin.
+  const z = ridge(stripesOf(map.strokes, STRIPES, MARGIN), reach);
+  const noise = Math.max(4 * map.strokeNoise, 0.002);
   const hits = findCurves(
     z,
     noise,
@@ -79,13 +80,8 @@ function originEvidence(map: SignalMap): Evidence[] {
     5,
   );
   return hits
-    .filter((h) => h.score > 1 && h.steady > 0.3)
+    .filter((h) => h.score > 1.2 && h.steady > 0.5)
     .map((h) => evidenceOf(z, h, reach, noise, false, priorWeight(h.y / height, CUSTOM.origin, 0.07)));
-}
-
-/** A stroke as faint as the ground's noise in a stripe as wide as a few strokes. */
-function strokeUnit(map: SignalMap): number {
-  return Math.max(map.noise, 0.002);
 }
 
 /**

@@ -1,6 +1,8 @@
+import { WEIGHTS } from "./confidenceWeights.ts";
+
 /** What the confidence of a spot is judged by. */
 export interface SpotFeatures {
-  /** Height over the noise of the lane's profile. */
+  /** Height over the noise of the lane's profile at that Rf. */
   readonly significance: number;
   /** Peak density or relative emission. */
   readonly height: number;
@@ -10,21 +12,40 @@ export interface SpotFeatures {
   readonly offset: number;
   /** Full width at half maximum across, in pitches. */
   readonly width: number;
-  /** Standard deviation along the lane, in Rf. */
-  readonly sigma: number;
+  /** Width along the lane over what is typical of the plate, natural logarithm. */
+  readonly stretch: number;
   /** Number of photos of the plate that show it. */
   readonly photos: number;
+  /** Significance of the clearest candidate at the same Rf in the two neighbouring lanes, 0 where there is none. */
+  readonly beside: number;
   readonly rf: number;
 }
 
-/** Probability that a candidate is a spot, 0..1: a logistic model of its features. */
+/** The features as the logistic model takes them, in the order of `WEIGHTS`. */
+export function featureVector(f: SpotFeatures): number[] {
+  const z = Math.log(Math.max(f.significance, 1));
+  return [
+    1,
+    z,
+    Math.max(0, z - 2.3),
+    Math.log(Math.max(f.height, 1e-3)),
+    f.fill,
+    Math.max(0, f.offset - 0.08),
+    Math.max(0, 0.3 - f.width),
+    Math.max(0, f.width - 0.75),
+    Math.max(0, f.stretch),
+    Math.max(0, -f.stretch),
+    f.photos > 1 ? 1 : 0,
+    Math.log(1 + f.beside),
+    Math.max(0, 1 - Math.abs(f.rf) / 0.04),
+    Math.max(0, 1 - Math.abs(1 - f.rf) / 0.06),
+  ];
+}
+
+/** Probability that a candidate is a spot, 0..1: logistic regression, its weights fitted by tests/bench/confidence.ts. */
 export function spotConfidence(f: SpotFeatures): number {
-  const logit =
-    -3.2 +
-    2.0 * Math.log(Math.max(f.significance, 1) / 3) +
-    4 * (f.fill - 0.5) -
-    6 * Math.max(0, f.offset - 0.15) -
-    8 * Math.max(0, 0.22 - f.width) +
-    1.0 * (f.photos - 1);
+  const x = featureVector(f);
+  let logit = 0;
+  for (let i = 0; i < x.length; i++) logit += WEIGHTS[i] * x[i];
   return 1 / (1 + Math.exp(-logit));
 }

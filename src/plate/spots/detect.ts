@@ -21,13 +21,13 @@ export function smoothRows(values: Float64Array, sigma: number): Float64Array {
   return out;
 }
 
-/** Local maxima that rise out of both neighbouring valleys by `rise` or by a share of their own height. */
-function maxima(values: Float64Array, floor: number, rise: number, share: number): number[] {
+/** Local maxima 3 noise widths high that rise out of both neighbouring valleys by 2, and by 3 % of their own height. */
+function maxima(values: Float64Array, noise: Float64Array): number[] {
   const found: number[] = [];
   for (let r = FROM + 1; r < TO; r++) {
     const v = values[r];
-    if (v < floor || v < values[r - 1] || v <= values[r + 1]) continue;
-    const need = Math.max(rise, share * v);
+    if (v < 3 * noise[r] || v < values[r - 1] || v <= values[r + 1]) continue;
+    const need = Math.max(2.2 * noise[r], 0.03 * v);
     if (v - valley(values, r, -1) >= need && v - valley(values, r, 1) >= need) found.push(r);
   }
   return found;
@@ -47,13 +47,13 @@ function valley(values: Float64Array, r: number, direction: 1 | -1): number {
  * Peaks of one lane's profile, their number chosen by evidence: local maxima first, then what the residual still
  * shows (shoulders), each kept only where it lowers the cost by more than its parameters are worth
  * (Schwarz 1978, Annals of Statistics 6, 461).
- * @param noise standard deviation of the profile over bare ground
+ * @param noise standard deviation of the profile over bare ground, per row
  */
-export function detectPeaks(profile: Float64Array, noise: number, prior: PeakPrior): Peak[] {
+export function detectPeaks(profile: Float64Array, noise: Float64Array, prior: PeakPrior): Peak[] {
   const smooth = smoothRows(profile, 2);
   const variance = new Float64Array(profile.length);
-  for (let r = 0; r < variance.length; r++) variance[r] = 4 * noise ** 2 + (MISFIT * Math.max(smooth[r], 0)) ** 2;
-  const seeds = maxima(smooth, 3.2 * noise, 2.2 * noise, 0.03);
+  for (let r = 0; r < variance.length; r++) variance[r] = 4 * noise[r] ** 2 + (MISFIT * Math.max(smooth[r], 0)) ** 2;
+  const seeds = maxima(smooth, noise);
   let peaks: Peak[] = seeds
     .map((r) => seedPeak(smooth, r, prior))
     .sort((a, b) => b.height - a.height)

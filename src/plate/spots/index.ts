@@ -1,16 +1,24 @@
-import type { Light, Spot, SpotFlag, SpotResponse } from "../../model/index.ts";
+import type { Light, Spot, SpotResponse } from "../../model/index.ts";
 import { lineAt } from "../../model/index.ts";
 import { heightOfRf, laneX, type PlateFrame } from "../frame.ts";
 import type { SignalMap } from "../view.ts";
+import { colourAt } from "./colour.ts";
 import { type SpotFeatures, spotConfidence } from "./confidence.ts";
 import { detectPeaks } from "./detect.ts";
+import { flagsOf } from "./flags.ts";
+import { type Candidate, groupCandidates } from "./group.ts";
 import { type Peak, type PeakPrior, peakAt, sigmaBack, sigmaFront } from "./peaks.ts";
-import { type LaneProfiles, laneProfiles } from "./profile.ts";
+import { type Aspect, type LaneProfiles, laneProfiles } from "./profile.ts";
+import { recentred } from "./recentre.ts";
 import { type SpotShape, shapeOf } from "./shape.ts";
 import { RF_STEP, rfOfRow } from "./strip.ts";
 
 /** Before any spot is known: about 5 % of the way wide, a little tailed. Widths in rows of the Rf grid. */
 const WIDE_PRIOR: PeakPrior = { logSigma: Math.log(6.5), logSigmaSd: 0.6, tail: 0.05, tailSd: 0.3 };
+/** Standard deviation of a usual spot across its lane, in pitches: about half a lane wide. */
+const USUAL_SIGMA = 0.19;
+/** Candidates less likely than this are not handed on: they would only be struck out again. */
+const LEAST_CONFIDENCE = 0.3;
 
 /** Spots of one lane and what would have been missed there. */
 export interface LaneSpots {
@@ -18,42 +26,108 @@ export interface LaneSpots {
   readonly detectionLimit: readonly number[];
 }
 
-interface Candidate {
-  readonly peak: Peak;
+/** A candidate spot with what its confidence is judged by. */
+export interface JudgedSpot {
+  readonly spot: Spot;
+  readonly features: SpotFeatures;
+}
+
+interface View {
   readonly photo: number;
-  readonly significance: number;
+  readonly light: Light;
+  readonly profiles: LaneProfiles;
+  readonly prior: PeakPrior;
 }
 
 /** Finds the spots of every lane, all photos of the plate together, straightened along each lane's own way. */
-export function findSpots(maps: readonly SignalMap[], frame: PlateFrame): LaneSpots[] {
-  const views = maps.map((m) => laneProfiles(m, frame));
-  const priors = views.map((v) => plateprior(v));
-  const peaks = views.map((v, k) => v.profiles.map((p) => detectPeaks(p, v.noise, priors[k])));
-  return frame.tracks.map((_, lane) => {
-    const groups = groupCandidates(views, peaks, lane);
-    const all = groups.map((g) => g[0].peak);
-    const spots = groups.map((group, i) =>
-      describe(
-        maps.map((m) => m.light),
-        views,
-        frame,
-        lane,
-        group,
-        all.filter((_, k) => k !== i),
-      ),
-    );
-    return {
-      spots: spots.sort((a, b) => a.rf - b.rf),
-      detectionLimit: views.map((v, k) => limitOf(v, priors[k], frame)),
-    };
+export function findSpots(maps: readonly SignalMap[], start: PlateFrame): { frame: PlateFrame; lanes: LaneSpots[] } {
+  const { frame, views } = settledViews(maps, start);
+  const lanes = judgeAll(maps, views, frame).map((lane) => ({
+    spots: lane
+      .filter((j) => j.spot.confidence >= LEAST_CONFIDENCE)
+      .map((j) => j.spot)
+      .sort((a, b) => a.rf - b.rf),
+    detectionLimit: maps.map((_, photo) => limitOf(views.find((v) => v.photo === photo) as View, frame)),
+  }));
+  return { frame, lanes };
+}
+
+/** Every candidate of every lane, likely or not: for fitting the confidence. */
+export function candidateSpots(maps: readonly SignalMap[], start: PlateFrame): JudgedSpot[][] {
+  const { frame, views } = settledViews(maps, start);
+  return judgeAll(maps, views, frame);
+}
+
+/**
+ * Two looks: the first with a usual spot's width on the lanes as found, the second with the width that the clear
+ * spots have, on lanes moved to where their clear spots are.
+ */
+function settledViews(maps: readonly SignalMap[], start: PlateFrame): { frame: PlateFrame; views: View[] } {
+  const first = viewsOf(maps, start, USUAL_SIGMA);
+  const clear = first.flatMap((view) =>
+    start.tracks.flatMap((_, lane) => {
+      const peaks = detectPeaks(view.profiles.profiles[lane], view.profiles.noise, view.prior);
+      return peaks
+        .filter((p) => p.height > 7 * view.profiles.noise[Math.round(p.mode)])
+        .filter((p) => rfOfRow(p.mode) > 0.04 && rfOfRow(p.mode) < 0.94)
+        .map((p) => ({
+          lane,
+          rf: rfOfRow(p.mode),
+          shape: shapeOf(
+            view.profiles.strips[lane],
+            p,
+            peaks.filter((o) => o !== p),
+          ),
+        }))
+        .filter((s) => s.shape.fill > 0.6 && s.shape.width > 0.12 && s.shape.width < 0.9);
+    }),
+  );
+  if (clear.length < 2) return { frame: start, views: first };
+  const median = (values: number[]) => values.sort((a, b) => a - b)[values.length >> 1];
+  const sigma = Math.min(0.24, Math.max(0.09, median(clear.map((s) => s.shape.width)) / 2.355));
+  const frame = recentred(
+    start,
+    clear.map((s) => ({ lane: s.lane, rf: s.rf, offset: s.shape.offset })),
+  );
+  return { frame, views: viewsOf(maps, frame, sigma) };
+}
+
+function viewsOf(maps: readonly SignalMap[], frame: PlateFrame, spotSigma: number): View[] {
+  return maps.flatMap((map, photo) => {
+    const aspects: Aspect[] = [{ plane: map.mix, noise: map.noise }];
+    if (map.counter) aspects.push(map.counter);
+    return aspects.map((aspect) => {
+      const profiles = laneProfiles(aspect, frame, spotSigma);
+      return { photo, light: map.light, profiles, prior: platePrior(profiles) };
+    });
   });
 }
 
-/** Widths and tailing typical of this plate's clear spots, as a prior for the faint ones. */
-function plateprior(view: LaneProfiles): PeakPrior {
+function judgeAll(maps: readonly SignalMap[], views: readonly View[], frame: PlateFrame): JudgedSpot[][] {
+  const groups = frame.tracks.map((_, lane) => {
+    const candidates = views.flatMap((v, view) =>
+      detectPeaks(v.profiles.profiles[lane], v.profiles.noise, v.prior).map((peak) => ({
+        peak,
+        view,
+        photo: v.photo,
+        significance: peak.height / v.profiles.noise[Math.round(peak.mode)],
+      })),
+    );
+    return groupCandidates(candidates);
+  });
+  return groups.map((inLane, lane) =>
+    inLane.map((group, k) => {
+      const others = inLane.filter((_, i) => i !== k).map((g) => g[0].peak);
+      return judge(maps, views, frame, lane, group, others, besideOf(groups, lane, group[0].peak.mode));
+    }),
+  );
+}
+
+/** Widths and tailing typical of this aspect's clear spots, as a prior for the faint ones. */
+function platePrior(view: LaneProfiles): PeakPrior {
   const strong = view.profiles
     .flatMap((p) => detectPeaks(p, view.noise, WIDE_PRIOR))
-    .filter((p) => p.height > 8 * view.noise && rfOfRow(p.mode) > 0.04 && rfOfRow(p.mode) < 0.95);
+    .filter((p) => p.height > 8 * view.typicalNoise && rfOfRow(p.mode) > 0.04 && rfOfRow(p.mode) < 0.93);
   if (strong.length < 3) return WIDE_PRIOR;
   const median = (values: number[]) => values.sort((a, b) => a - b)[values.length >> 1];
   return {
@@ -64,79 +138,95 @@ function plateprior(view: LaneProfiles): PeakPrior {
   };
 }
 
-/** Peaks of all photos in one lane, those at one place together; the clearest of each group first. */
-function groupCandidates(views: readonly LaneProfiles[], peaks: readonly Peak[][][], lane: number): Candidate[][] {
-  const all: Candidate[] = peaks.flatMap((byLane, photo) =>
-    byLane[lane].map((peak) => ({ peak, photo, significance: peak.height / views[photo].noise })),
-  );
-  all.sort((a, b) => b.significance - a.significance);
-  const groups: Candidate[][] = [];
-  for (const candidate of all) {
-    const home = groups.find(
-      (g) =>
-        !g.some((c) => c.photo === candidate.photo) &&
-        Math.abs(g[0].peak.mode - candidate.peak.mode) < Math.max(4, 0.6 * Math.exp(g[0].peak.logSigma)),
-    );
-    if (home) home.push(candidate);
-    else groups.push([candidate]);
-  }
-  return groups;
+/** Significance of the clearest candidate at the same Rf in the two neighbouring lanes. */
+function besideOf(groups: readonly Candidate[][][], lane: number, mode: number): number {
+  let most = 0;
+  for (const other of [lane - 1, lane + 1])
+    for (const group of groups[other] ?? [])
+      if (Math.abs(group[0].peak.mode - mode) < 5) most = Math.max(most, group[0].significance);
+  return most;
 }
 
-function describe(
-  lights: readonly Light[],
-  views: readonly LaneProfiles[],
+function judge(
+  maps: readonly SignalMap[],
+  views: readonly View[],
   frame: PlateFrame,
   lane: number,
   group: readonly Candidate[],
   others: readonly Peak[],
-): Spot {
+  beside: number,
+): JudgedSpot {
   const lead = group[0];
   const track = frame.tracks[lane];
   const rf = rfOfRow(lead.peak.mode);
-  const shapes = views.map((v, k) => {
-    const own = group.find((c) => c.photo === k)?.peak ?? heightIn(v, lane, lead.peak, others);
-    return { peak: own, shape: shapeOf(v.strips[lane], own, others) };
+  const seen = views.map((v, k) => {
+    const own = group.find((c) => c.view === k)?.peak ?? heightIn(v.profiles, lane, lead.peak, others);
+    return { peak: own, shape: shapeOf(v.profiles.strips[lane], own, others) };
   });
-  const unit = amountUnit(frame);
-  const responses: SpotResponse[] = views.map((v, k) => {
-    const { peak, shape } = shapes[k];
-    const rows = sigmaBack(peak) + sigmaFront(peak);
-    return {
-      light: lights[k],
-      photo: k,
-      amount: shape.amount * unit,
-      amountSd: (v.noise * shape.width * rows * 1.5 + 0.05 * shape.amount) * unit,
-      contrastToNoise: peak.height / v.noise,
-      peak: peak.height,
-      colour: [0, 0, 0],
-    };
-  });
-  const best = shapes[lead.photo];
-  const way = wayAt(frame, track.x);
+  const best = seen[lead.view];
+  const way = Math.max(1e-3, lineAt(frame.origin, track.x) - lineAt(frame.front, track.x));
   const y = heightOfRf(frame, track.x, rf);
-  const features = featuresOf(views[lead.photo], best.peak, best.shape, group.length, rf);
-  const flags = flagsOf(rf, best.peak, others);
+  const x = laneX(frame, track, y) + best.shape.offset * frame.pitch;
+  const responses = maps.map((map, photo) => ({
+    ...responseOf(views, seen, photo, lead, frame),
+    colour: colourAt(map, x, y, 0.1 * frame.pitch, 0.5 * Math.exp(best.peak.logSigma) * RF_STEP * way),
+  }));
+  const features: SpotFeatures = {
+    significance: lead.significance,
+    height: best.peak.height,
+    fill: best.shape.fill,
+    offset: Math.abs(best.shape.offset),
+    width: best.shape.width,
+    stretch: best.peak.logSigma - views[lead.view].prior.logSigma,
+    photos: new Set(group.map((c) => c.photo)).size,
+    beside,
+    rf,
+  };
   const fitSd = (Math.exp(lead.peak.logSigma) / Math.max(lead.significance, 1)) * RF_STEP;
-  const rfSd = Math.hypot(fitSd, (frame.origin.sd * (1 - rf)) / way, (frame.front.sd * rf) / way, 0.002);
-  return {
-    x: laneX(frame, track, y) + best.shape.offset * frame.pitch,
+  const spot: Spot = {
+    x,
     y,
     rf: Math.min(1, Math.max(0, rf)),
-    rfSd,
+    rfSd: Math.hypot(fitSd, (frame.origin.sd * (1 - rf)) / way, (frame.front.sd * rf) / way, 0.002),
     widthRf: 1.1775 * (sigmaFront(best.peak) + sigmaBack(best.peak)) * RF_STEP,
     widthX: best.shape.width * frame.pitch,
     tailing: sigmaBack(best.peak) / sigmaFront(best.peak),
     amount: responses[lead.photo].amount,
     amountSd: responses[lead.photo].amountSd,
     confidence: spotConfidence(features),
-    flags,
+    flags: flagsOf(rf, best.peak, others),
     responses,
-    lights: [...new Set(group.map((c) => lights[c.photo]))],
+    lights: [...new Set(group.map((c) => views[c.view].light))],
+  };
+  return { spot, features };
+}
+
+/** What one photo shows of a spot: the aspect of it that shows most, the lead's own aspect for the lead's photo. */
+function responseOf(
+  views: readonly View[],
+  seen: readonly { peak: Peak; shape: SpotShape }[],
+  photo: number,
+  lead: Candidate,
+  frame: PlateFrame,
+): Omit<SpotResponse, "colour"> {
+  const strength = (k: number) => seen[k].peak.height / views[k].profiles.typicalNoise;
+  const own = views.map((_, k) => k).filter((k) => views[k].photo === photo);
+  const k = photo === lead.photo ? lead.view : own.sort((a, b) => strength(b) - strength(a))[0];
+  const { peak, shape } = seen[k];
+  const { noise, typicalNoise } = views[k].profiles;
+  const unit = frame.pitch * RF_STEP * 1e4;
+  const rows = sigmaBack(peak) + sigmaFront(peak);
+  return {
+    light: views[k].light,
+    photo,
+    amount: shape.amount * unit,
+    amountSd: (typicalNoise * shape.width * rows * 1.5 + 0.05 * shape.amount) * unit,
+    contrastToNoise: peak.height / noise[Math.round(peak.mode)],
+    peak: peak.height,
   };
 }
 
-/** The lead peak's shape with the height that another photo shows at the same place. */
+/** The lead peak's shape with the height that another aspect shows at the same place. */
 function heightIn(view: LaneProfiles, lane: number, lead: Peak, others: readonly Peak[]): Peak {
   const profile = view.profiles[lane];
   const unit = { ...lead, height: 1 };
@@ -145,7 +235,8 @@ function heightIn(view: LaneProfiles, lane: number, lead: Peak, others: readonly
   for (let r = 0; r < profile.length; r++) {
     const e = peakAt(unit, r);
     if (e < 0.05) continue;
-    const rest = others.reduce((s, o) => s + peakAt({ ...o, height: 1 }, r), 0);
+    let rest = 0;
+    for (const o of others) rest += peakAt({ ...o, height: 1 }, r);
     const w = e / (1 + rest);
     dot += w * profile[r];
     norm += w * e;
@@ -153,48 +244,8 @@ function heightIn(view: LaneProfiles, lane: number, lead: Peak, others: readonly
   return { ...lead, height: Math.max(0, dot / Math.max(norm, 1e-9)) };
 }
 
-function wayAt(frame: PlateFrame, u: number): number {
-  return Math.max(1e-3, lineAt(frame.origin, u) - lineAt(frame.front, u));
-}
-
-/** Strip units (pitches x rows) to the model's unit (plate-width fraction squared x 1e4, one way = one width). */
-function amountUnit(frame: PlateFrame): number {
-  return frame.pitch * RF_STEP * 1e4;
-}
-
-function featuresOf(
-  view: LaneProfiles,
-  peak: Peak,
-  shape: SpotShape,
-  photos: number,
-  rf: number,
-): SpotFeatures {
-  return {
-    significance: peak.height / view.noise,
-    height: peak.height,
-    fill: shape.fill,
-    offset: Math.abs(shape.offset),
-    width: shape.width,
-    sigma: Math.exp(peak.logSigma) * RF_STEP,
-    photos,
-    rf,
-  };
-}
-
-function flagsOf(rf: number, peak: Peak, others: readonly Peak[]): SpotFlag[] {
-  const flags: SpotFlag[] = [];
-  if (rf < 0.025) flags.push("at-origin");
-  if (rf > 0.965) flags.push("at-front");
-  if (peak.height > 0.9) flags.push("overloaded");
-  if (sigmaBack(peak) * RF_STEP > 0.07) flags.push("streak");
-  const near = (o: Peak) =>
-    Math.abs(o.mode - peak.mode) < 1.18 * (o.mode < peak.mode ? sigmaBack(peak) + sigmaFront(o) : sigmaFront(peak) + sigmaBack(o));
-  if (others.some(near)) flags.push("touching");
-  return flags;
-}
-
 /** Smallest amount that the detection would have kept on bare ground. */
-function limitOf(view: LaneProfiles, prior: PeakPrior, frame: PlateFrame): number {
-  const rows = 2.5 * Math.exp(prior.logSigma);
-  return 4 * view.noise * rows * 0.45 * amountUnit(frame);
+function limitOf(view: View, frame: PlateFrame): number {
+  const rows = 2.5 * Math.exp(view.prior.logSigma);
+  return 4 * view.profiles.typicalNoise * rows * 0.45 * frame.pitch * RF_STEP * 1e4;
 }

@@ -1,20 +1,26 @@
-import type { SignalMap } from "../view.ts";
-import type { PlateFrame } from "../frame.ts";
 import { boxBlur } from "../../raster/blur.ts";
+import type { Plane } from "../../raster/picture.ts";
+import type { PlateFrame } from "../frame.ts";
 import { ACROSS, cutStrip, offsetOfColumn, RF_STEPS, rfOfRow, type Strip } from "./strip.ts";
 
-/** One photo's lanes, straightened, with what the whole plate shares taken off. */
+/** One way of looking at one photo: a channel mix and the noise of its ground. */
+export interface Aspect {
+  readonly plane: Plane;
+  readonly noise: number;
+}
+
+/** One aspect's lanes, straightened, with what the whole plate shares taken off. */
 export interface LaneProfiles {
   /** Per lane: RF_STEPS x ACROSS, the shared ground removed. */
   readonly strips: readonly Strip[];
   /** Per lane: weighted mean across the lane, per Rf row. */
   readonly profiles: readonly Float64Array[];
-  /** Standard deviation of such a profile over bare ground. */
-  readonly noise: number;
+  /** Standard deviation of such a profile over bare ground, per Rf row: larger where front band or origin line pass. */
+  readonly noise: Float64Array;
+  /** The same, typical of the whole way. */
+  readonly typicalNoise: number;
 }
 
-/** Weight of each column of a strip in the lane's profile: a Gaussian of 0.19 pitch, about half a spot. */
-const LANE_WEIGHTS = weightsOf((o) => Math.exp(-0.5 * (o / 0.19) ** 2));
 const LEFT_GAP = weightsOf((o) => (o < -0.42 && o > -0.58 ? 1 : 0));
 const RIGHT_GAP = weightsOf((o) => (o > 0.42 && o < 0.58 ? 1 : 0));
 
@@ -40,36 +46,62 @@ function quantile(sorted: readonly number[], q: number): number {
 }
 
 /**
- * Straightens every lane of one photo and takes off, row by row of the common Rf scale, what the gaps between the
- * lanes show (the front band, pencil lines, a step in the ground): their lower third, so that wide spots reaching into
- * a gap do not eat into their neighbours.
+ * Straightens every lane of one aspect and takes off, row by row of the common Rf scale, what the gaps between the
+ * lanes show (the front band, pencil lines, a step in the ground): their lower fifth, lifted by what noise alone
+ * makes of it, so that wide spots reaching into most gaps do not eat into themselves.
+ * @param spotSigma standard deviation of a typical spot across its lane, in pitches
  */
-export function laneProfiles(map: SignalMap, frame: PlateFrame): LaneProfiles {
-  const way = Math.abs(frame.origin.y - frame.front.y) * map.height;
+export function laneProfiles(aspect: Aspect, frame: PlateFrame, spotSigma: number): LaneProfiles {
+  // The weight of a matched filter: columns count as a typical spot would fill them.
+  const laneWeights = weightsOf((o) => Math.exp(-0.5 * (o / spotSigma) ** 2));
+  const { width, height } = aspect.plane;
+  const way = Math.abs(frame.origin.y - frame.front.y) * height;
   const ry = Math.max(0, Math.round((way * 1.16) / RF_STEPS / 2 - 0.3));
-  const rx = Math.max(0, Math.round((frame.pitch * map.width * 1.2) / ACROSS / 2 - 0.3));
-  const plane = boxBlur(map.mix, rx, ry);
+  const rx = Math.max(0, Math.round((frame.pitch * width * 1.2) / ACROSS / 2 - 0.3));
+  const plane = boxBlur(aspect.plane, rx, ry);
   const raw = frame.tracks.map((t) => cutStrip(plane, frame, t));
-  const gaps = raw.flatMap((s) => [across(s, LEFT_GAP), across(s, RIGHT_GAP)]);
-  const shared = new Float64Array(RF_STEPS);
-  for (let r = 0; r < RF_STEPS; r++) {
-    const values = gaps.map((g) => g[r]).sort((a, b) => a - b);
-    shared[r] = quantile(values, 0.35);
-  }
+  const gaps = rowsOfGaps(raw);
+  // Rows near origin and front are no measure of the ground.
+  const open = gaps.filter((_, r) => rfOfRow(r) > 0.06 && rfOfRow(r) < 0.92);
+  const lower = open.map((g) => quantile(g, 0.4) - quantile(g, 0.1)).sort((a, b) => a - b);
+  const gapNoise = 0.97 * quantile(lower, 0.5);
+  const shared = gaps.map((g) => quantile(g, 0.2) + 0.84 * gapNoise);
   const strips = raw.map((s) => {
     const data = new Float32Array(s.data.length);
     for (let r = 0; r < RF_STEPS; r++)
       for (let c = 0; c < ACROSS; c++) data[r * ACROSS + c] = s.data[r * ACROSS + c] - shared[r];
     return { data };
   });
-  const profiles = strips.map((s) => across(s, LANE_WEIGHTS));
-  const rest: number[] = [];
-  for (const g of gaps)
-    for (let r = 0; r < RF_STEPS; r++) {
-      const rf = rfOfRow(r);
-      if (rf > 0.04 && rf < 0.93) rest.push(g[r] - shared[r]);
-    }
-  rest.sort((a, b) => a - b);
-  const gapNoise = quantile(rest, 0.5) - quantile(rest, 0.16);
-  return { strips, profiles, noise: Math.max(0.7 * gapNoise, 0.15 * map.noise, 1e-5) };
+  const typicalNoise = Math.max(0.7 * gapNoise, 0.15 * aspect.noise, 1e-5);
+  return {
+    strips,
+    profiles: strips.map((s) => across(s, laneWeights)),
+    noise: rowNoise(gaps, typicalNoise),
+    typicalNoise,
+  };
+}
+
+/** Per Rf row, the mean signal of the gap at each side of each lane, sorted. */
+function rowsOfGaps(strips: readonly Strip[]): number[][] {
+  const gaps = strips.flatMap((s) => [across(s, LEFT_GAP), across(s, RIGHT_GAP)]);
+  return Array.from({ length: RF_STEPS }, (_, r) => gaps.map((g) => g[r]).sort((a, b) => a - b));
+}
+
+/**
+ * Noise per row: the typical one, and where origin line and front band pass the spread of the gaps there, over a few
+ * rows (their lower part alone, because spots reach into some of them).
+ */
+function rowNoise(gaps: readonly number[][], typical: number): Float64Array {
+  const spread = gaps.map((g, r) =>
+    crossed(rfOfRow(r)) ? Math.max(typical, 1.1 * (quantile(g, 0.5) - quantile(g, 0.1))) : typical,
+  );
+  return Float64Array.from(spread, (_, r) => {
+    let most = 0;
+    for (let k = Math.max(0, r - 3); k <= Math.min(RF_STEPS - 1, r + 3); k++) most = Math.max(most, spread[k]);
+    return most;
+  });
+}
+
+function crossed(rf: number): boolean {
+  return Math.abs(rf) < 0.05 || rf > 0.94;
 }

@@ -11,8 +11,6 @@ export interface SpotShape {
   readonly fill: number;
   /** Signal integrated over the spot, in signal x pitches x rows. */
   readonly amount: number;
-  /** Mean of the core, in signal. */
-  readonly core: number;
 }
 
 /** Signal of a peak across the lane: least-squares share of each column in the peak's own course along the lane. */
@@ -60,7 +58,6 @@ export function shapeOf(strip: Strip, peak: Peak, others: readonly Peak[]): Spot
     width: (hi - lo + 1) * step,
     fill: fillOf(strip, peak, lo, hi, x[top]),
     amount: Math.max(0, total * step * length),
-    core: x[top],
   };
 }
 

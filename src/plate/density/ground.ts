@@ -1,0 +1,97 @@
+import { log10All } from "../../math/fastlog.ts";
+import { sampleSurface, type Surface } from "../../math/surface.ts";
+import { boxBlur } from "../../raster/blur.ts";
+import { makePlane, type Plane } from "../../raster/picture.ts";
+import { fitGround } from "./background.ts";
+
+/** Three planes, red, green and blue. */
+export type Channels = readonly [Plane, Plane, Plane];
+
+const CELLS_ACROSS = 30;
+/** Keeps the logarithm of near-black pixels finite; about the read noise of a phone. */
+const DARK = 0.003;
+/** Signal below this is never masked as a spot, however quiet the ground. */
+const FAINT = 0.004;
+
+/** The scale on which ground and signal add: logarithm of linear light for absorbing spots, light itself for emission. */
+export function levelsOf(light: Channels, emission: boolean): Channels {
+  if (emission) return light;
+  return light.map((plane) => {
+    const out = makePlane(plane.width, plane.height);
+    log10All(plane.data, DARK, out.data);
+    return out;
+  }) as unknown as Channels;
+}
+
+/** The ground under the spots, from levels at a coarse size: fitted twice, the second time with the spots masked. */
+export function groundOf(coarse: Channels, sign: 1 | -1): Surface[] {
+  const first = signalAbove(coarse, fitOver(coarse, null, sign), sign);
+  return fitOver(coarse, maskOf(first), sign);
+}
+
+/** Levels less ground, turned so that spots are positive, with the middle of the ground at 0. */
+export function signalAbove(levels: Channels, ground: readonly Surface[], sign: 1 | -1): Channels {
+  return levels.map((level, c) => {
+    const out = makePlane(level.width, level.height);
+    sampleSurface(ground[c], level.width, level.height, out.data);
+    for (let i = 0; i < out.data.length; i++) out.data[i] = sign * (level.data[i] - out.data[i]);
+    const { median } = levelOf(out);
+    for (let i = 0; i < out.data.length; i++) out.data[i] -= median;
+    return out;
+  }) as unknown as Channels;
+}
+
+/** Median and lower spread (median less the 16 % quantile: one deviation of a ground with spots above it). */
+export function levelOf(plane: Plane): { median: number; spread: number } {
+  const step = Math.max(1, Math.floor(plane.data.length / 12000));
+  const sample = new Float32Array(Math.ceil(plane.data.length / step));
+  for (let i = 0, k = 0; i < plane.data.length; i += step) sample[k++] = plane.data[i];
+  sample.sort();
+  const median = sample[sample.length >> 1];
+  const low = sample[Math.floor(sample.length * 0.16)];
+  return { median, spread: Math.max(median - low, 1e-6) };
+}
+
+function fitOver(levels: Channels, mask: Uint8Array | null, sign: 1 | -1): Surface[] {
+  const { width, height } = levels[0];
+  const gridW = CELLS_ACROSS;
+  const gridH = Math.max(12, Math.round((CELLS_ACROSS * height) / width));
+  const sums = levels.map(() => new Float64Array(gridW * gridH));
+  const coverage = new Float64Array(gridW * gridH);
+  const total = new Float64Array(gridW * gridH);
+  const columns = Int32Array.from({ length: width }, (_, x) =>
+    Math.min(gridW - 1, Math.floor(((x + 0.5) * gridW) / width)),
+  );
+  for (let y = 0; y < height; y++) {
+    const row = Math.min(gridH - 1, Math.floor(((y + 0.5) * gridH) / height)) * gridW;
+    for (let x = 0; x < width; x++) {
+      const i = y * width + x;
+      const g = row + columns[x];
+      total[g]++;
+      if (mask?.[i]) continue;
+      coverage[g]++;
+      for (let c = 0; c < 3; c++) sums[c][g] += levels[c].data[i];
+    }
+  }
+  for (let g = 0; g < coverage.length; g++) {
+    for (let c = 0; c < 3; c++) sums[c][g] /= Math.max(coverage[g], 1);
+    const share = coverage[g] / Math.max(total[g], 1);
+    const edge = g % gridW === 0 || g % gridW === gridW - 1 || g < gridW || g >= gridW * (gridH - 1);
+    coverage[g] = (share < 0.15 ? 0 : share) * (edge ? 0.3 : 1);
+  }
+  return fitGround(sums, coverage, { width: gridW, height: gridH }, sign);
+}
+
+/** Pixels that belong to a spot in any channel: smoothed signal three robust deviations above the ground. */
+function maskOf(channels: Channels): Uint8Array {
+  const { width, height } = channels[0];
+  const mask = new Uint8Array(width * height);
+  const r = Math.max(1, Math.round(width / 90));
+  for (const channel of channels) {
+    const smooth = boxBlur(boxBlur(channel, r, r), r, r);
+    const { median, spread } = levelOf(smooth);
+    const limit = median + Math.max(3 * spread, FAINT);
+    for (let i = 0; i < mask.length; i++) if (smooth.data[i] > limit) mask[i] = 1;
+  }
+  return mask;
+}

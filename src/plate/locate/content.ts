@@ -1,0 +1,152 @@
+import type { Quad } from "../../model/index.ts";
+import { boxBlur } from "../../raster/blur.ts";
+import type { Picture, Plane } from "../../raster/picture.ts";
+import { smallPatch } from "./patch.ts";
+import { fitSurface } from "./surface.ts";
+
+/** What is drawn on a layer or has run on it, measured on a patch of `LONG_SIDE` pixels. */
+export interface Content {
+  /** Share of the layer under narrow, sharp marks, 0..1. */
+  readonly strokes: number;
+  /** Share of the rows, or of the columns if that is less, that carry such marks, 0..1. */
+  readonly strokeRows: number;
+  /** Strongest row or column of them within the outer quarter, as a share of its length, 0..1. */
+  readonly markRow: number;
+  /** Share of the layer under soft blobs that stand out from the layer around, 0..1. */
+  readonly blobs: number;
+  /** Strongest blob over the unevenness of the layer. */
+  readonly boldestBlob: number;
+  /** Fine unevenness of the layer over its level. */
+  readonly grain: number;
+  /** Share of the layer under narrow marks as dark as ink, 0..1. */
+  readonly ink: number;
+  /** Median codes of red, green and blue. */
+  readonly colour: readonly [number, number, number];
+}
+
+const LONG_SIDE = 192;
+const RIM = 4;
+const GRID = 16;
+
+/**
+ * Reads what is on a layer, roughly, to tell a plate from a sheet of text, a window or a box.
+ * @param quad corners in pixels of the picture
+ * @returns null where the corners span no quadrilateral
+ */
+export function readContent(picture: Picture, quad: Quad): Content | null {
+  const patch = smallPatch(picture, quad, LONG_SIDE);
+  if (!patch) return null;
+  const { width, height } = patch[0];
+  const stroke = new Uint8Array(width * height);
+  const blob = new Uint8Array(width * height);
+  const channels = patch.map((plane) => readChannel(plane, stroke, blob));
+  const most = (of: (channel: Channel) => number) => Math.max(...channels.map(of));
+  return {
+    ...strokeFeatures(stroke, width, height),
+    blobs: share(blob),
+    boldestBlob: most((c) => c.boldest),
+    grain: most((c) => c.grain),
+    ink: channels.reduce((sum, c) => sum + c.ink / 3, 0),
+    colour: [channels[0].level, channels[1].level, channels[2].level],
+  };
+}
+
+interface Channel {
+  readonly level: number;
+  readonly boldest: number;
+  readonly grain: number;
+  readonly ink: number;
+}
+
+function readChannel(raw: Plane, stroke: Uint8Array, blob: Uint8Array): Channel {
+  const { width, height } = raw;
+  const level = median(raw.data, 1);
+  const plane = detrend(raw);
+  const near = boxBlur(plane, 3, 3);
+  const wide = boxBlur(boxBlur(plane, 22, 22), 16, 16);
+  const soft = boxBlur(plane, 2, 2);
+  const n = width * height;
+  const fine = new Float32Array(n);
+  const coarse = new Float32Array(n);
+  for (let i = 0; i < n; i++) {
+    fine[i] = plane.data[i] - near.data[i];
+    coarse[i] = soft.data[i] - wide.data[i];
+  }
+  const fineSpread = Math.max(0.4, 1.48 * median(fine.map(Math.abs), 3));
+  const coarseSpread = Math.max(0.25, 1.6 * median(coarse.map(Math.abs), 3));
+  const strokeBar = Math.max(5 * fineSpread, 0.03 * level);
+  const blobBar = Math.max(5 * coarseSpread, 0.015 * level + 0.5);
+  let boldest = 0;
+  let ink = 0;
+  for (let y = RIM; y < height - RIM; y++) {
+    for (let x = RIM, i = y * width + RIM; x < width - RIM; x++, i++) {
+      const f = fine[i];
+      const c = Math.abs(coarse[i]);
+      if (f > strokeBar || f < -strokeBar) stroke[i] = 1;
+      if (f < -0.2 * level - 4) ink++;
+      if (c > blobBar) blob[i] = 1;
+      if (c > boldest) boldest = c;
+    }
+  }
+  return { level, boldest: boldest / coarseSpread, grain: fineSpread / (level + 8), ink: ink / n };
+}
+
+function strokeFeatures(stroke: Uint8Array, width: number, height: number) {
+  const rows = new Float32Array(height);
+  const columns = new Float32Array(width);
+  for (let y = 0, i = 0; y < height; y++) {
+    for (let x = 0; x < width; x++, i++) {
+      if (stroke[i] === 0) continue;
+      rows[y] += 1 / width;
+      columns[x] += 1 / height;
+    }
+  }
+  const busy = (lines: Float32Array) => lines.filter((v) => v > 0.04).length / lines.length;
+  const outer = (lines: Float32Array) =>
+    lines.reduce((most, v, i) => (Math.abs(i / lines.length - 0.5) > 0.25 ? Math.max(most, v) : most), 0);
+  return {
+    strokes: share(stroke),
+    strokeRows: Math.min(busy(rows), busy(columns)),
+    markRow: Math.max(outer(rows), outer(columns)),
+  };
+}
+
+function share(mask: Uint8Array): number {
+  let count = 0;
+  for (const bit of mask) count += bit;
+  return count / mask.length;
+}
+
+/** Median of every `step`th value. */
+function median(values: Float32Array, step: number): number {
+  const some = new Float32Array(Math.ceil(values.length / step));
+  for (let i = 0; i < some.length; i++) some[i] = values[i * step];
+  return some.sort()[some.length >> 1];
+}
+
+/** A plane less the quadratic surface that most of it follows: an uneven lamp is no content. */
+function detrend(plane: Plane): Plane {
+  const { width, height } = plane;
+  const value = new Float64Array(GRID * GRID);
+  const cell = new Float32Array(9);
+  for (let j = 0; j < GRID; j++) {
+    for (let i = 0; i < GRID; i++) {
+      for (let k = 0; k < 9; k++) {
+        const x = Math.floor(((i + ((k % 3) + 0.5) / 3) / GRID) * width);
+        const y = Math.floor(((j + (Math.floor(k / 3) + 0.5) / 3) / GRID) * height);
+        cell[k] = plane.data[y * width + x];
+      }
+      value[j * GRID + i] = median(cell, 1);
+    }
+  }
+  const [a, b, c, d, e, f] = fitSurface(value, GRID);
+  const data = new Float32Array(width * height);
+  for (let y = 0, i = 0; y < height; y++) {
+    const v = (2 * y + 1) / height - 1;
+    for (let x = 0; x < width; x++, i++) {
+      const u = (2 * x + 1) / width - 1;
+      data[i] = plane.data[i] - (a + b * u + c * v + d * u * u + e * u * v + f * v * v);
+    }
+  }
+  return { width, height, data };
+}

@@ -1,0 +1,27 @@
+import type { Content } from "./content.ts";
+
+const MOST_GRAIN = 0.16;
+const MOST_TEXT_ROWS = 0.45;
+/** Share of ink-dark strokes: printed text goes beyond; on a dark layer noise alone reaches more. */
+const MOST_INK = 0.006;
+const MOST_INK_DARK = 0.03;
+const DARK_LEVEL = 70;
+
+/**
+ * Whether what is on a quadrilateral can be a TLC layer: it glows green, or there are spots or pencil marks on it, and it
+ * is neither rough nor a page of text. A blank sheet, a window or a box front has nothing to read and is no plate.
+ * @param wholeFrame the quadrilateral is the whole picture, with no rim to speak for a plate: more is asked of it
+ */
+export function plateLike(content: Content, wholeFrame: boolean): boolean {
+  const dark = Math.max(...content.colour) < DARK_LEVEL;
+  if (content.grain > MOST_GRAIN || content.strokeRows > MOST_TEXT_ROWS) return false;
+  if (content.ink > (dark ? MOST_INK_DARK : MOST_INK)) return false;
+  const marks = content.markRow >= 0.3 && content.strokes >= 0.003 && content.boldestBlob >= 5;
+  const spots = content.boldestBlob >= 8 && content.blobs >= 0.003;
+  return glows(content.colour) || marks || (spots && (!wholeFrame || content.markRow >= 0.1));
+}
+
+/** The green of an F254 layer under 254 nm, clipped or not. */
+function glows([r, g, b]: readonly [number, number, number]): boolean {
+  return g > 60 && g > 1.2 * r && g >= 0.98 * b && b > 0.7 * r;
+}
