@@ -80,25 +80,29 @@ export function strayFindings(bands: readonly BandComparison[], middle: number):
 
 /** Planned but not found, and found but not planned. */
 export function missingFindings(matches: readonly MatchedBand[]): Finding[] {
-  return matches.flatMap(({ planned, found }): Finding[] => {
-    if (planned && !found && planned.collected)
-      return [
-        {
-          code: "planned-not-found",
-          message: `${planned.component} was planned for tubes ${planned.firstTube} to ${planned.lastTube}, but shows in none.`,
-          remedy: "Spot those tubes, look under another light, or go on with a stronger eluent.",
-          where: { fraction: planned.firstTube },
-        },
-      ];
-    if (!planned && found)
-      return [
-        {
-          code: "found-not-planned",
-          message: `${found.component} (Rf ${found.rf.toFixed(2)}) shows in the tubes, but is in no plan.`,
-          remedy: "Compare it with the crude lane.",
-          where: { fraction: found.tubes[found.amounts.indexOf(Math.max(...found.amounts))] },
-        },
-      ];
-    return [];
-  });
+  const gone = matches.flatMap(({ planned, found }): Finding[] =>
+    planned && !found && planned.collected
+      ? [
+          {
+            code: "planned-not-found",
+            message: `${planned.component} was planned for tubes ${planned.firstTube} to ${planned.lastTube}, but shows in none.`,
+            remedy: "Spot those tubes, look under another light, or go on with a stronger eluent.",
+            where: { fraction: planned.firstTube },
+          },
+        ]
+      : [],
+  );
+  const extra = matches.flatMap(({ planned, found }) => (!planned && found ? [found] : []));
+  if (extra.length === 0) return gone;
+  const names = extra.map((band) => `${band.component} (Rf ${band.rf.toFixed(2)})`).join(", ");
+  const [first] = extra;
+  return [
+    ...gone,
+    {
+      code: "found-not-planned",
+      message: `In the tubes, but not in the plan: ${names} of the reading.`,
+      remedy: "Compare with the crude lane.",
+      where: { fraction: first.tubes[first.amounts.indexOf(Math.max(...first.amounts))] },
+    },
+  ];
 }

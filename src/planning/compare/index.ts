@@ -39,10 +39,10 @@ function summarise(findings: readonly Finding[], order: { pairs: number; inOrder
     order.pairs === 0
       ? ""
       : order.inOrder === order.pairs
-        ? " in the planned order"
+        ? ", in the planned order"
         : `, ${order.pairs - order.inOrder} of ${order.pairs} pairs against the planned order`;
-  const rest = findings.length === 0 ? "as planned." : findings.map((f) => f.message).join(" ");
-  return `${matched} ${matched === 1 ? "component" : "components"} found${sequence}: ${rest}`;
+  const [first] = findings;
+  return `${matched} ${matched === 1 ? "component" : "components"} of the plan found${sequence}${first ? `. ${first.message}` : ", as planned."}`;
 }
 
 /**

@@ -39,6 +39,7 @@ export const FIGURES_CSS = `
 .rank{display:inline-block;min-width:1.5em;text-align:center;font-weight:650}
 .eluent{min-width:17rem}
 .eluent small{display:block;color:var(--soft)}
+th small{font-weight:400;color:var(--soft)}
 td .chip,th .chip{margin-right:.25em}
 .lead{font-size:1.12rem;line-height:1.45;max-width:54rem;margin:.8rem 0 .6rem;text-wrap:pretty}
 @media print{.figures{grid-template-columns:repeat(4,1fr)}}

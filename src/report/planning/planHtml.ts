@@ -23,7 +23,8 @@ export function massText(mg: number): string {
 
 /** The plan of a column as a page: figures, picture, table of components, doubts; with what was found where there is any. */
 export function planHtml(page: PlanPage): string {
-  const { plan, run, found } = page;
+  const { plan, run } = page;
+  const found = page.found && { ...page.found, ...inPlanLetters(page.found) };
   const ids = [...new Set([...plan.bands.map((b) => b.component), ...(found?.profiles.map((p) => p.component) ?? [])])];
   const palette = paletteOf(ids.sort());
   const title = `${found ? "Column, planned and found" : "Column plan"}${run ? `: ${run}` : ""}`;
@@ -35,8 +36,24 @@ export function planHtml(page: PlanPage): string {
     request.drive === "pressure" ? "gas pressure" : "gravity",
     request.sorbent,
     request.want === null ? "all components alike" : `wanted: ${labelOf(plan, request.want)}`,
-  ])}<p class="lead">${lead}</p>${page.reasons.length > 0 && markup`<ul class="advice">${page.reasons.map((r) => markup`<li>${r}</li>`)}</ul>`}${findingList(found ? found.check.findings : [], "Against the plan")}${sizes(plan)}<section><h2>Which tubes</h2><figure>${raw(picture)}<figcaption>Amount over the tubes; widths as expected for ${String(Math.round(plan.plates))} theoretical plates at this load. Bars below: the middle 95 % of each component.</figcaption></figure></section>${bandTable(plan, palette)}${found && evidence(found.check)}${findingList(plan.findings)}${cautions(plan)}`;
+  ])}<p class="lead">${lead}</p>${page.reasons.length > 0 && markup`<ul class="advice">${page.reasons.map((r) => markup`<li>${r}</li>`)}</ul>`}${findingList(found ? found.check.findings : [], "Against the plan")}${sizes(plan)}<section><h2>Which tubes</h2><figure>${raw(picture)}<figcaption>Amount over the tubes; widths as expected for ${String(Math.round(plan.plates))} theoretical plates at this load. Bars below: the middle 95 % of each component.</figcaption></figure></section>${bandTable(page, palette)}${found && evidence(found.check)}${findingList(plan.findings)}${cautions(plan)}`;
   return pageHtml(title, FIGURES_CSS + PLAN_CHART_CSS, body);
+}
+
+/** The found components under the letters that the plan has for them, so that one tone means one substance. */
+function inPlanLetters({ profiles, check }: NonNullable<PlanPage["found"]>): NonNullable<PlanPage["found"]> {
+  const letters = new Map(check.bands.flatMap((b) => (b.found ? [[b.found, b.planned ?? `${b.found}′`] as const] : [])));
+  const of = (id: string) => letters.get(id) ?? `${id}′`;
+  return {
+    profiles: profiles.map((p) => ({ ...p, component: of(p.component) })),
+    check: { ...check, bands: check.bands.map((b) => ({ ...b, found: b.found === null ? null : of(b.found) })) },
+  };
+}
+
+/** "found as E" where the reading has another letter for a planned component. */
+function foundAs(page: PlanPage, id: string): string | null {
+  const found = page.found?.check.bands.find((b) => b.planned === id)?.found ?? null;
+  return found === null || found === id ? null : `${found} in the reading`;
 }
 
 function labelOf(plan: ColumnPlan, id: string): string {
@@ -93,12 +110,14 @@ function sizes(plan: ColumnPlan): Markup {
   ])}</section>`;
 }
 
-function bandTable(plan: ColumnPlan, palette: Palette): Markup {
+function bandTable(page: PlanPage, palette: Palette): Markup {
+  const { plan } = page;
   const rows = plan.bands.map((band, i) => {
     const pair = plan.pairs[i - 1];
+    const other = foundAs(page, band.component);
     const rf = plan.request.steps.map((s) => rfInWords(s.rf[band.component])).join(" → ");
     const tubes = band.collected ? `${band.firstTube}–${band.lastTube}` : "stays on the column";
-    return markup`<tr><th scope="row">${raw(toneChip(toneOf(palette, band.component)))}${labelOf(plan, band.component)}</th><td class="n" data-label="Rf">${rf}</td><td class="n" data-label="off at">${round(band.retentionMl)} mL</td><td class="n" data-label="column volumes">${round(band.columnVolumes, 1)}</td><td class="n" data-label="tubes">${tubes}</td><td class="n" data-label="to the one before">${pair ? `ΔRf ${rfInWords(pair.deltaRf)}, ${round(pair.columnVolumes, 1)} column volumes` : "–"}</td><td class="n" data-label="R_S">${pair ? round(pair.resolution, 1) : "–"}</td></tr>`;
+    return markup`<tr><th scope="row">${raw(toneChip(toneOf(palette, band.component)))}${labelOf(plan, band.component)}${other && markup` <small>${other}</small>`}</th><td class="n" data-label="Rf">${rf}</td><td class="n" data-label="off at">${round(band.retentionMl)} mL</td><td class="n" data-label="column volumes">${round(band.columnVolumes, 1)}</td><td class="n" data-label="tubes">${tubes}</td><td class="n" data-label="to the one before">${pair ? `ΔRf ${rfInWords(pair.deltaRf)}, ${round(pair.columnVolumes, 1)} column volumes` : "–"}</td><td class="n" data-label="R_S">${pair ? round(pair.resolution, 1) : "–"}</td></tr>`;
   });
   return markup`<section><h2>Components in the order they come</h2><table class="stack"><thead><tr><th scope="col">Component</th><th scope="col">Rf</th><th scope="col">Off at</th><th scope="col">Column volumes</th><th scope="col">Tubes</th><th scope="col">To the one before</th><th scope="col"><i>R</i><sub>S</sub> expected</th></tr></thead><tbody>${rows}</tbody></table><p class="hint">Retention volume = hold-up volume / Rf (IUPAC: R = 1/(1 + k)), steps of eluent followed down the column. Size and load after Still, Kahn and Mitra, J. Org. Chem. 1978, 43, 2923 (from memory).</p></section>`;
 }
