@@ -1,26 +1,13 @@
 import { disorder, humps } from "./elutionOrder.ts";
+import type { Ground } from "./ground.ts";
 import { type LaneMatch, matchLane, newLaneMatch } from "./laneMatch.ts";
-import type { LaneObservation } from "./observations.ts";
 import { fitScales, onPlate, type PlateScale, SCALE_TERMS, sumsAt } from "./plateScale.ts";
-import { expectedPresence, type Neighbourhood, neighbourhood } from "./presence.ts";
-import type { FeatureSpace, FeatureSums } from "./signature.ts";
-import { featureEvidence, featureSpace } from "./signature.ts";
-import { type WidthModel, widthModel } from "./widths.ts";
+import { expectedPresence } from "./presence.ts";
+import { type FeatureSums, featureEvidence } from "./signature.ts";
+import { featureMeans, SCATTER, scatter, spotSums } from "./spotSums.ts";
 
-/** Scatter of Rf about a plate's own scale, taken before anything is known, and the spots that opinion counts for. */
-const SCATTER = 0.0045;
-const SCATTER_WEIGHT = 12;
 /** Log odds asked for one component more, besides what its own freedom costs. */
 const NEW_COMPONENT = 0.5;
-
-/** What does not change while substances are sought. */
-export interface Ground {
-  readonly lanes: readonly LaneObservation[];
-  readonly priors: readonly Float64Array[];
-  readonly around: Neighbourhood;
-  readonly space: FeatureSpace;
-  readonly widths: WidthModel;
-}
 
 /** One explanation of all plates: substances, plate scales, and what each spot stands for. */
 export interface Explanation {
@@ -37,11 +24,6 @@ export interface Explanation {
   readonly features: readonly FeatureSums[];
   /** Log posterior, up to a constant: the higher, the better. */
   readonly score: number;
-}
-
-export function groundOf(lanes: readonly LaneObservation[], priors: readonly Float64Array[]): Ground {
-  const space = featureSpace(lanes.flatMap((l) => l.spots.map((s) => s.features)));
-  return { lanes, priors, around: neighbourhood(lanes), space, widths: widthModel(lanes.flatMap((l) => l.spots)) };
 }
 
 /** What a refinement starts from. */
@@ -66,6 +48,11 @@ export function blankStart(ground: Ground, centres: readonly number[]): Start {
     features: null,
     given: null,
   };
+}
+
+/** Where an explanation stands, as a start. */
+export function startOf(e: Explanation): Start {
+  return { centres: e.centres, scales: e.scales, sd: e.sd, present: e.present, features: e.features, given: null };
 }
 
 /**
@@ -152,88 +139,6 @@ function matchAll(
     );
     present.set(matches[l].present, l * count);
   });
-}
-
-/** Weight of a spot in the fit: less for one that lies far off (the wide part of the scatter). */
-function fitWeight(probability: number, off: number, variance: number): number {
-  return probability / (variance * (1 + (off * off) / (9 * variance)));
-}
-
-function spotSums(
-  ground: Ground,
-  centres: readonly number[],
-  scales: readonly PlateScale[],
-  sd: number,
-  matches: readonly LaneMatch[],
-) {
-  const count = centres.length;
-  const sums = new Float64Array(ground.priors.length * count * 5);
-  ground.lanes.forEach((lane, l) => {
-    lane.spots.forEach((spot, i) => {
-      for (let k = 0; k < count; k++) {
-        const z = matches[l].alone[i * count + k];
-        if (z < 1e-4) continue;
-        const u = lane.u - 0.5;
-        const w = fitWeight(z, spot.rf - onPlate(scales[lane.plate], centres[k], lane.u), sd * sd + spot.extraVar);
-        const at = sumsAt(lane.plate, k, count);
-        sums[at] += w;
-        sums[at + 1] += w * u;
-        sums[at + 2] += w * u * u;
-        sums[at + 3] += w * spot.rf;
-        sums[at + 4] += w * u * spot.rf;
-      }
-    });
-  });
-  return sums;
-}
-
-function scatter(
-  ground: Ground,
-  centres: readonly number[],
-  scales: readonly PlateScale[],
-  sd: number,
-  matches: readonly LaneMatch[],
-): number {
-  const count = centres.length;
-  let squares = SCATTER_WEIGHT * SCATTER * SCATTER;
-  let weight = SCATTER_WEIGHT;
-  ground.lanes.forEach((lane, l) => {
-    lane.spots.forEach((spot, i) => {
-      for (let k = 0; k < count; k++) {
-        const z = matches[l].alone[i * count + k];
-        if (z < 0.01) continue;
-        const off = spot.rf - onPlate(scales[lane.plate], centres[k], lane.u);
-        const own = sd * sd + spot.extraVar;
-        const w = z / (1 + (off * off) / (9 * own));
-        squares += (w * off * off * sd * sd) / own;
-        weight += w;
-      }
-    });
-  });
-  // Centres and scales take up part of the scatter themselves.
-  const freedom = Math.max(SCATTER_WEIGHT, weight - count - 1.5 * ground.priors.length);
-  return Math.min(0.012, Math.max(0.002, Math.sqrt(squares / freedom)));
-}
-
-function featureMeans(ground: Ground, matches: readonly LaneMatch[], count: number): FeatureSums[] {
-  const size = ground.space.mean.length;
-  const out = Array.from({ length: count }, () => ({ weight: new Float64Array(size), mean: new Float64Array(size) }));
-  ground.lanes.forEach((lane, l) => {
-    lane.spots.forEach((spot, i) => {
-      for (let k = 0; k < count; k++) {
-        const z = matches[l].alone[i * count + k];
-        if (z < 0.05) continue;
-        for (const f of spot.features) {
-          const d = ground.space.index.get(f.key);
-          if (d === undefined) continue;
-          out[k].weight[d] += z;
-          out[k].mean[d] += z * f.value;
-        }
-      }
-    });
-  });
-  for (const sums of out) for (let d = 0; d < size; d++) if (sums.weight[d] > 0) sums.mean[d] /= sums.weight[d];
-  return out;
 }
 
 /** Keeps centres falling and at least 0.004 apart, so that matching in order stays meaningful. */

@@ -1,11 +1,11 @@
 import type { PlateReading } from "../../model/index.ts";
 import type { Grouping, Hiding, SpotMeaning } from "../grouping.ts";
-import { type Explanation, type Ground, groundOf } from "./fit.ts";
-import { jointChance } from "./laneMatch.ts";
+import { jointChance } from "./densities.ts";
+import type { Explanation } from "./fit.ts";
+import { type Ground, groundOf } from "./ground.ts";
 import { type LaneObservation, observe } from "./observations.ts";
 import { onPlate, scalePrior } from "./plateScale.ts";
 import { oneWithNext, search } from "./search.ts";
-import { singleLogWidth } from "./widths.ts";
 
 /**
  * Finds the substances behind all spots of all plates in one model: a smooth Rf scale for each plate, one track over
@@ -13,7 +13,8 @@ import { singleLogWidth } from "./widths.ts";
  * @param plates in any order; the result does not depend on it
  */
 export function groupSpots(plates: readonly PlateReading[]): Grouping {
-  const ground = groundOf(observe(plates), plates.map(scalePrior));
+  const { lanes, widths } = observe(plates);
+  const ground = groundOf(lanes, widths, plates.map(scalePrior));
   const found = search(ground, layingOrder(ground));
   return { ...groupingOf(ground, found), oneWithNext: oneWithNext(ground, found) };
 }
@@ -78,16 +79,15 @@ function hidingOf(
       const gap = places[k] - places[j];
       const chance = meaning.alone[j] * jointChance(Math.abs(gap), spot.width);
       if (chance < 0.05 || (best && best.chance >= chance)) return;
-      const single = singleLogWidth(spot.logAmount, ground.widths);
       best = {
         neighbour: j,
         chance,
         gap,
         off: spot.rf - places[j],
         offSd: Math.sqrt(e.sd ** 2 + spot.extraVar),
-        excess: Math.log(spot.width) - single,
+        excess: Math.log(spot.width) - spot.singleLog,
         excessSd: ground.widths.sd,
-        single: Math.exp(single),
+        single: Math.exp(spot.singleLog),
       };
     });
   }

@@ -1,11 +1,6 @@
-import type { LaneObservation, Observation } from "./observations.ts";
-import { jointWidth, singleLogWidth, singleWidth, type WidthModel } from "./widths.ts";
-
-const SQRT2PI = Math.sqrt(2 * Math.PI);
-
-/** Two substances nearer than this many spot widths usually show as one spot; the change-over is soft. */
-const JOINT_GAP = 0.7;
-const JOINT_SOFTNESS = 0.1;
+import { jointDensity, placeDensity } from "./densities.ts";
+import type { LaneObservation } from "./observations.ts";
+import type { WidthModel } from "./widths.ts";
 
 /** What one lane says of its spots and components, as probabilities. */
 export interface LaneMatch {
@@ -29,40 +24,24 @@ export function newLaneMatch(spots: number, components: number): LaneMatch {
   };
 }
 
-/** Share of a mixture of a narrow and, one time in twenty, a three times wider scatter. */
-export function placeDensity(off: number, variance: number): number {
-  const z2 = (off * off) / variance;
-  const sd = Math.sqrt(variance);
-  return (0.95 * Math.exp(-0.5 * z2) + (0.05 / 3) * Math.exp(-z2 / 18)) / (sd * SQRT2PI) + 1e-9;
+let room = newRoom(64);
+
+function newRoom(size: number) {
+  return {
+    size,
+    f: new Float64Array(2 * size),
+    g: new Float64Array(2 * size),
+    alone: new Float64Array(size),
+    joint: new Float64Array(size),
+    none: new Float64Array(size),
+  };
 }
 
-/** Chance that two substances `gap` Rf apart, both there, are read as one spot of `width`. */
-export function jointChance(gap: number, width: number): number {
-  return 0.9 / (1 + Math.exp((gap / width - JOINT_GAP) / JOINT_SOFTNESS));
-}
-
-/**
- * Shares of the upper one in two spots run together, with their chances: amounts differ by decades, so that one of the
- * two mostly hides under the other.
- */
-const SHARES: readonly (readonly [share: number, chance: number])[] = [
-  [0.02, 0.24],
-  [0.15, 0.16],
-  [0.5, 0.2],
-  [0.85, 0.16],
-  [0.98, 0.24],
-];
-
-/** Density of place and width (against dust) of one spot that stands for two, at Rf `high` and `low`. */
-function jointDensity(spot: Observation, high: number, low: number, variance: number, widths: WidthModel): number {
-  const gap = high - low;
-  const single = singleLogWidth(spot.logAmount, widths);
-  let sum = 0;
-  for (const [share, chance] of SHARES) {
-    const off = spot.rf - low - share * gap;
-    sum += chance * placeDensity(off, variance + 0.01 * gap * gap) * jointWidth(spot.width, single, gap, share, widths);
-  }
-  return sum * jointChance(gap, Math.min(spot.width, Math.exp(single)));
+/** Scratch for a lattice of `size` nodes, kept from call to call because there are very many; f is cleared. */
+function roomFor(size: number) {
+  if (room.size < size) room = newRoom(2 * size);
+  room.f.fill(0, 0, 2 * size);
+  return room;
 }
 
 /**
@@ -87,17 +66,21 @@ export function matchLane(
   const n = lane.spots.length;
   const m = places.length;
   const w = m + 1;
-  const alone = new Float64Array(n * m);
-  const joint = new Float64Array(n * m);
-  const none = new Float64Array(n);
+  if (n === 0) {
+    out.logLikelihood = 0;
+    for (let k = 0; k < m; k++) out.logLikelihood += Math.log(1 - chance[k]);
+    return;
+  }
+  const size = (n + 1) * w;
+  const { f, g, alone, joint, none } = roomFor(size);
   for (let i = 0; i < n; i++) {
     const spot = lane.spots[i];
     const variance = sd2 + spot.extraVar;
     none[i] = 1 - spot.real;
-    const single = singleWidth(spot.width, spot.logAmount, widths);
     for (let k = 0; k < m; k++) {
       alone[i * m + k] =
-        spot.real * chance[k] * placeDensity(spot.rf - places[k], variance) * evidence[i * m + k] * single;
+        spot.real * chance[k] * placeDensity(spot.rf - places[k], variance) * evidence[i * m + k] * spot.single;
+      joint[i * m + k] = 0;
       if (k + 1 === m) continue;
       const high = places[k];
       const low = places[k + 1];
@@ -108,9 +91,6 @@ export function matchLane(
     }
   }
   // Two layers: after a component is passed over, dust must wait for the next match, so that every way counts once.
-  const size = (n + 1) * w;
-  const f = new Float64Array(2 * size);
-  const g = new Float64Array(2 * size);
   f[0] = 1;
   for (let i = 0; i <= n; i++) {
     for (let k = 0; k <= m; k++) {

@@ -1,5 +1,6 @@
 import type { LaneRef, PlateReading, Spot } from "../../model/index.ts";
 import { type Feature, featuresOf, lightScales } from "./signature.ts";
+import { singleLogWidth, singleWidth, type WidthModel, widthModel } from "./widths.ts";
 
 /** A spot that may stand for a substance, as the grouping sees it. */
 export interface Observation {
@@ -9,6 +10,9 @@ export interface Observation {
   /** Variance of `rf` that this spot adds to the scatter common to all, Rf². */
   readonly extraVar: number;
   readonly width: number;
+  /** ln of the width to be expected of a single spot of this amount, and how much better that explains the width than dust. */
+  readonly singleLog: number;
+  readonly single: number;
   /** Chance that a spot is here at all, kept off 0 and 1. */
   readonly real: number;
   /** Log amount, best light. */
@@ -38,10 +42,10 @@ export function hasMoved(spot: Spot): boolean {
   return spot.rf >= ORIGIN_RF && !(spot.flags.includes("at-origin") && spot.rf < 1.5 * ORIGIN_RF);
 }
 
-/** All lanes of all plates in the order given, spots that never left the origin set aside. */
-export function observe(plates: readonly PlateReading[]): LaneObservation[] {
+/** All lanes of all plates in the order given, spots that never left the origin set aside; and how wide single spots are. */
+export function observe(plates: readonly PlateReading[]): { lanes: LaneObservation[]; widths: WidthModel } {
   const scales = lightScales(plates);
-  return plates.flatMap((plate, p) =>
+  const lanes = plates.flatMap((plate, p) =>
     plate.lanes.map((lane) => ({
       ref: { plate: plate.id, lane: lane.index },
       plate: p,
@@ -64,9 +68,23 @@ export function observe(plates: readonly PlateReading[]): LaneObservation[] {
       ),
     })),
   );
+  const widths = widthModel(lanes.flatMap((l) => l.spots));
+  const withWidths = lanes.map((lane) => ({
+    ...lane,
+    spots: lane.spots.map((spot) => ({
+      ...spot,
+      singleLog: singleLogWidth(spot.logAmount, widths),
+      single: singleWidth(spot.width, spot.logAmount, widths),
+    })),
+  }));
+  return { lanes: withWidths, widths };
 }
 
-function observation(spot: Spot, index: number, scales: ReturnType<typeof lightScales>): Observation {
+function observation(
+  spot: Spot,
+  index: number,
+  scales: ReturnType<typeof lightScales>,
+): Omit<Observation, "single" | "singleLog"> {
   const cnr = Math.max(2, ...spot.responses.map((r) => r.contrastToNoise));
   const width = Math.min(0.15, Math.max(0.015, spot.widthRf));
   // A centre is known to a fraction of the width over the contrast to noise; neighbours and overload pull it.
