@@ -22,8 +22,14 @@ afterEach(async () => {
 async function run(...args: string[]): Promise<{ out: string; err: string; status: number }> {
   let out = "";
   let err = "";
-  const stdout = vi.spyOn(process.stdout, "write").mockImplementation((text) => Boolean((out += text)) || true);
-  const stderr = vi.spyOn(process.stderr, "write").mockImplementation((text) => Boolean((err += text)) || true);
+  const stdout = vi.spyOn(process.stdout, "write").mockImplementation((text) => {
+    out += text;
+    return true;
+  });
+  const stderr = vi.spyOn(process.stderr, "write").mockImplementation((text) => {
+    err += text;
+    return true;
+  });
   process.exitCode = undefined;
   try {
     await program().parseAsync(["node", "platepool", ...args]);

@@ -56,6 +56,12 @@ export async function currentResult(folder: string, flags: ReadingFlags, keep = 
   }
 }
 
+/** As `currentResult`, or null where the folder has neither photos nor results. */
+export async function resultIfAny(folder: string, bench: Bench, flags: ReadingFlags): Promise<Result | null> {
+  if (bench.photos.length === 0 && (await storedResult(folder)) === null) return null;
+  return (await currentResult(folder, flags)).result;
+}
+
 /** Tubes of a run with volumes and notes, from the reading, the run file and what was typed since. */
 export function tubesOf(bench: Bench, result: Result): StageResult<TubeLog> {
   const count = Math.max(result.fractions.length, bench.run?.fractionCount ?? 0, 1);

@@ -15,7 +15,7 @@ import { appendBench, openResults } from "../../store/index.ts";
 import { EXIT, say } from "../terminal/runProgram.ts";
 import { print } from "./asked.ts";
 import { requestFromPlates } from "./fromPlate.ts";
-import { type Bench, currentResult, openBench, tubesOf } from "./openBench.ts";
+import { type Bench, currentResult, openBench, resultIfAny, tubesOf } from "./openBench.ts";
 import { asksForPlan, type PlanFlags, typedRequest } from "./planFlags.ts";
 
 /** `platepool plan [FOLDER]`: plans a column, or holds a plan against what the plates show; returns the exit status. */
@@ -48,7 +48,7 @@ async function writePage(file: string, html: string): Promise<void> {
 async function inFolder(folder: string, flags: PlanFlags): Promise<number> {
   const bench = await openBench(folder);
   const fresh = asksForPlan(flags) || (bench.book.plan === null && bench.runBench?.column == null);
-  const { result } = bench.photos.length > 0 ? await currentResult(folder, flags) : { result: null };
+  const result = await resultIfAny(folder, bench, flags);
   const request = fresh ? newRequest(bench, flags, result) : earlierRequest(bench);
   const planned = planColumn(request);
   const ran = result !== null && result.fractions.length > 0;
