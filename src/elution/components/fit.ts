@@ -119,7 +119,7 @@ function matchAll(
   const places = new Float64Array(count);
   ground.lanes.forEach((lane, l) => {
     for (let k = 0; k < count; k++) places[k] = onPlate(scales[lane.plate], centres[k], lane.u);
-    const evidence = new Float64Array(lane.spots.length * count).fill(1);
+    const evidence = lane.spots.length > 0 ? new Float64Array(lane.spots.length * count).fill(1) : places;
     if (features) {
       lane.spots.forEach((spot, i) => {
         for (let k = 0; k < count; k++) {
@@ -136,8 +136,8 @@ function matchAll(
       sd * sd,
       ground.widths,
       matches[l],
+      present.subarray(l * count, (l + 1) * count),
     );
-    present.set(matches[l].present, l * count);
   });
 }
 

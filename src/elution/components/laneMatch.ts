@@ -10,17 +10,17 @@ export interface LaneMatch {
   readonly alone: Float64Array;
   /** [spot x component] spot stands for this component and the next one together. */
   readonly joint: Float64Array;
-  /** [component] shows in the lane, alone or together. */
-  readonly present: Float64Array;
 }
+
+const NO_SPOTS = new Float64Array(0);
 
 /** Room for a lane of `spots` spots and `components` components. */
 export function newLaneMatch(spots: number, components: number): LaneMatch {
+  if (spots === 0) return { logLikelihood: 0, alone: NO_SPOTS, joint: NO_SPOTS };
   return {
     logLikelihood: 0,
     alone: new Float64Array(spots * components),
     joint: new Float64Array(spots * components),
-    present: new Float64Array(components),
   };
 }
 
@@ -53,6 +53,7 @@ function roomFor(size: number) {
  * @param evidence [spot x component] likelihood ratio from colour and lights
  * @param sd2 variance of Rf common to all spots
  * @param widths how wide single spots are
+ * @param present [component] filled with the chance that it shows in the lane, alone or together
  */
 export function matchLane(
   lane: LaneObservation,
@@ -62,10 +63,12 @@ export function matchLane(
   sd2: number,
   widths: WidthModel,
   out: LaneMatch,
+  present: Float64Array,
 ): void {
   const n = lane.spots.length;
   const m = places.length;
   const w = m + 1;
+  present.fill(0);
   if (n === 0) {
     out.logLikelihood = 0;
     for (let k = 0; k < m; k++) out.logLikelihood += Math.log(1 - chance[k]);
@@ -119,7 +122,6 @@ export function matchLane(
   }
   const total = f[size - 1] + f[2 * size - 1];
   out.logLikelihood = Math.log(total + 1e-300);
-  out.present.fill(0);
   for (let i = 0; i < n; i++) {
     for (let k = 0; k < m; k++) {
       const at = i * w + k;
@@ -128,8 +130,8 @@ export function matchLane(
       const two = k + 1 < m ? both * joint[i * m + k] * g[at + w + 2] : 0;
       out.alone[i * m + k] = one;
       out.joint[i * m + k] = two;
-      out.present[k] += one + two;
-      if (two > 0) out.present[k + 1] += two;
+      present[k] += one + two;
+      if (two > 0) present[k + 1] += two;
     }
   }
 }

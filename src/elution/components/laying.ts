@@ -69,28 +69,21 @@ function weakest(ground: Ground, e: Explanation): number | null {
 export function fitOne(ground: Ground, known: Ground, e: Explanation, plate: number): PlateScale[] {
   const count = e.centres.length;
   const prior = ground.priors[plate];
-  const expected = new Float64Array(count);
+  const lanes = ground.lanes.filter((lane) => lane.plate === plate && lane.spots.length > 0);
+  const expected = lanes.map((lane) => expectedAt(known, e, lane.tube, plate));
+  const evidence = lanes.map((lane) => new Float64Array(lane.spots.length * count).fill(1));
+  const scratch = lanes.map((lane) => newLaneMatch(lane.spots.length, count));
+  const present = new Float64Array(count);
   const places = new Float64Array(count);
   let best = e.scales[plate];
   let top = Number.NEGATIVE_INFINITY;
   const rate = (scale: PlateScale) => {
     let score = 0;
     for (let t = 0; t < SCALE_TERMS; t++) score -= 0.5 * (scale[t] / prior[t]) ** 2;
-    ground.lanes.forEach((lane) => {
-      if (lane.plate !== plate || lane.spots.length === 0) return;
-      expectedAt(known, e, lane.tube, plate, expected);
+    lanes.forEach((lane, l) => {
       for (let k = 0; k < count; k++) places[k] = onPlate(scale, e.centres[k], lane.u);
-      const match = newLaneMatch(lane.spots.length, count);
-      matchLane(
-        lane,
-        places,
-        expected,
-        new Float64Array(lane.spots.length * count).fill(1),
-        e.sd * e.sd,
-        ground.widths,
-        match,
-      );
-      score += match.logLikelihood;
+      matchLane(lane, places, expected[l], evidence[l], e.sd * e.sd, ground.widths, scratch[l], present);
+      score += scratch[l].logLikelihood;
     });
     return score;
   };
@@ -108,17 +101,16 @@ export function fitOne(ground: Ground, known: Ground, e: Explanation, plate: num
 }
 
 /** Chance of each component in a tube, from the lanes of the other plates alone. */
-function expectedAt(ground: Ground, e: Explanation, tube: number | null, plate: number, out: Float64Array): void {
+function expectedAt(known: Ground, e: Explanation, tube: number | null, plate: number): Float64Array {
   const count = e.centres.length;
-  for (let k = 0; k < count; k++) {
-    let sum = 0.1;
-    let all = 0.4;
-    ground.lanes.forEach((lane, l) => {
-      if (lane.plate === plate || (lane.tube === null) !== (tube === null)) return;
-      const w = tube === null ? 1 : Math.exp(-Math.abs((lane.tube ?? 0) - tube) / 2);
-      sum += w * e.present[l * count + k];
-      all += w;
-    });
-    out[k] = Math.min(0.97, Math.max(0.01, sum / all));
-  }
+  const sums = new Float64Array(count).fill(0.1);
+  let all = 0.4;
+  known.lanes.forEach((lane, l) => {
+    if (lane.plate === plate || (lane.tube === null) !== (tube === null)) return;
+    const w = tube === null ? 1 : Math.exp(-Math.abs((lane.tube ?? 0) - tube) / 2);
+    if (w < 1e-3) return;
+    for (let k = 0; k < count; k++) sums[k] += w * e.present[l * count + k];
+    all += w;
+  });
+  return sums.map((s) => Math.min(0.97, Math.max(0.01, s / all)));
 }

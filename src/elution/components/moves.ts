@@ -160,9 +160,9 @@ function covers(e: Explanation): Start[] {
       present[at + 1] = present[at];
     }
     // Where one shows without the other the spot is taken for both, so that it says nothing of either's place.
-    const given = e.matches.map((match) => {
+    const given = e.matches.map((match, l) => {
       const alone = Float64Array.from(match.alone);
-      if (Math.abs(match.present[k] - match.present[k + 1]) < 0.5) return alone;
+      if (Math.abs(e.present[l * count + k] - e.present[l * count + k + 1]) < 0.5) return alone;
       for (let at = k; at < alone.length; at += count) alone[at] = alone[at + 1] = 0;
       return alone;
     });

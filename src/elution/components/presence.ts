@@ -18,11 +18,10 @@ const BETWEEN_REACH = 8;
 /** For each lane, the other lanes that tell whether a component is to be expected there, with their weights. */
 export interface Neighbourhood {
   readonly lanes: readonly (readonly { readonly lane: number; readonly weight: number }[])[];
-  /** Spotted tubes, rising, and the lanes of each. */
-  readonly tubes: readonly number[];
+  /** The lanes of each spotted tube, tubes rising. */
   readonly order: readonly (readonly number[])[];
-  /** Typical step between spotted tubes. */
-  readonly step: number;
+  /** How much of what is seen at the spotted tube before still holds at each (0..1). */
+  readonly fade: Float64Array;
 }
 
 /** Neighbouring tubes hold the same; lanes of one name (crude) hold the same. Worked out once for a run. */
@@ -31,9 +30,8 @@ export function neighbourhood(lanes: readonly LaneObservation[]): Neighbourhood 
   const gaps = tubes.slice(1).map((t, i) => t - tubes[i]);
   const step = gaps.length > 0 ? gaps.sort((a, b) => a - b)[gaps.length >> 1] : 1;
   return {
-    tubes,
     order: tubes.map((t) => lanes.flatMap((l, i) => (l.tube === t ? [i] : []))),
-    step,
+    fade: Float64Array.from(tubes, (t, i) => (i === 0 ? 0 : Math.exp(-(t - tubes[i - 1]) / step / BETWEEN_REACH))),
     lanes: lanes.map((lane, i) =>
       lanes.flatMap((other, j) => {
         if (i === j) return [];
@@ -81,18 +79,23 @@ export function expectedPresence(
       if (once > out[l * components + k]) out[l * components + k] = once;
     }
   }
-  const tubes = around.order.length;
-  const before = new Float64Array(tubes);
-  for (let k = 0; k < components; k++) {
-    const shown = (t: number) => Math.max(...around.order[t].map((l) => present[l * components + k]));
-    const fade = (a: number, b: number) => Math.exp(-(around.tubes[b] - around.tubes[a]) / around.step / BETWEEN_REACH);
-    for (let t = 1; t < tubes; t++) before[t] = Math.max(before[t - 1], shown(t - 1)) * fade(t - 1, t);
-    let after = 0;
-    for (let t = tubes - 2; t >= 0; t--) {
-      after = Math.max(after, shown(t + 1)) * fade(t, t + 1);
-      const between = BETWEEN * before[t] * after;
-      for (const l of around.order[t]) out[l * components + k] += (1 - out[l * components + k]) * between;
-    }
-  }
+  for (let k = 0; k < components; k++) between(around, present, components, k, out);
   for (let i = 0; i < out.length; i++) out[i] = Math.min(0.97, Math.max(0.005, out[i]));
+}
+
+/** Raises the chance of component `k` in tubes between two that show it. */
+function between(around: Neighbourhood, present: Float64Array, components: number, k: number, out: Float64Array): void {
+  const tubes = around.order.length;
+  const shown = new Float64Array(tubes);
+  const before = new Float64Array(tubes);
+  for (let t = 0; t < tubes; t++) {
+    for (const l of around.order[t]) shown[t] = Math.max(shown[t], present[l * components + k]);
+    if (t > 0) before[t] = Math.max(before[t - 1], shown[t - 1]) * around.fade[t];
+  }
+  let after = 0;
+  for (let t = tubes - 2; t >= 0; t--) {
+    after = Math.max(after, shown[t + 1]) * around.fade[t + 1];
+    const both = BETWEEN * before[t] * after;
+    for (const l of around.order[t]) out[l * components + k] += (1 - out[l * components + k]) * both;
+  }
 }
