@@ -257,6 +257,7 @@ describe("platepool scout", () => {
           width_rf: s.widthRf,
           tailing: s.tailing,
           amount: s.amount,
+          confidence: 0.99,
         })),
       })),
     }));

@@ -8,6 +8,9 @@ import {
 } from "../../model/index.ts";
 import { parseEluent } from "../../planning/index.ts";
 
+/** A spot less likely than this to be there is left out of the comparison. */
+const SURE = 0.5;
+
 /** The plates of a reading sorted by the eluents that run.yaml names; a plate without one is left out. */
 export function scoutTrials(result: Result, run: RunFile | null): readonly ScoutTrial[] {
   const trials = new Map<string, { eluent: Eluent; lanes: ScoutLane[] }>();
@@ -25,13 +28,15 @@ export function scoutTrials(result: Result, run: RunFile | null): readonly Scout
         plate: plate.id,
         lane: lane.index,
         label: lane.label,
-        spots: lane.spots.map((s) => ({
-          rf: s.rf,
-          rfSd: s.rf_sd,
-          widthRf: s.width_rf,
-          tailing: s.tailing,
-          amount: s.amount,
-        })),
+        spots: lane.spots
+          .filter((s) => s.confidence >= SURE)
+          .map((s) => ({
+            rf: s.rf,
+            rfSd: s.rf_sd,
+            widthRf: s.width_rf,
+            tailing: s.tailing,
+            amount: s.amount,
+          })),
       });
     }
   }

@@ -43,6 +43,9 @@ function hiddenIn(followed: readonly Followed[], trial: number, spots: readonly 
     const rf = one.hiddenRf[trial];
     if (rf === null || spots.length === 0) return [];
     const near = spots.reduce((a, b) => (Math.abs(b.rf - rf) < Math.abs(a.rf - rf) ? b : a));
+    // Seen in one eluent of many alone, it is rather a spot read in pieces than one that hides everywhere else.
+    const seen = one.seen.filter((spot) => spot !== null).length;
+    if (seen < 2 && one.seen.length > 2) return [];
     const strong = Math.max(...one.seen.map((seen) => seen?.share ?? 0)) >= UNDER.share;
     const under = strong && Math.abs(near.rf - rf) <= UNDER.rf ? near.component : null;
     return [{ component: letter(index), under }];

@@ -1,4 +1,5 @@
 import type { ScoutSpot, ScoutTrial } from "../../model/index.ts";
+import { plateResolution } from "../retention/index.ts";
 
 /** A substance as one eluent shows it. */
 export interface Substance {
@@ -22,6 +23,26 @@ export function isMixtureLane(label: string): boolean {
   return MIXTURE.test(label.trim());
 }
 
+/** Below this resolution two spots of one lane are one that was read in pieces. Common practice, no source. */
+const IN_PIECES = 0.4;
+
+/** Spots of a lane, fastest first, with those that hardly part from each other joined by amount. */
+function joinPieces(spots: readonly ScoutSpot[]): ScoutSpot[] {
+  const joined: ScoutSpot[] = [];
+  for (const spot of [...spots].sort((a, b) => b.rf - a.rf)) {
+    const last = joined.at(-1);
+    if (!last || plateResolution(last.rf, spot.rf, last.widthRf, spot.widthRf) >= IN_PIECES) {
+      joined.push(spot);
+      continue;
+    }
+    const amount = last.amount + spot.amount;
+    const part = amount > 0 ? last.amount / amount : 0.5;
+    const main = part >= 0.5 ? last : spot;
+    joined[joined.length - 1] = { ...main, rf: part * last.rf + (1 - part) * spot.rf, amount };
+  }
+  return joined;
+}
+
 interface Member {
   readonly lane: string;
   readonly label: string;
@@ -31,8 +52,9 @@ interface Member {
 
 function members(trial: ScoutTrial): Member[] {
   return trial.lanes.flatMap((lane) => {
-    const top = Math.max(0, ...lane.spots.map((spot) => spot.amount));
-    return lane.spots.map((spot) => ({
+    const spots = joinPieces(lane.spots);
+    const top = Math.max(0, ...spots.map((spot) => spot.amount));
+    return spots.map((spot) => ({
       lane: `${lane.plate}/${lane.lane}`,
       label: lane.label,
       spot,
@@ -83,7 +105,8 @@ function summarise(name: string | null, part: readonly Member[], amount: number)
 
 /**
  * The substances of one eluent, fastest first: spots of all its lanes joined by Rf, named after the reference lanes.
- * Two reference substances that run alike stay two, each at the Rf of its own lane.
+ * Two reference substances that run alike stay two, each at the Rf of its own lane. What no mixture holds and no lane
+ * is named after (an impurity of a reference) is left out.
  */
 export function substancesOf(trial: ScoutTrial): readonly Substance[] {
   const all = members(trial);
@@ -103,5 +126,6 @@ export function substancesOf(trial: ScoutTrial): readonly Substance[] {
         ),
       );
     })
+    .filter((substance) => mixtures.length === 0 || substance.share > 0 || substance.name !== null)
     .sort((a, b) => b.rf - a.rf);
 }
