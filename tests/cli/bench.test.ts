@@ -3,6 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { unzipSync } from "fflate";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
+import { tellPlan } from "../../src/cli/bench/tellPlan.ts";
 import { program } from "../../src/cli/program.ts";
 import type { Result } from "../../src/model/index.ts";
 import { readBench } from "../../src/store/index.ts";
@@ -287,6 +288,36 @@ describe("platepool scout", () => {
   it("points at the line of a run file that is wrong", async () => {
     await runYaml("plates:\n  - { photos: [a.jpg], eluent: 5 }\n");
     expect((await run("scout", folder)).err).toMatch(/run\.yaml line 2: .*eluent/);
+  });
+});
+
+describe("the plan after a reading", () => {
+  const told = async () => {
+    let err = "";
+    const stderr = vi.spyOn(process.stderr, "write").mockImplementation((text) => {
+      err += text;
+      return true;
+    });
+    try {
+      await tellPlan(folder, result());
+      return err;
+    } finally {
+      stderr.mockRestore();
+    }
+  };
+
+  it("is silent without a plan; with one tells what is off and renews its page", async () => {
+    await leave(result());
+    expect(await told()).toMatch(/^$/);
+    await run("plan", folder, "--rf", "A=0.8,B=0.65,C=0.45", "--load", "250mg");
+    expect(await told()).toMatch(/Against the plan: .*late.*weaker/);
+    expect(await page("plan.html")).toMatch(/planned and found/);
+  });
+
+  it("that cannot be does not spoil the reading", async () => {
+    await leave(result());
+    await runYaml("column: { load_mg: 250, want: Z, steps: [{ rf: { A: 0.5 } }] }\n");
+    expect(await told()).toMatch(/^The plan was not compared: "Z" is wanted/);
   });
 });
 

@@ -47,7 +47,7 @@ async function writePage(file: string, html: string): Promise<void> {
 
 async function inFolder(folder: string, flags: PlanFlags): Promise<number> {
   const bench = await openBench(folder);
-  const fresh = asksForPlan(flags) || (bench.book.plan === null && bench.runBench?.column == null);
+  const fresh = asksForPlan(flags) || !hasPlan(bench);
   const result = await resultIfAny(folder, bench, flags);
   const request = fresh ? newRequest(bench, flags, result) : earlierRequest(bench);
   const planned = planColumn(request);
@@ -73,6 +73,13 @@ function newRequest(bench: Bench, flags: PlanFlags, result: Result | null): Colu
   return completeRequest({ ...plates, ...filled, ...(plates.want && { want: plates.want }) }, bench.runBench);
 }
 
+/** Whether a plan was made, or run.yaml tells enough of the column for one. */
+export function hasPlan({ book, runBench }: Bench): boolean {
+  const column = runBench?.column ?? null;
+  const load = book.loadMg ?? column?.loadMg ?? null;
+  return book.plan !== null || (column !== null && column.steps.length > 0 && load !== null);
+}
+
 /** The plan that counts: the last one made; else the column that run.yaml tells of. */
 export function earlierRequest(bench: Bench): ColumnRequest {
   return bench.book.plan ?? completeRequest({ loadMg: bench.book.loadMg }, bench.runBench);
@@ -95,8 +102,7 @@ async function writePlan(
 async function again(folder: string, flags: PlanFlags): Promise<number> {
   const bench = await openBench(folder);
   const { result } = await currentResult(folder, flags);
-  const known = bench.book.plan !== null || bench.runBench?.column != null;
-  const first = known ? planColumn(earlierRequest(bench)) : null;
+  const first = hasPlan(bench) ? planColumn(earlierRequest(bench)) : null;
   const log = tubesOf(bench, result).value;
   const check = first ? checkPlan(first, result, log, bench.runBench?.rack ?? null) : null;
   const pool = mixedPool(result, typeof flags.again === "string" ? poolId(result, flags.again) : null);

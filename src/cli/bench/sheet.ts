@@ -15,7 +15,7 @@ import type { ReadingFlags } from "../reading/options.ts";
 import { EXIT, say } from "../terminal/runProgram.ts";
 import { print } from "./asked.ts";
 import { type Bench, currentResult, openBench, tubesOf } from "./openBench.ts";
-import { earlierRequest } from "./plan.ts";
+import { earlierRequest, hasPlan } from "./plan.ts";
 import { type PlanFlags, parseRack } from "./planFlags.ts";
 
 export interface SheetFlags extends ReadingFlags, Pick<PlanFlags, "rack" | "fill" | "start"> {
@@ -69,8 +69,7 @@ function wholeRacks(text: string): number {
 
 /** Second columns for the mixed pools, as far as their masses are known or can be estimated. */
 function secondRuns(bench: Bench, result: Result): SecondRun[] {
-  const known = bench.book.plan !== null || bench.runBench?.column?.loadMg != null;
-  if (!known) return [];
+  if (!hasPlan(bench)) return [];
   const first = planColumn(earlierRequest(bench));
   const weighed = recoverMass(bench.book.weighings, result.pools, null, null).pools;
   return result.pools

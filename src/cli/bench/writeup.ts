@@ -18,7 +18,7 @@ import { version } from "../version.ts";
 import { elnArchive, fileName } from "./archive.ts";
 import { print } from "./asked.ts";
 import { type Bench, currentResult, openBench, tubesOf } from "./openBench.ts";
-import { earlierRequest } from "./plan.ts";
+import { earlierRequest, hasPlan } from "./plan.ts";
 import { basisOf, recoveryOf } from "./weigh.ts";
 
 /** `platepool writeup FOLDER`: paragraph, tables and archive; returns the exit status. */
@@ -57,8 +57,7 @@ export async function writeup(folder: string, flags: ReadingFlags): Promise<numb
 
 function gather(bench: Bench, result: Result) {
   const log = result.fractions.length > 0 ? tubesOf(bench, result) : null;
-  const known = bench.book.plan !== null || bench.runBench?.column?.loadMg != null;
-  const plan = known ? planColumn(earlierRequest(bench)) : null;
+  const plan = hasPlan(bench) ? planColumn(earlierRequest(bench)) : null;
   const check = plan && log ? checkPlan(plan, result, log.value, bench.runBench?.rack ?? null) : null;
   const recovery = recoveryOf(bench, result);
   const input: WriteUpInput = {

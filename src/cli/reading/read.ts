@@ -1,4 +1,5 @@
 import { join } from "node:path";
+import { tellPlan } from "../bench/tellPlan.ts";
 import { progressOn } from "../terminal/progress.ts";
 import { EXIT, say } from "../terminal/runProgram.ts";
 import { version } from "../version.ts";
@@ -31,6 +32,7 @@ export async function read(folder: string, flags: ReadingFlags, { json, demo }: 
     if (!json && found) await writeResults(folder, reading, notes, pool, progress);
     progress.clear();
     tellDoubts(reading);
+    if (!json && found) await tellPlan(folder, reading.result);
     if (!found) say(nothingRead(reading.result.photos.length));
     if (json) process.stdout.write(resultJson(reading));
     else if (found && !quiet)
