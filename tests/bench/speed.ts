@@ -12,6 +12,7 @@ import { join } from "node:path";
 import { parseArgs } from "node:util";
 import sharp from "sharp";
 import { readGroup, readRun } from "../../src/pipeline/index.ts";
+import type { RunTruth } from "../../src/render/index.ts";
 import { median } from "./metrics/score.ts";
 import { writeRun } from "./support/write-run.ts";
 
@@ -30,16 +31,26 @@ const DISTINCT = 8;
 const base = mkdtempSync(join(tmpdir(), "plates-speed-"));
 const settings = { policy: "balance", want: null } as const;
 
-/** A folder of `count` photos, one plate of eight tubes each, made of the distinct ones over and over. */
-function runOf(count: number, photos: readonly string[]): string {
+interface DrawnPhoto {
+  readonly path: string;
+  readonly truth: RunTruth;
+}
+
+/** A folder of `count` photos of a plate each, made of the distinct ones over and over. */
+function runOf(count: number, photos: readonly DrawnPhoto[]): string {
   const folder = join(base, `run-of-${count}`);
   mkdirSync(folder);
+  let tube = 0;
   const plates = Array.from({ length: count }, (_, i) => {
+    const { path, truth } = photos[i % photos.length];
     const file = `photo-${String(i + 1).padStart(2, "0")}.jpg`;
-    copyFileSync(photos[i % photos.length], join(folder, file));
-    return `  - photos: [{ file: ${file}, light: uv254 }]\n    lanes: [${8 * i + 1}-${8 * i + 8}]\n`;
+    copyFileSync(path, join(folder, file));
+    const { light, stain } = truth.photos[0];
+    const lanes = truth.plates[0].lanes.map((lane) => (lane.fraction === null ? lane.label : String(++tube)));
+    const look = stain ? `light: ${light}, stain: ${stain}` : `light: ${light}`;
+    return `  - photos: [{ file: ${file}, ${look} }]\n    lanes: [${lanes.join(", ")}]\n`;
   });
-  writeFileSync(join(folder, "run.yaml"), `fractions: { count: ${8 * count} }\nplates:\n${plates.join("")}`);
+  writeFileSync(join(folder, "run.yaml"), `fractions: { count: ${tube} }\nplates:\n${plates.join("")}`);
   return folder;
 }
 
@@ -58,7 +69,7 @@ function command(folder: string, workers: number): { seconds: number; peakMb: nu
   execFileSync(
     process.execPath,
     ["--import", hook, "dist/cli/main.js", "read", folder, "--workers", String(workers), "--quiet"],
-    { stdio: "ignore", env: { ...process.env, PEAK_FILE: peakFile } },
+    { stdio: ["ignore", "ignore", "pipe"], env: { ...process.env, PEAK_FILE: peakFile } },
   );
   const seconds = (performance.now() - started) / 1000;
   return { seconds, peakMb: Number(readFileSync(peakFile, "utf8")) / 1024 };
@@ -108,15 +119,15 @@ function memoryRatio(few: string, many: string) {
 }
 
 try {
-  const photos: string[] = [];
+  const photos: DrawnPhoto[] = [];
   for (let i = 0; i < DISTINCT; i++) {
     const folder = join(base, `photo-${i}`);
     const truth = await writeRun(folder, "normal", SEED + i, { plates: 1, longSide: LONG_SIDE });
-    photos.push(join(folder, truth.photos[0].file));
+    photos.push({ path: join(folder, truth.photos[0].file), truth });
   }
   execFileSync("npm", ["run", "build", "--silent"], { stdio: "inherit" });
   const [few, many] = [runOf(8, photos), runOf(40, photos)];
-  const photo = await photoRatio(photos[0], Number(values.repeats));
+  const photo = await photoRatio(photos[0].path, Number(values.repeats));
   const workers = workersRatio(few, Number(values["run-repeats"]));
   const memory = memoryRatio(few, many);
   const rows = [
