@@ -15,6 +15,8 @@ export interface TubeBelief {
   /** One entry per component. */
   readonly components: readonly Belief[];
   readonly evidence: readonly LaneRef[];
+  /** Spotted, but no component shows in its lanes. */
+  readonly silent: boolean;
   /** Probability that the lane was named but never spotted. */
   readonly forgotten: number;
 }

@@ -1,7 +1,7 @@
 export { mixedPool, planAgain, type SecondRun, type SecondRunInput } from "./again/index.ts";
 export { completeRequest, foldBook, type PartialRequest } from "./book/index.ts";
 export { checkRack, planColumn } from "./column/index.ts";
-export { checkPlan } from "./compare/index.ts";
+export { checkPlan, readingLetter, readingNames } from "./compare/index.ts";
 export { describeMixture, isMixtureLane, parseEluent, rankEluents } from "./eluents/index.ts";
 export { massInWords, parseAmountMmol, parseLengthMm, parseMassG, parseVolumeMl } from "./quantity/index.ts";
 export { tubeAt, tubePlace, usualRack } from "./rack/index.ts";

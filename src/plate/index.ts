@@ -1,4 +1,4 @@
-import type { Lane, LaneName, Light, PhotoQuality, PlateReading, Quad, StageResult, Finding } from "../model/index.ts";
+import type { Finding, Lane, LaneName, Light, PhotoQuality, PlateReading, Quad, StageResult } from "../model/index.ts";
 import type { Picture } from "../raster/picture.ts";
 import { density } from "./density/index.ts";
 import type { PlateFrame } from "./frame.ts";

@@ -1,56 +1,48 @@
 import { makePlane, type Plane } from "./picture.ts";
 
 /**
- * Running minimum (sign 1) or maximum (sign -1) over a window of 2r+1 along one line of samples
- * (van Herk 1992, Pattern Recognition Letters 13, 517: three comparisons a sample, whatever the window).
+ * Minimum (sign 1) or maximum (sign -1) over `size` samples from each sample on, `stride` apart, by doubling the
+ * window: a few passes over whole rows, whatever the size. Samples beyond `end` repeat nothing: they do not count.
  */
-function runningExtreme(
-  src: Float32Array,
-  dst: Float32Array,
-  start: number,
-  stride: number,
-  count: number,
-  r: number,
-  sign: 1 | -1,
-  forward: Float32Array,
-  backward: Float32Array,
-): void {
-  const w = 2 * r + 1;
-  const padded = count + 2 * r;
-  for (let i = 0; i < padded; i++) {
-    const k = Math.min(Math.max(i - r, 0), count - 1);
-    const v = sign * src[start + k * stride];
-    forward[i] = i % w === 0 || v < forward[i - 1] ? v : forward[i - 1];
-  }
-  for (let i = padded - 1; i >= 0; i--) {
-    const k = Math.min(Math.max(i - r, 0), count - 1);
-    const v = sign * src[start + k * stride];
-    backward[i] = i === padded - 1 || i % w === w - 1 || v < backward[i + 1] ? v : backward[i + 1];
-  }
-  for (let i = 0; i < count; i++) {
-    const a = backward[i];
-    const b = forward[i + 2 * r];
-    dst[start + i * stride] = sign * (a < b ? a : b);
+function forwardExtreme(data: Float32Array, size: number, stride: number, rowLength: number, sign: 1 | -1): void {
+  const n = data.length;
+  let have = 1;
+  while (have < size) {
+    const step = Math.min(have, size - have);
+    const hop = step * stride;
+    if (stride === 1) {
+      for (let o = 0; o < n; o += rowLength) extremeInPlace(data, o, o + rowLength - hop, hop, sign);
+    } else extremeInPlace(data, 0, n - hop, hop, sign);
+    have += step;
   }
 }
 
-function extreme(plane: Plane, rx: number, ry: number, sign: 1 | -1): Plane {
-  const { width, height } = plane;
-  const size = Math.max(width + 2 * rx, height + 2 * ry);
-  const forward = new Float32Array(size);
-  const backward = new Float32Array(size);
-  const rows = makePlane(width, height);
-  for (let y = 0; y < height; y++)
-    runningExtreme(plane.data, rows.data, y * width, 1, width, rx, sign, forward, backward);
-  const out = makePlane(width, height);
-  for (let x = 0; x < width; x++) runningExtreme(rows.data, out.data, x, width, height, ry, sign, forward, backward);
-  return out;
+function extremeInPlace(data: Float32Array, from: number, to: number, hop: number, sign: 1 | -1): void {
+  if (sign === 1) {
+    for (let i = from; i < to; i++) if (data[i + hop] < data[i]) data[i] = data[i + hop];
+  } else for (let i = from; i < to; i++) if (data[i + hop] > data[i]) data[i] = data[i + hop];
+}
+
+/** Turns a plane by 180 degrees in place: a backward window is a forward one on the turned plane. */
+function turn(data: Float32Array): void {
+  data.reverse();
 }
 
 /**
- * Grey-scale opening with a (2 rx + 1) x (2 ry + 1) rectangle: what is brighter than its surroundings and narrower
- * than the rectangle in either direction goes; edges repeat the border value.
+ * Grey-scale opening with a rectangle of (2 rx + 1) x (2 ry + 1) pixels: what is brighter than its surroundings and
+ * narrower than the rectangle in either direction goes. Erosion looks forward and dilation backward over the same
+ * window, which is the opening with a centred one (Serra 1982); windows are cut off at the border.
  */
 export function opening(plane: Plane, rx: number, ry: number): Plane {
-  return extreme(extreme(plane, rx, ry, 1), rx, ry, -1);
+  const { width, height } = plane;
+  const out = makePlane(width, height);
+  const { data } = out;
+  data.set(plane.data);
+  forwardExtreme(data, 2 * rx + 1, 1, width, 1);
+  forwardExtreme(data, 2 * ry + 1, width, width, 1);
+  turn(data);
+  forwardExtreme(data, 2 * rx + 1, 1, width, -1);
+  forwardExtreme(data, 2 * ry + 1, width, width, -1);
+  turn(data);
+  return out;
 }

@@ -19,7 +19,9 @@ const { values } = parseArgs({
   },
 });
 if (!values.out || !LEVELS.includes(values.level as Level)) {
-  console.error(`usage: render-set.ts --level ${LEVELS.join("|")} --runs N --seed N --out DIR [--long-side PX] [--no-run-file]`);
+  console.error(
+    `usage: render-set.ts --level ${LEVELS.join("|")} --runs N --seed N --out DIR [--long-side PX] [--no-run-file]`,
+  );
   process.exit(2);
 }
 for (let i = 0; i < Number(values.runs); i++) {

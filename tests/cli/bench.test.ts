@@ -181,6 +181,21 @@ describe("platepool weigh", () => {
   });
 });
 
+describe("letters of the plan and of the reading", () => {
+  it("the wanted component keeps its name and yield where the reading calls it otherwise", async () => {
+    // The plan knows two components, K and P; the reading calls them A and B.
+    await leave(result());
+    await runYaml("product: { molar_mass: 208.26, limiting_mmol: 1 }\ncolumn: { names: { P: chalcone } }\n");
+    await run("plan", folder, "--rf", "K=0.55,P=0.37", "--load", "250mg", "--want", "P");
+    const held = result().pools.find((p) => p.kind === "clean" && p.components[0] === "B")!.id;
+    const { out } = await run("weigh", folder, "--pool", held, "--tare", "45g", "--gross", "45.1g");
+    expect(out).toMatch(/yield of B: 100 mg, 0\.480 mmol, 48 % of 208 mg/);
+    expect((await run("writeup", folder)).out).toMatch(/gave chalcone \(B\)/);
+    await run("weigh", folder, "--molar-mass", "208.26", "--limiting", "2mmol", "--component", "chalcone");
+    expect((await run("weigh", folder)).out).toMatch(/yield of B: .* 24 % of 417 mg/);
+  });
+});
+
 describe("platepool sheet", () => {
   it("writes the sheet with the rack of run.yaml", async () => {
     await leave(result());
@@ -317,7 +332,7 @@ describe("the plan after a reading", () => {
   it("that cannot be does not spoil the reading", async () => {
     await leave(result());
     await runYaml("column: { load_mg: 250, want: Z, steps: [{ rf: { A: 0.5 } }] }\n");
-    expect(await told()).toMatch(/^The plan was not compared: "Z" is wanted/);
+    expect(await told()).toMatch(/^The plan is left out: "Z" is wanted/);
   });
 });
 

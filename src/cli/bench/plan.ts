@@ -1,22 +1,15 @@
 import { join } from "node:path";
 import writeFileAtomic from "write-file-atomic";
 import { type ColumnPlan, type ColumnRequest, type PlanCheck, PlatepoolError, type Result } from "../../model/index.ts";
-import {
-  checkPlan,
-  completeRequest,
-  massInWords,
-  mixedPool,
-  planAgain,
-  planColumn,
-  recoverMass,
-} from "../../planning/index.ts";
+import { completeRequest, massInWords, mixedPool, planAgain, planColumn, recoverMass } from "../../planning/index.ts";
 import { planCsv, planHtml } from "../../report/planning/index.ts";
 import { appendBench, openResults } from "../../store/index.ts";
 import { EXIT, say } from "../terminal/runProgram.ts";
 import { print } from "./asked.ts";
 import { requestFromPlates } from "./fromPlate.ts";
-import { type Bench, currentResult, openBench, resultIfAny, tubesOf } from "./openBench.ts";
+import { type Bench, currentResult, openBench, resultIfAny } from "./openBench.ts";
 import { asksForPlan, type PlanFlags, typedRequest } from "./planFlags.ts";
+import { checkAgainst, earlierRequest, hasPlan, planState } from "./planState.ts";
 
 /** `platepool plan [FOLDER]`: plans a column, or holds a plan against what the plates show; returns the exit status. */
 export async function plan(folder: string | undefined, flags: PlanFlags): Promise<number> {
@@ -51,9 +44,8 @@ async function inFolder(folder: string, flags: PlanFlags): Promise<number> {
   const result = await resultIfAny(folder, bench, flags);
   const request = fresh ? newRequest(bench, flags, result) : earlierRequest(bench);
   const planned = planColumn(request);
-  const ran = result !== null && result.fractions.length > 0;
   // A plan made now is of a column still to be run, unless the tubes are there already.
-  const check = ran ? checkPlan(planned, result, tubesOf(bench, result).value, bench.runBench?.rack ?? null) : null;
+  const check = result && checkAgainst(planned, bench, result);
   if (fresh) await appendBench(folder, [{ kind: "plan", request }], new Date().toISOString());
   await writePlan(folder, planned, result, check, []);
   tell(planned, check, flags);
@@ -73,18 +65,6 @@ function newRequest(bench: Bench, flags: PlanFlags, result: Result | null): Colu
   return completeRequest({ ...plates, ...filled, ...(plates.want && { want: plates.want }) }, bench.runBench);
 }
 
-/** Whether a plan was made, or run.yaml tells enough of the column for one. */
-export function hasPlan({ book, runBench }: Bench): boolean {
-  const column = runBench?.column ?? null;
-  const load = book.loadMg ?? column?.loadMg ?? null;
-  return book.plan !== null || (column !== null && column.steps.length > 0 && load !== null);
-}
-
-/** The plan that counts: the last one made; else the column that run.yaml tells of. */
-export function earlierRequest(bench: Bench): ColumnRequest {
-  return bench.book.plan ?? completeRequest({ loadMg: bench.book.loadMg }, bench.runBench);
-}
-
 async function writePlan(
   folder: string,
   planned: ColumnPlan,
@@ -102,9 +82,7 @@ async function writePlan(
 async function again(folder: string, flags: PlanFlags): Promise<number> {
   const bench = await openBench(folder);
   const { result } = await currentResult(folder, flags);
-  const first = hasPlan(bench) ? planColumn(earlierRequest(bench)) : null;
-  const log = tubesOf(bench, result).value;
-  const check = first ? checkPlan(first, result, log, bench.runBench?.rack ?? null) : null;
+  const { plan: first, check, want } = planState(bench, result);
   const pool = mixedPool(result, typeof flags.again === "string" ? poolId(result, flags.again) : null);
   const weighed = recoverMass(bench.book.weighings, result.pools, null, null).pools.find((p) => p.pool === pool.id);
   const run = planAgain(pool, {
@@ -114,7 +92,7 @@ async function again(folder: string, flags: PlanFlags): Promise<number> {
     weighedMg: weighed?.massMg ?? null,
     givenMg: typedRequest(flags).loadMg ?? null,
     firstLoadMg: bench.book.loadMg ?? first?.request.loadMg ?? null,
-    want: flags.want ?? first?.request.want ?? null,
+    want: flags.want ?? want,
   });
   await writePlan(folder, run.plan, result, null, run.reasons, "plan-again");
   tell(run.plan, null, flags);

@@ -1,22 +1,14 @@
 import { join } from "node:path";
 import { PlatepoolError, type RackLayout, type Result } from "../../model/index.ts";
-import {
-  buildSheet,
-  parseVolumeMl,
-  planAgain,
-  planColumn,
-  recoverMass,
-  type SecondRun,
-  tubeAt,
-} from "../../planning/index.ts";
+import { buildSheet, parseVolumeMl, planAgain, recoverMass, type SecondRun, tubeAt } from "../../planning/index.ts";
 import { sheetHtml } from "../../report/planning/index.ts";
 import { openResults } from "../../store/index.ts";
 import type { ReadingFlags } from "../reading/options.ts";
 import { EXIT, say } from "../terminal/runProgram.ts";
 import { print } from "./asked.ts";
 import { type Bench, currentResult, openBench, tubesOf } from "./openBench.ts";
-import { earlierRequest, hasPlan } from "./plan.ts";
 import { type PlanFlags, parseRack } from "./planFlags.ts";
+import { planState } from "./planState.ts";
 
 export interface SheetFlags extends ReadingFlags, Pick<PlanFlags, "rack" | "fill" | "start"> {
   readonly racks?: string;
@@ -69,8 +61,8 @@ function wholeRacks(text: string): number {
 
 /** Second columns for the mixed pools, as far as their masses are known or can be estimated. */
 function secondRuns(bench: Bench, result: Result): SecondRun[] {
-  if (!hasPlan(bench)) return [];
-  const first = planColumn(earlierRequest(bench));
+  const { plan: first, check, want } = planState(bench, result);
+  if (!first) return [];
   const weighed = recoverMass(bench.book.weighings, result.pools, null, null).pools;
   return result.pools
     .filter((pool) => pool.kind === "mixed" && pool.components.length > 1)
@@ -78,11 +70,11 @@ function secondRuns(bench: Bench, result: Result): SecondRun[] {
       planAgain(pool, {
         result,
         first,
-        check: null,
+        check,
         weighedMg: weighed.find((p) => p.pool === pool.id)?.massMg ?? null,
         givenMg: null,
         firstLoadMg: bench.book.loadMg ?? first.request.loadMg,
-        want: first.request.want,
+        want,
       }),
     );
 }

@@ -1,10 +1,9 @@
 import { PlatepoolError, type Result } from "../../model/index.ts";
-import { checkPlan, planColumn } from "../../planning/index.ts";
 import { planCsv, planHtml } from "../../report/planning/index.ts";
 import { openResults } from "../../store/index.ts";
 import { say } from "../terminal/runProgram.ts";
-import { openBench, tubesOf } from "./openBench.ts";
-import { earlierRequest, hasPlan } from "./plan.ts";
+import { openBench } from "./openBench.ts";
+import { planState } from "./planState.ts";
 
 /**
  * After a reading: holds the plan of the folder, where it has one, against what the plates show; tells what is off and
@@ -21,9 +20,8 @@ export async function tellPlan(folder: string, result: Result): Promise<void> {
 
 async function compare(folder: string, result: Result): Promise<void> {
   const bench = await openBench(folder);
-  if (!hasPlan(bench) || result.fractions.length === 0) return;
-  const plan = planColumn(earlierRequest(bench));
-  const check = checkPlan(plan, result, tubesOf(bench, result).value, bench.runBench?.rack ?? null);
+  const { plan, check } = planState(bench, result);
+  if (!plan || !check) return;
   for (const f of check.findings) say(`Against the plan: ${f.message} ${f.remedy}`);
   const results = await openResults(folder);
   await results.write("plan.csv", planCsv(plan));

@@ -6,13 +6,21 @@ import {
   type RunProduct,
   type YieldBasis,
 } from "../../model/index.ts";
-import { checkWeighing, massInWords, parseAmountMmol, parseMassG, recoverMass } from "../../planning/index.ts";
+import {
+  checkWeighing,
+  massInWords,
+  parseAmountMmol,
+  parseMassG,
+  readingLetter,
+  recoverMass,
+} from "../../planning/index.ts";
 import { appendBench } from "../../store/index.ts";
 import type { ReadingFlags } from "../reading/options.ts";
 import { EXIT, say } from "../terminal/runProgram.ts";
 import { print } from "./asked.ts";
 import { type Bench, currentResult, openBench } from "./openBench.ts";
 import { poolId } from "./plan.ts";
+import { type PlanState, planState } from "./planState.ts";
 
 export interface WeighFlags extends ReadingFlags {
   readonly pool?: string;
@@ -46,7 +54,7 @@ export async function weigh(folder: string, flags: WeighFlags): Promise<number> 
   }
   if (entries.length > 0) await appendBench(folder, entries, at);
   const now = entries.length > 0 ? await openBench(folder) : bench;
-  const recovery = recoveryOf(now, result);
+  const recovery = recoveryOf(now, result, basisOf(now, planState(now, result)));
   for (const f of recovery.findings) say(`${f.message} ${f.remedy}`);
   if (flags.json) process.stdout.write(`${JSON.stringify(recovery, null, 2)}\n`);
   else if (!flags.quiet) print(balanceLines(recovery));
@@ -111,17 +119,23 @@ function productOf({ molarMass, limiting, ratio, component }: WeighFlags): RunPr
   return { component: component ?? null, molarMass: mass, limitingMmol, ratio: moles };
 }
 
-/** What the yield is reckoned from: typed last, else run.yaml; the wanted component where none is named. */
-export function basisOf(bench: Bench): YieldBasis | null {
-  const product = bench.book.product ?? bench.runBench?.product ?? null;
+/**
+ * What the yield is reckoned from: typed last, else run.yaml; the wanted component where none is named. A component goes
+ * by its name, by the reading's letter where it was typed after it, by the plan's where run.yaml says it.
+ */
+export function basisOf(bench: Bench, state: PlanState): YieldBasis | null {
+  const typed = bench.book.product;
+  const product = typed ?? bench.runBench?.product ?? null;
   if (!product) return null;
-  const component = product.component ?? bench.book.plan?.want ?? bench.runBench?.column?.want ?? null;
+  const named = Object.entries(state.names).find(([, name]) => name.toLowerCase() === product.component?.toLowerCase());
+  const planned = state.plan?.bands.some((b) => b.component === product.component) && !typed ? state.check : null;
+  const component = product.component === null ? state.want : (named?.[0] ?? readingLetter(planned, product.component));
   return { component, productMolarMass: product.molarMass, limitingMmol: product.limitingMmol, ratio: product.ratio };
 }
 
-export function recoveryOf(bench: Bench, result: Result): Recovery {
+export function recoveryOf(bench: Bench, result: Result, basis: YieldBasis | null): Recovery {
   const loadMg = bench.book.loadMg ?? bench.book.plan?.loadMg ?? bench.runBench?.column?.loadMg ?? null;
-  return recoverMass(bench.book.weighings, result.pools, loadMg, basisOf(bench));
+  return recoverMass(bench.book.weighings, result.pools, loadMg, basis);
 }
 
 function balanceLines(r: Recovery): string[] {

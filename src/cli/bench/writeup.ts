@@ -1,6 +1,5 @@
 import { join } from "node:path";
 import type { Result } from "../../model/index.ts";
-import { checkPlan, planColumn } from "../../planning/index.ts";
 import {
   planCsv,
   recoveryCsv,
@@ -17,8 +16,8 @@ import { EXIT, say } from "../terminal/runProgram.ts";
 import { version } from "../version.ts";
 import { elnArchive, fileName } from "./archive.ts";
 import { print } from "./asked.ts";
-import { type Bench, currentResult, openBench, tubesOf } from "./openBench.ts";
-import { earlierRequest, hasPlan } from "./plan.ts";
+import { type Bench, currentResult, openBench } from "./openBench.ts";
+import { planState } from "./planState.ts";
 import { basisOf, recoveryOf } from "./weigh.ts";
 
 /** `platepool writeup FOLDER`: paragraph, tables and archive; returns the exit status. */
@@ -56,18 +55,18 @@ export async function writeup(folder: string, flags: ReadingFlags): Promise<numb
 }
 
 function gather(bench: Bench, result: Result) {
-  const log = result.fractions.length > 0 ? tubesOf(bench, result) : null;
-  const plan = hasPlan(bench) ? planColumn(earlierRequest(bench)) : null;
-  const check = plan && log ? checkPlan(plan, result, log.value, bench.runBench?.rack ?? null) : null;
-  const recovery = recoveryOf(bench, result);
+  const state = planState(bench, result);
+  const { plan, check, log, names } = state;
+  const basis = basisOf(bench, state);
+  const recovery = recoveryOf(bench, result, basis);
   const input: WriteUpInput = {
     result,
     log: log?.value ?? null,
     plan,
     check,
     recovery,
-    basis: basisOf(bench),
-    names: { ...plan?.request.names, ...bench.runBench?.column?.names },
+    basis,
+    names,
     version: version(),
   };
   return { input, findings: [...(log?.findings ?? []), ...recovery.findings] };

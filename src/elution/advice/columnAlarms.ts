@@ -55,11 +55,16 @@ function neverOff(input: AlarmInput): Finding[] {
       (l) => l.tube === null && l.spots.some((s) => s.alone[k] + s.joint[k] + (s.joint[k - 1] ?? 0) > 0.5),
     );
     if (inTubes || !lane || input.tubes.length === 0) return [];
+    // What runs faster than a substance that has come off must have come off before it.
+    const faster = input.tubes.some((t) => t.components.some((b, j) => j > k && b.chance > 0.5));
+    const remedy = faster
+      ? "It runs faster than what did come off: it may hide under a near neighbour, or in tubes nobody spotted."
+      : "It may still be on the column: flush with a more polar eluent, and spot the tubes nobody has spotted.";
     return [
       {
         code: "never-came-off",
         message: `${componentId(k)} (${rfInWords(rf)}) stands in lane "${lane.label}" but in no tube.`,
-        remedy: "It may still be on the column: flush with a more polar eluent, and spot the tubes nobody has spotted.",
+        remedy,
         where: { plate: lane.ref.plate, lane: lane.ref.lane },
       },
     ];

@@ -39,7 +39,9 @@ export const ORIGIN_RF = 0.02;
 
 /** True for a spot that takes part: it has left the origin. */
 export function hasMoved(spot: Spot): boolean {
-  return spot.rf >= ORIGIN_RF && !(spot.flags.includes("at-origin") && spot.rf < 1.5 * ORIGIN_RF);
+  return (
+    Number.isFinite(spot.rf) && spot.rf >= ORIGIN_RF && !(spot.flags.includes("at-origin") && spot.rf < 1.5 * ORIGIN_RF)
+  );
 }
 
 /** All lanes of all plates in the order given, spots that never left the origin set aside; and how wide single spots are. */

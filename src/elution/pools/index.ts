@@ -101,6 +101,7 @@ function poolOf(
       ? { low: 0, mid: 0, high: 0 }
       : purityOf(draws, stretch.from, stretch.to, kind === "clean" ? stretch.label : null);
   const unseen = members.filter((t) => !t.seen).map((t) => t.number);
+  const silent = kind === "empty" ? [] : members.filter((t) => t.seen && t.silent).map((t) => t.number);
   return {
     id,
     fractions: numbers,
@@ -109,7 +110,7 @@ function poolOf(
     purity,
     confidence: confidences.reduce((s, c) => s + c, 0) / confidences.length,
     volumeMl: options.volumeMl === null ? null : options.volumeMl * numbers.length,
-    reason: poolReason(kind, numbers, held, options.rf, purity, unseen),
+    reason: poolReason(kind, numbers, held, options.rf, purity, { unseen, silent }),
     evidence: distinct(members.flatMap((t) => t.evidence)),
   };
 }

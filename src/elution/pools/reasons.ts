@@ -13,22 +13,32 @@ export function poolReason(
   components: readonly number[],
   rf: readonly number[],
   purity: Interval,
-  unseen: readonly number[],
+  inferred: { readonly unseen: readonly number[]; readonly silent: readonly number[] },
 ): string {
   const tubes = tubesInWords(numbers);
   const verb = numbers.length === 1 ? "shows" : "show";
   const names = components.map((k) => `${componentId(k)} (${rfInWords(rf[k])})`);
-  const inferred =
+  const aside = asides(inferred.unseen, inferred.silent);
+  if (kind === "empty") return `${tubes} ${verb} no spot.${aside}`;
+  if (kind === "mixed") {
+    const what = names.length === 1 ? `${names[0]}, perhaps with more` : `${listed(names)} together`;
+    return `${tubes} ${verb} ${what}: keep apart and run again.${aside}`;
+  }
+  const trace = purity.mid < 0.985 ? `${names[0]} with at most a trace of others` : `only ${names[0]}`;
+  return `${tubes} ${verb} ${trace}; one spot is not proof of purity.${aside}`;
+}
+
+/** What must be said of tubes that are in a pool without showing what it holds. */
+function asides(unseen: readonly number[], silent: readonly number[]): string {
+  const spotted =
     unseen.length > 0
       ? ` ${tubesInWords(unseen)} ${unseen.length === 1 ? "was" : "were"} not spotted: judged by the neighbours.`
       : "";
-  if (kind === "empty") return `${tubes} ${verb} no spot.${inferred}`;
-  if (kind === "mixed") {
-    const what = names.length === 1 ? `${names[0]}, perhaps with more` : `${listed(names)} together`;
-    return `${tubes} ${verb} ${what}: keep apart and run again.${inferred}`;
-  }
-  const trace = purity.mid < 0.985 ? `${names[0]} with at most a trace of others` : `only ${names[0]}`;
-  return `${tubes} ${verb} ${trace}; one spot is not proof of purity.${inferred}`;
+  const nothing =
+    silent.length > 0
+      ? ` ${tubesInWords(silent)} ${silent.length === 1 ? "shows" : "show"} nothing, but lies between tubes that do.`
+      : "";
+  return spotted + nothing;
 }
 
 /** The doubt about one tube, or null where there is none worth a sentence. */

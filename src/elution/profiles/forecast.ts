@@ -70,7 +70,7 @@ function distance(row: readonly (TubeSign | null)[], blind: readonly boolean[], 
 }
 
 function showChance(logMean: number, logSd: number, limit: number): number {
-  return Math.min(0.985, Math.max(0.003, normalCdf((logMean - Math.log(limit)) / logSd)));
+  return Math.min(0.998, Math.max(0.002, normalCdf((logMean - Math.log(limit)) / logSd)));
 }
 
 function nearestLimit(row: readonly (TubeSign | null)[], t: number): number {

@@ -5,9 +5,10 @@ import { type Forecast, type Track, tracks } from "./forecast.ts";
 import { hiddenChance } from "./hidden.ts";
 import { shows, type TubeSign, tubeSigns } from "./tubeSigns.ts";
 
-/** Chance that a spot well above the limit is overlooked, and that a named lane was never spotted. */
-const OVERLOOKED = 0.04;
-const NEVER_SPOTTED = 0.004;
+/** Chance that a strong spot is overlooked, that one at the limit is, and that a named lane was never spotted. */
+const OVERLOOKED = 0.01;
+const OVERLOOKED_FAINT = 0.4;
+const NEVER_SPOTTED = 0.01;
 /** Scatter of the volume spotted from lane to lane (log). */
 const SPOTTING = 0.25;
 /** An overloaded spot holds more than it shows: added to the log amount, and its sd. */
@@ -37,10 +38,12 @@ export function followComponents(plates: readonly PlateReading[], grouping: Grou
     const components = rows.map((row, k) =>
       believe(row[t], followed[k].forecasts[t], forgotten, neighbourLog(rows, k, t)),
     );
+    const silent = lanes.length > 0 && rows.every((row) => row[t] === null || !shows(row[t]));
     return {
       number: t + 1,
       seen: lanes.length > 0,
       components,
+      silent,
       evidence: evidenceFor(grouping, lanesOf, t),
       forgotten,
     };
@@ -89,7 +92,7 @@ function believe(sign: TubeSign | null, ahead: Forecast, forgotten: number, neig
   const before = prior(sign, ahead);
   // An expected spot that is not there was overlooked, or is too faint: the fainter, the likelier.
   const margin = Math.max(0, ahead.logMean - Math.log(sign.limit));
-  const overlooked = OVERLOOKED + 0.4 * Math.exp(-2 * margin);
+  const overlooked = OVERLOOKED + OVERLOOKED_FAINT * Math.exp(-1.5 * margin);
   const missed = (before * overlooked) / (before * overlooked + 1 - before);
   const hidden =
     sign.hiding && neighbour !== null

@@ -1,6 +1,7 @@
 import type { ColumnPlan, ColumnRequest, PlanCheck, Result, ResultPool } from "../../model/index.ts";
 import { PlatepoolError } from "../../model/index.ts";
 import { planColumn } from "../column/index.ts";
+import { readingNames } from "../compare/index.ts";
 import { retardation, retentionFactor } from "../retention/index.ts";
 
 /** A second column for a mixed pool, and why it is planned that way. */
@@ -21,6 +22,7 @@ export interface SecondRunInput {
   readonly weighedMg: number | null;
   readonly givenMg: number | null;
   readonly firstLoadMg: number | null;
+  /** Under the reading's letter. */
   readonly want: string | null;
 }
 
@@ -98,7 +100,7 @@ export function planAgain(pool: ResultPool, input: SecondRunInput): SecondRun {
   const request: ColumnRequest = {
     loadMg,
     steps: [{ eluent: first?.request.steps[0].eluent ?? null, fromMl: 0, rf }],
-    names: first?.request.names ?? {},
+    names: readingNames(check, first?.request.names ?? {}),
     amounts: Object.fromEntries(held.map((c) => [c.id, amounts[c.id] ?? 0])),
     want: input.want !== null && rf[input.want] !== undefined ? input.want : null,
     sorbent: first?.request.sorbent ?? "silica",

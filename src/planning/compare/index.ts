@@ -89,3 +89,5 @@ export function checkPlan(plan: ColumnPlan, result: Result, log: TubeLog, rack: 
     summary: summarise(findings, order, ratios.length),
   };
 }
+
+export { readingLetter, readingNames } from "./letters.ts";

@@ -48,7 +48,11 @@ export function fitGround(
       const fit = evaluate(surfaces[c], grid);
       const residual = fit.map((f, i) => sign * (channels[c][i] - f));
       const centre = weightedMedian(residual, coverage);
-      const sd = robustSd(residual.map((r) => r - centre), coverage) + FLOOR;
+      const sd =
+        robustSd(
+          residual.map((r) => r - centre),
+          coverage,
+        ) + FLOOR;
       for (let i = 0; i < n; i++) {
         const r = (residual[i] - centre) / sd;
         if (r > deviance[i]) deviance[i] = r;

@@ -1,5 +1,5 @@
 import { log10All } from "../../math/fastlog.ts";
-import { sampleSurface, type Surface } from "../../math/surface.ts";
+import { type Surface, sampleSurface } from "../../math/surface.ts";
 import { boxBlur } from "../../raster/blur.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
 import { fitGround } from "./background.ts";

@@ -117,7 +117,10 @@ function evenly(centres: readonly Centroid[], pitch: number): number[] {
   let b = pitch;
   let weights = centres.map((c) => c.trust + 0.02);
   for (let round = 0; round < 5; round++) {
-    const line = weightedLine(centres.map((c) => c.x), weights);
+    const line = weightedLine(
+      centres.map((c) => c.x),
+      weights,
+    );
     if (!line) break;
     [a, b] = line;
     weights = centres.map((c, i) => {
@@ -148,11 +151,7 @@ function weightedLine(values: readonly number[], weights: readonly number[]): [n
 }
 
 /** Adds the pencil marks of the fullest row to the columns' energy: a mark counts like a lane of typical spots. */
-function withMarks(
-  columns: Float64Array,
-  marks: readonly (readonly MarkRow[])[],
-  count: number | null,
-): Float64Array {
+function withMarks(columns: Float64Array, marks: readonly (readonly MarkRow[])[], count: number | null): Float64Array {
   const width = columns.length;
   const rows = marks.flat().map((row) => joined(row, width));
   const fits = (centres: readonly number[]) => (count === null ? centres.length >= 4 : centres.length >= 0.55 * count);

@@ -1,6 +1,7 @@
 import type { Quad } from "../../model/index.ts";
 import { boxBlur } from "../../raster/blur.ts";
 import type { Picture, Plane } from "../../raster/picture.ts";
+import { inset } from "./geometry.ts";
 import { smallPatch } from "./patch.ts";
 import { fitSurface } from "./surface.ts";
 
@@ -14,6 +15,8 @@ export interface Content {
   readonly markRow: number;
   /** Share of the layer under soft blobs that stand out from the layer around, 0..1. */
   readonly blobs: number;
+  /** Share of the rows, or of the columns if that is more, that blobs fill from side to side, 0..1. */
+  readonly bands: number;
   /** Strongest blob over the unevenness of the layer. */
   readonly boldestBlob: number;
   /** Fine unevenness of the layer over its level. */
@@ -25,7 +28,9 @@ export interface Content {
 }
 
 const LONG_SIDE = 192;
-const RIM = 4;
+const RIM = 2;
+/** The patch stays off the rim, so that nothing from beyond it blurs in. */
+const INSET = 0.03;
 const GRID = 16;
 
 /**
@@ -34,7 +39,7 @@ const GRID = 16;
  * @returns null where the corners span no quadrilateral
  */
 export function readContent(picture: Picture, quad: Quad): Content | null {
-  const patch = smallPatch(picture, quad, LONG_SIDE);
+  const patch = smallPatch(picture, inset(quad, INSET), LONG_SIDE);
   if (!patch) return null;
   const { width, height } = patch[0];
   const stroke = new Uint8Array(width * height);
@@ -44,9 +49,10 @@ export function readContent(picture: Picture, quad: Quad): Content | null {
   return {
     ...strokeFeatures(stroke, width, height),
     blobs: share(blob),
+    bands: bandShare(blob, width, height),
     boldestBlob: most((c) => c.boldest),
     grain: most((c) => c.grain),
-    ink: channels.reduce((sum, c) => sum + c.ink / 3, 0),
+    ink: channels.reduce((p, c) => (c.level > p.level ? c : p)).ink,
     colour: [channels[0].level, channels[1].level, channels[2].level],
   };
 }
@@ -75,7 +81,7 @@ function readChannel(raw: Plane, stroke: Uint8Array, blob: Uint8Array): Channel 
   const fineSpread = Math.max(0.4, 1.48 * median(fine.map(Math.abs), 3));
   const coarseSpread = Math.max(0.25, 1.6 * median(coarse.map(Math.abs), 3));
   const strokeBar = Math.max(5 * fineSpread, 0.03 * level);
-  const blobBar = Math.max(5 * coarseSpread, 0.015 * level + 0.5);
+  const blobBar = Math.max(3.6 * coarseSpread, 0.015 * level + 0.5);
   let boldest = 0;
   let ink = 0;
   for (let y = RIM; y < height - RIM; y++) {
@@ -109,6 +115,19 @@ function strokeFeatures(stroke: Uint8Array, width: number, height: number) {
     strokeRows: Math.min(busy(rows), busy(columns)),
     markRow: Math.max(outer(rows), outer(columns)),
   };
+}
+
+function bandShare(blob: Uint8Array, width: number, height: number): number {
+  const rows = new Float32Array(height);
+  const columns = new Float32Array(width);
+  for (let y = 0, i = 0; y < height; y++) {
+    for (let x = 0; x < width; x++, i++) {
+      rows[y] += blob[i] / width;
+      columns[x] += blob[i] / height;
+    }
+  }
+  const full = (lines: Float32Array) => lines.filter((v) => v > 0.85).length / lines.length;
+  return Math.max(full(rows), full(columns));
 }
 
 function share(mask: Uint8Array): number {

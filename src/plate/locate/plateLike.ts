@@ -1,7 +1,9 @@
 import type { Content } from "./content.ts";
 
 const MOST_GRAIN = 0.16;
-const MOST_TEXT_ROWS = 0.45;
+const MOST_TEXT_ROWS = 0.5;
+/** A filled column shows bands from wall to wall. */
+const MOST_BANDS = 0.22;
 /** Share of ink-dark strokes: printed text goes beyond; on a dark layer noise alone reaches more. */
 const MOST_INK = 0.006;
 const MOST_INK_DARK = 0.03;
@@ -15,9 +17,10 @@ const DARK_LEVEL = 70;
 export function plateLike(content: Content, wholeFrame: boolean): boolean {
   const dark = Math.max(...content.colour) < DARK_LEVEL;
   if (content.grain > MOST_GRAIN || content.strokeRows > MOST_TEXT_ROWS) return false;
+  if (content.bands > MOST_BANDS) return false;
   if (content.ink > (dark ? MOST_INK_DARK : MOST_INK)) return false;
-  const marks = content.markRow >= 0.3 && content.strokes >= 0.003 && content.boldestBlob >= 5;
-  const spots = content.boldestBlob >= 8 && content.blobs >= 0.003;
+  const marks = content.markRow >= 0.3 && content.strokes >= 0.003;
+  const spots = content.boldestBlob >= 5.2 && content.blobs >= 0.003;
   return glows(content.colour) || marks || (spots && (!wholeFrame || content.markRow >= 0.1));
 }
 

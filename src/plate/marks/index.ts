@@ -8,5 +8,9 @@ const CLEAR = 9;
 
 /** Rows of ticks, crosses or figures in the lower part of one photo of a plate, the fullest first. */
 export function findMarks(map: SignalMap): MarkRow[] {
-  return rowsOfMarks(smallMarks(map.strokes, Math.round(FROM * map.height), CLEAR * map.strokeNoise), map.width, map.height);
+  return rowsOfMarks(
+    smallMarks(map.strokes, Math.round(FROM * map.height), CLEAR * map.strokeNoise),
+    map.width,
+    map.height,
+  );
 }

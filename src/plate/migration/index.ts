@@ -1,7 +1,7 @@
 import type { MigrationLine } from "../../model/index.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
-import { ridge, spreadOf, stepDown, type Stripes, stripesOf } from "./blocks.ts";
-import { type CurveHit, findCurves, refineCurve, type RowCurve } from "./curves.ts";
+import { ridge, type Stripes, spreadOf, stepDown, stripesOf } from "./blocks.ts";
+import { type CurveHit, findCurves, type RowCurve, refineCurve } from "./curves.ts";
 
 const STRIPES = 40;
 const MARGIN = 0.03;
@@ -45,7 +45,13 @@ export function findMigration(
   };
 }
 
-function lineFrom(found: Evidence | null, given: number | null, custom: number, sd: number, height: number): MigrationLine {
+function lineFrom(
+  found: Evidence | null,
+  given: number | null,
+  custom: number,
+  sd: number,
+  height: number,
+): MigrationLine {
   if (given !== null) {
     const bend = found && Math.abs(found.curve.y / height - given) < 0.03 ? found.curve : { tilt: 0, bow: 0 };
     return { y: given, tilt: bend.tilt / height, bow: bend.bow / height, source: "given", sd: 0.003 };
@@ -75,7 +81,13 @@ function originEvidence(map: SignalMap): Evidence[] {
   const hits = findCurves(
     z,
     noise,
-    { from: Math.round(0.6 * height), to: Math.round(0.98 * height), tilts: steps(0.045 * height, 19), bows: [0], margin: MARGIN },
+    {
+      from: Math.round(0.6 * height),
+      to: Math.round(0.98 * height),
+      tilts: steps(0.045 * height, 19),
+      bows: [0],
+      margin: MARGIN,
+    },
     reach,
     5,
   );

@@ -18,6 +18,8 @@ export interface SpotFeatures {
   readonly photos: number;
   /** Significance of the clearest candidate at the same Rf in the two neighbouring lanes, 0 where there is none. */
   readonly beside: number;
+  /** How much a taller peak beside it in the lane overshadows it: ln(height ratio) times nearness, 0 where none is near. */
+  readonly shade: number;
   readonly rf: number;
 }
 
@@ -37,6 +39,7 @@ export function featureVector(f: SpotFeatures): number[] {
     Math.max(0, -f.stretch),
     f.photos > 1 ? 1 : 0,
     Math.log(1 + f.beside),
+    f.shade,
     Math.max(0, 1 - Math.abs(f.rf) / 0.04),
     Math.max(0, 1 - Math.abs(1 - f.rf) / 0.06),
   ];

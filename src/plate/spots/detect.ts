@@ -21,13 +21,13 @@ export function smoothRows(values: Float64Array, sigma: number): Float64Array {
   return out;
 }
 
-/** Local maxima 3 noise widths high that rise out of both neighbouring valleys by 2, and by 3 % of their own height. */
+/** Local maxima 2.3 noise widths high that rise out of both neighbouring valleys by 1.7, and by 3 % of their own height. */
 function maxima(values: Float64Array, noise: Float64Array): number[] {
   const found: number[] = [];
   for (let r = FROM + 1; r < TO; r++) {
     const v = values[r];
-    if (v < 3 * noise[r] || v < values[r - 1] || v <= values[r + 1]) continue;
-    const need = Math.max(2.2 * noise[r], 0.03 * v);
+    if (v < 2.3 * noise[r] || v < values[r - 1] || v <= values[r + 1]) continue;
+    const need = Math.max(1.7 * noise[r], 0.03 * v);
     if (v - valley(values, r, -1) >= need && v - valley(values, r, 1) >= need) found.push(r);
   }
   return found;
@@ -106,7 +106,7 @@ function prune(profile: Float64Array, variance: Float64Array, peaks: readonly Pe
     const without = near
       ? fitPeaks(profile, variance, others, prior, FROM, TO)
       : { peaks: others, cost: costOf(profile, variance, others, prior, FROM, TO) };
-    if (without.cost - cost < (near ? EVIDENCE : 10)) kept = [...without.peaks];
+    if (without.cost - cost < (near ? EVIDENCE : 6)) kept = [...without.peaks];
     else tried++;
   }
   return kept.sort((a, b) => a.mode - b.mode);

@@ -180,6 +180,7 @@ function judge(
     stretch: best.peak.logSigma - views[lead.view].prior.logSigma,
     photos: new Set(group.map((c) => c.photo)).size,
     beside,
+    shade: shadeOf(best.peak, others),
     rf,
   };
   const fitSd = (Math.exp(lead.peak.logSigma) / Math.max(lead.significance, 1)) * RF_STEP;
@@ -199,6 +200,17 @@ function judge(
     lights: [...new Set(group.map((c) => views[c.view].light))],
   };
   return { spot, features };
+}
+
+/** How much the tallest near peak overshadows this one: ln(height ratio), fading to 0 at four widths' distance. */
+function shadeOf(peak: Peak, others: readonly Peak[]): number {
+  let most = 0;
+  for (const o of others) {
+    const distance = Math.abs(o.mode - peak.mode) / (4 * Math.exp(Math.max(o.logSigma, peak.logSigma)));
+    if (distance < 1 && o.height > peak.height)
+      most = Math.max(most, Math.log(o.height / peak.height) * (1 - distance));
+  }
+  return most;
 }
 
 /** What one photo shows of a spot: the aspect of it that shows most, the lead's own aspect for the lead's photo. */

@@ -102,10 +102,7 @@ function moved(p: Peak, step: Float64Array, o: number, from: number, to: number)
 }
 
 function span(p: Peak, from: number, to: number): [number, number] {
-  return [
-    Math.max(from, Math.floor(p.mode - 5 * sigmaBack(p))),
-    Math.min(to, Math.ceil(p.mode + 5 * sigmaFront(p))),
-  ];
+  return [Math.max(from, Math.floor(p.mode - 5 * sigmaBack(p))), Math.min(to, Math.ceil(p.mode + 5 * sigmaFront(p)))];
 }
 
 function model(peaks: readonly Peak[], from: number, to: number): Float64Array {

@@ -42,7 +42,9 @@ export function planHtml(page: PlanPage): string {
 
 /** The found components under the letters that the plan has for them, so that one tone means one substance. */
 function inPlanLetters({ profiles, check }: NonNullable<PlanPage["found"]>): NonNullable<PlanPage["found"]> {
-  const letters = new Map(check.bands.flatMap((b) => (b.found ? [[b.found, b.planned ?? `${b.found}′`] as const] : [])));
+  const letters = new Map(
+    check.bands.flatMap((b) => (b.found ? [[b.found, b.planned ?? `${b.found}′`] as const] : [])),
+  );
   const of = (id: string) => letters.get(id) ?? `${id}′`;
   return {
     profiles: profiles.map((p) => ({ ...p, component: of(p.component) })),

@@ -1,0 +1,143 @@
+import { describe, expect, it } from "vitest";
+import { cheapestPools, LOSSES, lossRow, placeLoss } from "../../src/elution/loss.ts";
+import { stateOf, type TubeOdds, tubeOdds } from "../../src/elution/odds.ts";
+import { seededRandom } from "../../src/math/random.ts";
+import { decide, decideDrawn } from "./support/decide.ts";
+import { sketchedPlate } from "./support/drawing.ts";
+
+const sure = (amount: number) => ({ chance: 0.999, logMean: Math.log(amount), logSd: 0.05 });
+const absent = { chance: 0, logMean: 0, logSd: 1 };
+
+describe("odds of a tube", () => {
+  it("follow the 95 % line", () => {
+    expect(stateOf(tubeOdds([sure(100), sure(1)]))).toEqual({ state: "clean", main: 0 });
+    expect(stateOf(tubeOdds([sure(100), sure(20)])).state).toBe("mixed");
+    expect(stateOf(tubeOdds([absent, absent])).state).toBe("empty");
+  });
+
+  it("are even right on the line, whatever the noise", () => {
+    const odds = tubeOdds([sure(95), sure(5)]);
+    expect(odds.clean[0]).toBeCloseTo(0.5, 2);
+  });
+
+  it("sum to 1 with a chance for every set", () => {
+    const odds = tubeOdds([{ chance: 0.7, logMean: 0, logSd: 0.4 }, { chance: 0.4, logMean: -1, logSd: 0.6 }, absent]);
+    expect(odds.clean.reduce((s, p) => s + p, 0) + odds.mixed + odds.empty).toBeCloseTo(1, 12);
+    expect(odds.empty).toBeCloseTo(0.3 * 0.6, 12);
+    expect(odds.share.reduce((s, p) => s + p, 0)).toBeCloseTo(1, 12);
+  });
+});
+
+describe("pools of least loss", () => {
+  it("are the cheapest of all cuttings into labelled neighbours, up to 8 tubes", () => {
+    const u = seededRandom(5);
+    for (let n = 1; n <= 8; n++) {
+      const odds = Array.from({ length: n }, (): TubeOdds => {
+        const parts = [u() ** 3, u() ** 3, u() ** 3, u() ** 3];
+        const sum = parts.reduce((s, p) => s + p, 0);
+        return {
+          clean: [parts[0] / sum, parts[1] / sum],
+          mixed: parts[2] / sum,
+          empty: parts[3] / sum,
+          share: [0.5, 0.5],
+        };
+      });
+      const loss = LOSSES.balance;
+      const found = cheapestPools(
+        odds,
+        odds.map((o) => lossRow(o, loss, [1, 1])),
+        loss,
+      );
+      let best = Number.POSITIVE_INFINITY;
+      for (let code = 0; code < 4 ** n; code++) {
+        const labels = Array.from({ length: n }, (_, t) => Math.floor(code / 4 ** t) % 4);
+        const cost = labels.reduce(
+          (s, l, t) => s + placeLoss(odds[t], l, loss, [1, 1]) + (t === 0 || labels[t - 1] !== l ? loss.flask : 0),
+          0,
+        );
+        best = Math.min(best, cost);
+      }
+      expect(found.cost).toBeCloseTo(best, 9);
+    }
+  });
+
+  it("puts the mixed tubes between two components apart", () => {
+    const { value } = decideDrawn(`
+      rf   1 2 3 4 5 6 7 8
+      0.60 . 4 7 7 5 . . .
+      0.35 . . . 4 7 8 5 .
+    `);
+    expect(value.pools.map((p) => [p.kind, p.fractions.join()])).toEqual([
+      ["empty", "1"],
+      ["clean", "2,3"],
+      ["mixed", "4,5"],
+      ["clean", "6,7"],
+      ["empty", "8"],
+    ]);
+    expect(value.pools.map((p) => p.id)).toEqual(["1", "2", "3", "4", "5"]);
+    expect(value.pools[1].reason).toBe("Tubes 2 and 3 show only A (Rf 0.60); one spot is not proof of purity.");
+    expect(value.pools[2].components).toEqual(["B", "A"]);
+    expect(value.pools[1].volumeMl).toBe(20);
+    expect(value.pools[1].evidence).toEqual([
+      { plate: "P1", lane: 2 },
+      { plate: "P1", lane: 3 },
+    ]);
+  });
+
+  it("keeps mixed tubes without a component in common apart", () => {
+    const { value } = decideDrawn(`
+      rf   1 2 3 4
+      0.80 7 7 . .
+      0.65 7 6 . .
+      0.40 . . 7 6
+      0.20 . . 6 7
+    `);
+    expect(value.pools.filter((p) => p.kind === "mixed").map((p) => p.fractions)).toEqual([
+      [1, 2],
+      [3, 4],
+    ]);
+  });
+
+  it("takes tubes nobody spotted with their neighbours and says so", () => {
+    const { value } = decideDrawn(`
+      rf   1 3 5 7 9
+      0.50 4 7 8 6 3
+    `);
+    expect(value.fractions[3]).toMatchObject({ number: 4, seen: false, state: "clean", composition: { A: 1 } });
+    expect(value.fractions[3].confidence).toBeLessThan(value.fractions[4].confidence);
+    expect(value.fractions[3].reason).toBe("Nobody spotted tube 4; it is placed by its neighbours.");
+    expect(value.pools[0].reason).toContain("were not spotted");
+  });
+
+  it("does not break a run for one spot overlooked", () => {
+    const { value } = decideDrawn(`
+      rf   1 2 3 4 5 6 7
+      0.50 5 7 8 . 8 7 5
+    `);
+    expect(value.pools.map((p) => p.fractions)).toEqual([[1, 2, 3, 4, 5, 6, 7]]);
+    expect(value.pools[0].reason).toContain("Tube 4 shows nothing");
+  });
+
+  it("is not misled by dust", () => {
+    const lanes = [1, 2, 3, 4, 5].map((n) => ({ label: String(n), spots: [{ rf: 0.4, amount: 20 }] }));
+    lanes[2].spots.push({ rf: 0.75, amount: 1.5, confidence: 0.35 } as never);
+    const { value } = decide([sketchedPlate("P1", lanes)]);
+    expect(value.fractions[2].state).toBe("clean");
+    expect(value.assignments.filter((a) => a.component === null)).toHaveLength(1);
+  });
+
+  it("trades purity for recovery", () => {
+    const { value } = decideDrawn(`
+      rf   1 2 3 4 5 6 7 8
+      0.60 5 8 9 7 4 . . .
+      0.35 . . . 1 3 8 8 5
+    `);
+    const [purity, , recovery] = value.policies;
+    expect(value.policies.map((p) => p.policy)).toEqual(["purity", "balance", "recovery"]);
+    expect(recovery.recovery.mid).toBeGreaterThanOrEqual(purity.recovery.mid);
+    for (const p of value.policies) {
+      expect(p.purity.low).toBeLessThanOrEqual(p.purity.mid);
+      expect(p.recovery.mid).toBeLessThanOrEqual(p.recovery.high);
+    }
+  });
+});
