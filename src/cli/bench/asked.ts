@@ -1,6 +1,5 @@
 import { PlatepoolError } from "../../model/index.ts";
-import { RunFileError } from "../../store/index.ts";
-import { EXIT, say } from "../terminal/runProgram.ts";
+import { EXIT, linesOf, say } from "../terminal/runProgram.ts";
 
 /**
  * Runs what a command was asked for. What was typed wrongly, or cannot be, is told in one line and ends with the status
@@ -11,7 +10,7 @@ export async function asked(action: () => Promise<number>): Promise<void> {
     process.exitCode = await action();
   } catch (error) {
     if (!(error instanceof PlatepoolError)) throw error;
-    for (const line of error instanceof RunFileError ? error.faults : [error.message]) say(line);
+    for (const line of linesOf(error)) say(line);
     process.exitCode = EXIT.wrongCall;
   }
 }

@@ -25,13 +25,17 @@ export async function runProgram(command: Command, argv: readonly string[]): Pro
 function statusOf(error: unknown): number {
   if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.read : EXIT.wrongCall;
   if (error instanceof PlatepoolError) {
-    const lines = "faults" in error ? (error.faults as readonly string[]) : [error.message];
-    for (const line of lines) say(line);
+    for (const line of linesOf(error)) say(line);
     return WRONG_CALL.test(error.code) ? EXIT.wrongCall : EXIT.nothing;
   }
   say("platepool: something unexpected went wrong; please report it (PLATEPOOL_DEBUG=1 shows more)");
   debug(error instanceof Error ? (error.stack ?? error.message) : String(error));
   return EXIT.nothing;
+}
+
+/** What an error says: one line, or for a wrong run file one for each fault. Known without loading the store. */
+export function linesOf(error: PlatepoolError): readonly string[] {
+  return "faults" in error ? (error.faults as readonly string[]) : [error.message];
 }
 
 /** One line for the user. Line breaks and control characters (a file name may hold them) become visible. */
