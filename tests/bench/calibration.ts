@@ -68,7 +68,6 @@ function report(runs: number): void {
   const results = LEVELS.map((level) => ({ level, ...judge(level, HELD_OUT_SEEDS, runs) }));
   const rows: [string, (r: (typeof results)[number]) => string][] = [
     ["tube state right", (r) => per(r.state)],
-    ["  of spotted tubes", (r) => per(r.stateSeen)],
     ["components (adjusted Rand)", (r) => r.rand.toFixed(3).padStart(8)],
     ["pool pairs F1", (r) => r.poolF1.toFixed(3).padStart(8)],
     ["mixed tubes in clean pools", (r) => per(r.mixedInClean)],

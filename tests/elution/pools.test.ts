@@ -76,7 +76,7 @@ describe("pools of least loss", () => {
     ]);
     expect(value.pools.map((p) => p.id)).toEqual(["1", "2", "3", "4", "5"]);
     expect(value.pools[1].reason).toBe("Tubes 2 and 3 show only A (Rf 0.60); one spot is not proof of purity.");
-    expect(value.pools[2].components).toEqual(["B", "A"]);
+    expect(value.pools[2].components).toEqual(["A", "B"]);
     expect(value.pools[1].volumeMl).toBe(20);
     expect(value.pools[1].evidence).toEqual([
       { plate: "P1", lane: 2 },

@@ -1,6 +1,6 @@
 import { normalCdf } from "../../math/normal.ts";
 import { fitTailedPeak, type Measurement, type TailedPeak } from "./tailedPeak.ts";
-import { blindTubes, shows, type TubeSign } from "./tubeSigns.ts";
+import { blindTubes, shows, type TubeSign, usualLimit } from "./tubeSigns.ts";
 
 /** What the other tubes lead one to expect of a component in a tube. */
 export interface Forecast {
@@ -20,19 +20,24 @@ export interface Track {
   /** True where the peak describes the amounts well enough to stand for them. */
   readonly fitted: boolean;
   readonly forecasts: readonly Forecast[];
+  /** Smallest amount that usually shows, in the light that shows the component best. */
+  readonly limit: number;
 }
 
 /** Tailed peaks of all components, and forecasts from them, or from the neighbours where no peak fits. */
 export function tracks(rows: readonly (readonly (TubeSign | null)[])[], tubes: number): Track[] {
-  const blind = rows.map(blindTubes);
+  const limits = rows.map(usualLimit);
+  const blind = rows.map((row, k) => blindTubes(row, limits[k]));
   const points = rows.map((row, k) => measurements(row, blind[k]));
   const sigma = usualSigma(points, tubes);
   return rows.map((row, k) => {
     const peak = fitTailedPeak(points[k], sigma);
     const good = peak !== null && peak.logSd < MOST_SCATTER;
     const fitted = good && points[k].filter((p) => p.amount > 0).length >= LEAST_POINTS;
-    const forecasts = row.map((_, t) => (good ? byPeak(row, blind[k], peak, t) : byNeighbours(row, blind[k], t)));
-    return { peak: good ? peak : null, fitted, forecasts };
+    const forecasts = row.map((_, t) =>
+      good ? byPeak(row, blind[k], limits[k], peak, t) : byNeighbours(row, blind[k], limits[k], t),
+    );
+    return { peak: good ? peak : null, fitted, forecasts, limit: limits[k] };
   });
 }
 
@@ -56,8 +61,13 @@ function usualSigma(points: readonly (readonly Measurement[])[], tubes: number):
   return Math.min(6, Math.max(0.5, 0.75 * all[all.length >> 1]));
 }
 
-function byPeak(row: readonly (TubeSign | null)[], blind: readonly boolean[], peak: TailedPeak, t: number): Forecast {
-  const limit = nearestLimit(row, t);
+function byPeak(
+  row: readonly (TubeSign | null)[],
+  blind: readonly boolean[],
+  limit: number,
+  peak: TailedPeak,
+  t: number,
+): Forecast {
   const logMean = Math.log(peak.at(t + 1) + 0.02 * limit);
   const logSd = Math.hypot(peak.logSd, 0.15 + 0.2 * Math.min(4, distance(row, blind, t)));
   return { logMean, logSd, chance: showChance(logMean, logSd, limit) };
@@ -73,17 +83,13 @@ function showChance(logMean: number, logSd: number, limit: number): number {
   return Math.min(0.998, Math.max(0.002, normalCdf((logMean - Math.log(limit)) / logSd)));
 }
 
-function nearestLimit(row: readonly (TubeSign | null)[], t: number): number {
-  for (let d = 0; d < row.length; d++) {
-    const here = row[t - d] ?? row[t + d];
-    if (here) return here.limit;
-  }
-  return 1e-3;
-}
-
 /** Log amount between the nearest telling tubes on both sides, fading outwards where there is one side only. */
-function byNeighbours(row: readonly (TubeSign | null)[], blind: readonly boolean[], t: number): Forecast {
-  const limit = nearestLimit(row, t);
+function byNeighbours(
+  row: readonly (TubeSign | null)[],
+  blind: readonly boolean[],
+  limit: number,
+  t: number,
+): Forecast {
   const side = (step: number) => {
     for (let d = 1; t + d * step >= 0 && t + d * step < row.length; d++) {
       const s = row[t + d * step];

@@ -9,6 +9,8 @@ import { shows, type TubeSign, tubeSigns } from "./tubeSigns.ts";
 const OVERLOOKED = 0.01;
 const OVERLOOKED_FAINT = 0.4;
 const NEVER_SPOTTED = 0.01;
+/** Chances of components in tubes nobody spotted are kept this far from 0 and 1. */
+const INFERRED_EDGE = 0.01;
 /** Scatter of the volume spotted from lane to lane (log). */
 const SPOTTING = 0.25;
 /** An overloaded spot holds more than it shows: added to the log amount, and its sd. */
@@ -35,9 +37,7 @@ export function followComponents(plates: readonly PlateReading[], grouping: Grou
   const followed = tracks(rows, count);
   const tubes = lanesOf.map((lanes, t) => {
     const forgotten = lanes.length > 0 ? forgottenChance(rows, followed, t) : 0;
-    const components = rows.map((row, k) =>
-      believe(row[t], followed[k].forecasts[t], forgotten, neighbourLog(rows, k, t)),
-    );
+    const components = rows.map((row, k) => believe(row[t], followed[k], t, forgotten, neighbourLog(rows, k, t)));
     const silent = lanes.length > 0 && rows.every((row) => row[t] === null || !shows(row[t]));
     return {
       number: t + 1,
@@ -87,12 +87,15 @@ function neighbourLog(rows: readonly (readonly (TubeSign | null)[])[], k: number
 }
 
 /** Chance and amount of a component in a tube; `neighbour` as from `neighbourLog`. */
-function believe(sign: TubeSign | null, ahead: Forecast, forgotten: number, neighbour: number | null): Belief {
-  if (!sign) return { chance: ahead.chance, logMean: ahead.logMean, logSd: Math.hypot(ahead.logSd, SPOTTING) };
+function believe(sign: TubeSign | null, track: Track, t: number, forgotten: number, neighbour: number | null): Belief {
+  const ahead = track.forecasts[t];
+  if (!sign) return inferred(ahead);
   const before = prior(sign, ahead);
-  // An expected spot that is not there was overlooked, or is too faint: the fainter, the likelier.
-  const margin = Math.max(0, ahead.logMean - Math.log(sign.limit));
-  const overlooked = OVERLOOKED + OVERLOOKED_FAINT * Math.exp(-1.5 * margin);
+  // An expected spot that is not there was overlooked, or is too faint for this lane: the fainter, the likelier.
+  const margin = Math.max(ahead.logMean, Math.log(track.limit)) - Math.log(sign.limit);
+  const faint = Math.exp(-1.5 * Math.abs(margin));
+  const overlooked =
+    margin >= 0 ? OVERLOOKED + OVERLOOKED_FAINT * faint : 1 - (1 - OVERLOOKED - OVERLOOKED_FAINT) * faint;
   const missed = (before * overlooked) / (before * overlooked + 1 - before);
   const hidden =
     sign.hiding && neighbour !== null
@@ -106,6 +109,12 @@ function believe(sign: TubeSign | null, ahead: Forecast, forgotten: number, neig
   const weight = measuredWeight + aheadWeight;
   const logMean = (measuredWeight * measuredLog + aheadWeight * ahead.logMean) / weight;
   return { chance: Math.min(0.995, chance), logMean, logSd: 1 / Math.sqrt(weight) };
+}
+
+/** A tube nobody spotted is never as sure as one that was. */
+function inferred(ahead: Forecast): Belief {
+  const chance = Math.min(1 - INFERRED_EDGE, Math.max(INFERRED_EDGE, ahead.chance));
+  return { chance, logMean: ahead.logMean, logSd: Math.hypot(ahead.logSd, SPOTTING) };
 }
 
 /** The fitted peak where there is one, else what is believed of the tube. */

@@ -67,11 +67,21 @@ function together(lanes: readonly TubeSign[]): TubeSign {
   };
 }
 
+/** Smallest amount that usually shows: lower quartile over the spotted tubes, so that plates without the right light do not count. */
+export function usualLimit(row: readonly (TubeSign | null)[]): number {
+  const limits = row.flatMap((s) => (s ? [s.limit] : [])).sort((a, b) => a - b);
+  return limits.length > 0 ? limits[Math.floor(limits.length / 4)] : 1e-3;
+}
+
+/** A lane that shows only this many times the usual limit cannot see the component. */
+const CANNOT_SEE = 4;
+
 /**
  * Tubes that say nothing of the component though they were spotted: it may be lost in a neighbour's spot, or one lane
- * lacks it between two that show it well (a spot overlooked rather than a hole in the peak).
+ * lacks it between two that show it well (a spot overlooked rather than a hole in the peak), or the plate was never put
+ * under the light that shows it.
  */
-export function blindTubes(row: readonly (TubeSign | null)[]): boolean[] {
+export function blindTubes(row: readonly (TubeSign | null)[], usual: number): boolean[] {
   const spotted = row.flatMap((s, t) => (s ? [t] : []));
   const blind = new Array<boolean>(row.length).fill(false);
   spotted.forEach((t, i) => {
@@ -81,7 +91,7 @@ export function blindTubes(row: readonly (TubeSign | null)[]): boolean[] {
     const after = i + 1 < spotted.length ? row[spotted[i + 1]] : null;
     const between =
       before && after && shows(before) && shows(after) && Math.min(before.amount, after.amount) > 1.7 * sign.limit;
-    blind[t] = (sign.hiding?.chance ?? 0) > 0.3 || Boolean(between);
+    blind[t] = sign.limit > CANNOT_SEE * usual || (sign.hiding?.chance ?? 0) > 0.3 || Boolean(between);
   });
   return blind;
 }
