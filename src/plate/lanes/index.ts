@@ -38,7 +38,7 @@ export function findLanes(
   const y1 = Math.min(height - 1, Math.round((options.origin - BOTTOM * way) * height));
   const shear = bestShear(energy, y0, y1);
   const columns = withMarks(columnEnergy(energy, y0, y1, shear), marks, options.count);
-  const lattice = options.count === null ? countLanes(columns) : bestLattice(columns, options.count);
+  const lattice = latticeOf(columns, options.count);
   const centres = settle(columns, lattice);
   return {
     tracks: centres.map((x) => ({ x: x / width, drift: (shear * height) / width })),
@@ -58,6 +58,31 @@ function bestShear(energy: Plane, y0: number, y1: number): number {
     if (score > best.score) best = { shear, score };
   }
   return best.shear;
+}
+
+/** Lanes in the number told, unless most of what is seen lies between them and another number fits far better. */
+function latticeOf(columns: Float64Array, told: number | null): Lattice {
+  if (told === null) return countLanes(columns);
+  const asTold = bestLattice(columns, told);
+  if (shareOnLanes(columns, asTold) > ON_LANES) return asTold;
+  const counted = countLanes(columns);
+  const better = shareOnLanes(columns, counted) > ON_LANES && counted.score > 2 * Math.max(asTold.score, 0.5);
+  return better ? counted : asTold;
+}
+
+/** Lanes that fit hold more than this share of the energy; on lanes laid at random half of it falls within. */
+const ON_LANES = 0.62;
+
+/** Share of the energy that lies nearer to a lane than to the middle of a gap. */
+function shareOnLanes(columns: Float64Array, { first, pitch }: Lattice): number {
+  let on = 0;
+  let all = 0;
+  columns.forEach((v, x) => {
+    const k = (x + 0.5 - first) / pitch;
+    all += v;
+    if (Math.abs(k - Math.round(k)) < 0.25) on += v;
+  });
+  return all === 0 ? 1 : on / all;
 }
 
 function countLanes(columns: Float64Array): Lattice {
