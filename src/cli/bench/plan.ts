@@ -62,7 +62,11 @@ function newRequest(bench: Bench, flags: PlanFlags, result: Result | null): Colu
       ? {}
       : requestFromPlates(result, bench.run, flags.eluent ?? null, flags.want ?? column?.want ?? null);
   const filled = Object.fromEntries(Object.entries(typed).filter(([, value]) => value != null));
-  return completeRequest({ ...plates, ...filled, ...(plates.want && { want: plates.want }) }, bench.runBench);
+  return completeRequest(
+    { ...plates, ...filled, ...(plates.want && { want: plates.want }) },
+    bench.runBench,
+    bench.run?.volumeMl,
+  );
 }
 
 async function writePlan(

@@ -30,7 +30,7 @@ export function hasPlan({ book, runBench }: Bench): boolean {
 
 /** The plan that counts: the last one made; else the column that run.yaml tells of. */
 export function earlierRequest(bench: Bench): ColumnRequest {
-  return bench.book.plan ?? completeRequest({ loadMg: bench.book.loadMg }, bench.runBench);
+  return bench.book.plan ?? completeRequest({ loadMg: bench.book.loadMg }, bench.runBench, bench.run?.volumeMl);
 }
 
 /** A plan against the tubes of a reading; null where none was read. */

@@ -26,8 +26,13 @@ export type PartialRequest = { readonly [K in keyof ColumnRequest]?: ColumnReque
 /**
  * The column asked for: typed values first, then `run.yaml`, then what is usual. Throws `mass-missing`, `no-rf` where
  * the two things that nobody can guess are missing.
+ * @param usualMl volume of the tubes in mL, where the run file tells it
  */
-export function completeRequest(typed: PartialRequest, bench: RunBench | null): ColumnRequest {
+export function completeRequest(
+  typed: PartialRequest,
+  bench: RunBench | null,
+  usualMl: number | null = null,
+): ColumnRequest {
   const column = bench?.column ?? null;
   const loadMg = typed.loadMg ?? column?.loadMg ?? null;
   if (loadMg === null)
@@ -51,7 +56,7 @@ export function completeRequest(typed: PartialRequest, bench: RunBench | null): 
     drive: typed.drive ?? column?.drive ?? "pressure",
     bedCm: typed.bedCm ?? column?.bedCm ?? 15,
     diameterMm: typed.diameterMm ?? column?.diameterMm ?? null,
-    fractionMl: typed.fractionMl ?? column?.fractionMl ?? null,
+    fractionMl: typed.fractionMl ?? column?.fractionMl ?? usualMl,
     holdUpMl: typed.holdUpMl ?? column?.holdUpMl ?? null,
     forerunMl: typed.forerunMl ?? column?.forerunMl ?? 0,
     rack: typed.rack ?? bench?.rack ?? null,

@@ -9,9 +9,9 @@ import { flashValue } from "./stillTable.ts";
 export const LIMIT_PLATES = 150;
 
 const FEWEST = 20;
-const MOST = 400;
+const MOST = 200;
 
-/** Theoretical plates expected at a load (mg, >= 0) on a diameter (mm); 20 to 400. */
+/** Theoretical plates expected at a load (mg, >= 0) on a diameter (mm); 20 to 200. */
 export function expectedPlates(loadMg: number, diameterMm: number): number {
   const relative = loadMg / flashValue(diameterMm, "loadAt01Mg");
   return Math.min(MOST, Math.max(FEWEST, LIMIT_PLATES / Math.max(relative, 1e-6)));

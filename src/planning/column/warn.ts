@@ -3,6 +3,9 @@ import type { ColumnPlan, Finding, PlannedBand } from "../../model/index.ts";
 /** York, Chemistry teaching labs, "Determining suitable separation conditions". */
 const YORK = { deltaRf: 0.15, slowest: 0.15, fastest: 0.6 } as const;
 
+/** Share of a bed that may be liquid. Common practice, no source. */
+const LIQUID = [0.4, 0.98] as const;
+
 const two = (value: number) => value.toFixed(2);
 const label = (band: PlannedBand) => (band.name ? `${band.component} (${band.name})` : band.component);
 
@@ -70,6 +73,14 @@ function sizeFindings(plan: ColumnPlan): Finding[] {
       code: "outside-table",
       message: `A diameter of ${plan.diameterMm} mm lies outside the table (10 to 50 mm); its figures are carried on in proportion to the cross-section.`,
       remedy: "Take them as a start, and watch the first fractions.",
+      where: {},
+    });
+  const liquid = plan.holdUpMl / plan.bedMl;
+  if (plan.holdUpSource === "measured" && (liquid < LIQUID[0] || liquid > LIQUID[1]))
+    found.push({
+      code: "hold-up-odd",
+      message: `A hold-up volume of ${Math.round(plan.holdUpMl)} mL does not fit a bed of ${Math.round(plan.bedMl)} mL (usually ${Math.round(0.8 * plan.bedMl)} mL).`,
+      remedy: "Check the diameter, the height of the bed and the measured volume.",
       where: {},
     });
   if (request.sorbent !== "silica")

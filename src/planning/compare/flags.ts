@@ -4,7 +4,7 @@ import type { MatchedBand } from "./match.ts";
 
 /** k off by this factor, all alike, is no longer scatter of a hand-run column. Common practice, no source. */
 const OFF = 1.5;
-const BROAD = 2;
+const BROAD = 2.5;
 const TAIL = 2.5;
 
 const times = (ratio: number) => (ratio >= 1 ? `${ratio.toFixed(1)} times` : `${Math.round(ratio * 100)} % of`);
@@ -41,13 +41,13 @@ export function bedFinding(
   const broad = whole.filter(smeared);
   const early = shapes.some((shape) => shape !== null && shape.before(0.75 * plan.holdUpMl) > 0.03);
   const all = broad.length >= 2 && broad.length === whole.length;
-  if (!all && !early) return [];
+  if (!all) return early ? [tooEarly(plan)] : [];
   const humps = matched.filter((band) => band.humps >= 2).length;
   const signs = [
     humps > 0
       ? `${humps === matched.length ? "every component comes" : `${humps} of ${matched.length} components come`} in two humps`
       : "",
-    all && humps < matched.length ? "every band is far broader than planned or trails" : "",
+    humps < matched.length ? "every band is far broader than planned or trails" : "",
     early ? "some came through before the hold-up volume" : "",
   ].filter(Boolean);
   return [
@@ -60,17 +60,37 @@ export function bedFinding(
   ];
 }
 
+/** Nothing can come before the hold-up volume: it is smaller than thought, the tubes are counted late, or a channel let it by. */
+function tooEarly(plan: ColumnPlan): Finding {
+  const volume = `the hold-up volume (${Math.round(plan.holdUpMl)} mL, ${plan.holdUpSource === "bed" ? "from the bed" : "measured"})`;
+  return {
+    code: "before-hold-up",
+    message: `Something came before ${volume}, which nothing can.`,
+    remedy:
+      "Check that volume and from which drop the first tube was counted; if both are right, a channel in the bed let it by.",
+    where: {},
+  };
+}
+
+/** "C", or "C of the plan (D of the reading)" where the letters differ. */
+function whom({ planned, found }: BandComparison): string {
+  return planned === found || planned === null ? `${found}` : `${planned} of the plan (${found} of the reading)`;
+}
+
 /** One component away from where the others say it should be. */
-export function strayFindings(bands: readonly BandComparison[], middle: number): Finding[] {
+export function strayFindings(bands: readonly BandComparison[], plan: ColumnPlan, middle: number): Finding[] {
   const matched = bands.filter((band) => band.kRatio !== null);
   if (matched.length < 2) return [];
   return matched.flatMap((band) => {
     const off = (band.kRatio ?? 1) / middle;
-    if (Math.abs(Math.log(off)) < Math.log(1.8) || matched.length < 3) return [];
+    const expectedMl = plan.holdUpMl + ((band.plannedMl ?? 0) - plan.holdUpMl) * middle;
+    // Near the front k is a small difference of large numbers: the volume must be off as well.
+    const awayMl = Math.abs((band.foundMl ?? expectedMl) - expectedMl);
+    if (Math.abs(Math.log(off)) < Math.log(1.8) || awayMl < 0.5 * plan.holdUpMl || matched.length < 3) return [];
     return [
       {
         code: "component-off-plan",
-        message: `${band.found} came ${off < 1 ? "earlier" : "later"} than the other components let expect.`,
+        message: `${whom(band)} came ${off < 1 ? "earlier" : "later"} than the other components let expect.`,
         remedy: "Check its Rf in this eluent and whether it is the substance that it is taken for.",
         where: { fraction: band.foundTubes?.[0] },
       },

@@ -14,7 +14,7 @@ function compareBand({ planned, found }: MatchedBand, shape: BandShape | null, p
     plannedTubes: planned ? [planned.firstTube, planned.lastTube] : null,
     foundTubes: shape ? [shape.firstTube, shape.lastTube] : null,
     kRatio: planned && shape ? kRatio(plan, planned, shape) : null,
-    widthRatio: planned && shape ? shape.sdMl / planned.sdMl : null,
+    widthRatio: planned && shape ? shape.sdMl / Math.hypot(planned.sdMl, plan.fractionMl / 4) : null,
     humps: shape?.humps ?? 0,
     tailing: shape?.tailing ?? null,
   };
@@ -68,7 +68,7 @@ export function checkPlan(plan: ColumnPlan, result: Result, log: TubeLog, rack: 
       where: {},
     });
   else {
-    if (middle !== null) findings.push(...eluentFinding(ratios, middle), ...strayFindings(bands, middle));
+    if (middle !== null) findings.push(...eluentFinding(ratios, middle), ...strayFindings(bands, plan, middle));
     findings.push(...bedFinding(bands, shapes, plan));
     if (order.inOrder < order.pairs)
       findings.push({

@@ -1,5 +1,5 @@
 import { markup } from "../markup.ts";
-import { numberRanges, percent } from "../words.ts";
+import { intervalInWords, numberRanges } from "../words.ts";
 import { pageHead, pageHtml } from "./page.ts";
 import { massWords, type WriteUpInput, writeUpText } from "./writeUpText.ts";
 
@@ -8,7 +8,7 @@ function plain(text: string): string {
   return text.replace(/[\\`*_{}[\]<>#|~]/g, (c) => `\\${c}`).replace(/\r?\n/g, " ");
 }
 
-const HEADER = ["Pool", "Holds", "Tubes", "Volume", "Mass", "Of the load", "Main component"] as const;
+const HEADER = ["Pool", "Holds", "Tubes", "Volume", "Mass", "Of the load", "Main component, 90 %"] as const;
 
 function tableRows(input: WriteUpInput): string[][] {
   return input.result.pools.map((pool) => {
@@ -22,7 +22,7 @@ function tableRows(input: WriteUpInput): string[][] {
       volume === null ? "–" : `${Number(volume.toFixed(0))} mL`,
       weighed?.massMg == null ? "–" : massWords(weighed.massMg),
       weighed?.recoveryPercent == null ? "–" : `${weighed.recoveryPercent.toFixed(0)} %`,
-      pool.kind === "empty" ? "–" : percent(pool.purity.mid),
+      pool.kind === "empty" ? "–" : intervalInWords(pool.purity),
     ];
   });
 }

@@ -143,3 +143,11 @@ describe("what cannot be is refused in one line", () => {
     ).toThrow(/X has an Rf/);
   });
 });
+
+describe("a measured hold-up volume", () => {
+  it("that the bed cannot hold is asked about", () => {
+    expect(codes({ diameterMm: 20, holdUpMl: 10 })).toContain("hold-up-odd");
+    expect(codes({ diameterMm: 20, holdUpMl: 60 })).toContain("hold-up-odd");
+    expect(codes({ diameterMm: 20, holdUpMl: 36 })).not.toContain("hold-up-odd");
+  });
+});

@@ -78,6 +78,13 @@ describe("plan and photos", () => {
     expect(codes(check({ amount: tail(["A"]) }))).not.toContain("bed-channelled");
   });
 
+  it("what comes before the hold-up volume puts that volume in question, not the bed at once", () => {
+    const { plan, result, log } = inventedRun();
+    const check = checkPlan({ ...plan, holdUpMl: 2 * plan.holdUpMl }, result, log, null);
+    expect(check.findings.map((f) => f.code)).toContain("before-hold-up");
+    expect(check.findings.map((f) => f.code)).not.toContain("bed-channelled");
+  });
+
   it("a rack turned round is told, not taken for a bad eluent", () => {
     const { plan } = inventedRun();
     const n = plan.tubes.length;
