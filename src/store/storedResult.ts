@@ -10,8 +10,8 @@ export interface StoredResult {
   readonly readAt: string;
 }
 
-/** What a reading depends on besides the photos. */
-const INPUTS = ["run.yaml", "run.yml", "journal.jsonl", "decisions.jsonl"];
+/** What a reading depends on besides the photos: the run file and what was decided (the bench book changes no reading). */
+const INPUT = /^(run\.ya?ml|(?!bench\.jsonl$).*\.jsonl)$/;
 
 /**
  * The result in `FOLDER/results`, or null where there is none, it is not whole, of another format, of other photos, or
@@ -25,7 +25,8 @@ export async function storedResult(folder: string): Promise<StoredResult | null>
     if (result?.schema !== RESULT_SCHEMA || !Array.isArray(result.fractions) || !Array.isArray(result.profiles))
       return null;
     const { photos } = await findPhotos(folder);
-    const times = [...photos.map((p) => p.path), ...INPUTS.map((name) => join(folder, name))].map((p) =>
+    const inputs = (await fs.readdir(folder)).filter((name) => INPUT.test(name));
+    const times = [...photos.map((p) => p.path), ...inputs.map((name) => join(folder, name))].map((p) =>
       fs.stat(p).then(
         (s) => s.mtimeMs,
         () => 0,

@@ -337,6 +337,16 @@ describe("the plan after a reading", () => {
 });
 
 describe("nothing typed is lost", () => {
+  it("a plan that cannot be is kept as refused, with what was typed", async () => {
+    await leave(result());
+    const { err, status } = await run("plan", folder, "--rf", "A=55,B=0.37", "--load", "250mg", "--diameter", "20mm");
+    expect(status).toBe(2);
+    expect(err).toMatch(/between 0 and 1.*kept in the bench book as refused/);
+    const [{ entry }] = (await readBench(folder)).records;
+    expect(entry).toMatchObject({ kind: "refused", typed: "load 250mg, rf A=55,B=0.37, diameter 20mm" });
+    expect((await run("plan", folder)).status).toBe(2);
+  });
+
   it("the request of a plan comes back from the book as it was", async () => {
     await leave(result());
     await run(

@@ -2,7 +2,7 @@ import { promises as fs } from "node:fs";
 import { extname, join } from "node:path";
 import type { CrateFile } from "../../report/planning/index.ts";
 import { crateMetadata } from "../../report/planning/index.ts";
-import { type ArchiveFile, BENCH_FILE, sha256, zipFiles } from "../../store/index.ts";
+import { type ArchiveFile, sha256, zipFiles } from "../../store/index.ts";
 import { version } from "../version.ts";
 
 const TYPES: Readonly<Record<string, string>> = {
@@ -23,8 +23,8 @@ const TYPES: Readonly<Record<string, string>> = {
   ".md": "text/markdown",
 };
 
-/** Files beside the photos that tell what was set, decided and typed. */
-const TOLD = ["run.yaml", "run.yml", BENCH_FILE, "journal.jsonl", "decisions.jsonl"];
+/** Files beside the photos that tell what was set, decided and typed: the run file, and every journal. */
+const TOLD = /^(run\.ya?ml|[^.].*\.jsonl)$/;
 
 const WORDS: Readonly<Record<CrateFile["role"], string>> = {
   photo: "Photo of a plate",
@@ -49,10 +49,11 @@ export async function elnArchive(input: ArchiveInput): Promise<Uint8Array> {
   const found: { path: string; bytes: Uint8Array; role: CrateFile["role"] }[] = [];
   for (const { file, path } of input.photos)
     found.push({ path: `photos/${file}`, bytes: await fs.readFile(path), role: "photo" });
-  for (const name of TOLD) {
-    const bytes = await fs.readFile(join(input.folder, name)).catch(() => null);
-    if (bytes) found.push({ path: name, bytes, role: "input" });
-  }
+  for (const entry of (await fs.readdir(input.folder, { withFileTypes: true })).sort((a, b) =>
+    a.name < b.name ? -1 : 1,
+  ))
+    if (entry.isFile() && TOLD.test(entry.name))
+      found.push({ path: entry.name, bytes: await fs.readFile(join(input.folder, entry.name)), role: "input" });
   const results = join(input.folder, "results");
   for (const name of (await fs.readdir(results)).sort()) {
     if (TYPES[extname(name).toLowerCase()] === undefined) continue;

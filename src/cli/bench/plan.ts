@@ -8,8 +8,9 @@ import { EXIT, say } from "../terminal/runProgram.ts";
 import { print } from "./asked.ts";
 import { requestFromPlates } from "./fromPlate.ts";
 import { type Bench, currentResult, openBench, resultIfAny } from "./openBench.ts";
-import { asksForPlan, type PlanFlags, typedRequest } from "./planFlags.ts";
+import { asksForPlan, type PlanFlags, planOptions, typedRequest } from "./planFlags.ts";
 import { checkAgainst, earlierRequest, hasPlan, planState } from "./planState.ts";
+import { keepingRefused, typedText } from "./refused.ts";
 
 /** `platepool plan [FOLDER]`: plans a column, or holds a plan against what the plates show; returns the exit status. */
 export async function plan(folder: string | undefined, flags: PlanFlags): Promise<number> {
@@ -42,11 +43,12 @@ async function inFolder(folder: string, flags: PlanFlags): Promise<number> {
   const bench = await openBench(folder);
   const fresh = asksForPlan(flags) || !hasPlan(bench);
   const result = await resultIfAny(folder, bench, flags);
-  const request = fresh ? newRequest(bench, flags, result) : earlierRequest(bench);
-  const planned = planColumn(request);
+  const planned = await keepingRefused(folder, fresh ? typedText(planOptions(flags)) : "", () =>
+    planColumn(fresh ? newRequest(bench, flags, result) : earlierRequest(bench)),
+  );
   // A plan made now is of a column still to be run, unless the tubes are there already.
   const check = result && checkAgainst(planned, bench, result);
-  if (fresh) await appendBench(folder, [{ kind: "plan", request }], new Date().toISOString());
+  if (fresh) await appendBench(folder, [{ kind: "plan", request: planned.request }], new Date().toISOString());
   await writePlan(folder, planned, result, check, []);
   tell(planned, check, flags);
   if (!flags.json && !flags.quiet) print([`plan: ${join(folder, "results", "plan.html")}`]);

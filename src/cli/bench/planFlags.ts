@@ -95,11 +95,13 @@ export function typedRequest(flags: PlanFlags): PartialRequest {
   };
 }
 
+/** The options that make a plan. */
+export function planOptions(flags: PlanFlags): Readonly<Record<string, unknown>> {
+  const { load, rf, eluent, step, diameter, bed, fraction, holdUp, forerun, sorbent, gravity, rack } = flags;
+  return { load, rf, eluent, step, diameter, bed, fraction, holdUp, forerun, sorbent, gravity, rack };
+}
+
 /** True where something was typed that makes a new plan. */
 export function asksForPlan(flags: PlanFlags): boolean {
-  const { load, rf, eluent, step, diameter, bed, fraction, holdUp, forerun, sorbent, gravity, rack } = flags;
-  return (
-    [load, rf, eluent, diameter, bed, fraction, holdUp, forerun, sorbent, gravity, rack].some((v) => v !== undefined) ||
-    (step?.length ?? 0) > 0
-  );
+  return Object.values(planOptions(flags)).some((value) => value !== undefined);
 }

@@ -21,6 +21,7 @@ import { print } from "./asked.ts";
 import { type Bench, currentResult, openBench } from "./openBench.ts";
 import { poolId } from "./plan.ts";
 import { type PlanState, planState } from "./planState.ts";
+import { keepingRefused, typedText } from "./refused.ts";
 
 export interface WeighFlags extends ReadingFlags {
   readonly pool?: string;
@@ -44,14 +45,9 @@ export async function weigh(folder: string, flags: WeighFlags): Promise<number> 
   const bench = await openBench(folder);
   const { result } = await currentResult(folder, flags);
   const at = new Date().toISOString();
-  let entries: readonly BenchEntry[];
-  try {
-    entries = entriesOf(flags, result);
-  } catch (error) {
-    if (!(error instanceof PlatepoolError)) throw error;
-    await appendBench(folder, [{ kind: "refused", typed: typedText(flags), why: error.message }], at);
-    throw new PlatepoolError(error.code, `${error.message} (kept in the bench book as refused; it does not count)`);
-  }
+  const { pool, flask, tare, gross, load, component, molarMass, limiting, ratio } = flags;
+  const typed = typedText({ pool, flask: pool && flask, tare, gross, load, component, molarMass, limiting, ratio });
+  const entries = await keepingRefused(folder, typed, () => entriesOf(flags, result));
   if (entries.length > 0) await appendBench(folder, entries, at);
   const now = entries.length > 0 ? await openBench(folder) : bench;
   const recovery = recoveryOf(now, result, basisOf(now, planState(now, result)));
@@ -59,15 +55,6 @@ export async function weigh(folder: string, flags: WeighFlags): Promise<number> 
   if (flags.json) process.stdout.write(`${JSON.stringify(recovery, null, 2)}\n`);
   else if (!flags.quiet) print(balanceLines(recovery));
   return EXIT.read;
-}
-
-function typedText(flags: WeighFlags): string {
-  const { pool, flask, tare, gross, load, component, molarMass, limiting, ratio } = flags;
-  const all = { pool, flask, tare, gross, load, component, molarMass, limiting, ratio };
-  return Object.entries(all)
-    .filter(([, value]) => value !== undefined)
-    .map(([name, value]) => `${name} ${value}`)
-    .join(", ");
 }
 
 function entriesOf(flags: WeighFlags, result: Result): BenchEntry[] {
