@@ -15,7 +15,7 @@ export function weighCommand(): Command {
       .option("--gross <mass>", "the flask with the dry pool: 45.1714g")
       .option("--strike", "take the weighing of that pool and flask back")
       .option("--load <mass>", "what went on the column: 250mg")
-      .option("--component <letter>", "component that is the product")
+      .option("--component <component>", "the product: its letter in the reading, or its name")
       .option("--molar-mass <g/mol>", "molar mass of the product")
       .option("--limiting <amount>", "amount of the limiting reagent: 1.2mmol")
       .option("--ratio <number>", "moles of product per mole of limiting reagent")
