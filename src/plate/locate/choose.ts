@@ -7,10 +7,14 @@ import type { SideEvidence } from "./sides.ts";
 
 const LEAST_SCORE = 0.25;
 /** A frame's border speaks for no plate: the other sides must be shown the better. */
-const LEAST_FRAMED_SCORE = 0.5;
+const LEAST_FRAMED_SCORE = 0.57;
+/** What comes after a refused candidate must be shown nearly as well. */
+const SECOND_SCORE = 0.7;
 const FELLOW_SCORE = 0.65;
 const MOST_PLATES = 8;
 const MOST_TRIES = 5;
+/** Of two plates side by side, each has about such a share of the whole; a pencil line cuts off less. */
+const PART = [0.27, 0.73] as const;
 
 /**
  * Picks the plates among the candidates: the best one that holds a layer, moved out to the true rim or in to the plate on
@@ -47,16 +51,17 @@ function firstPlate(whole: readonly Judged[], holdsLayer: (one: Judged) => boole
   for (const start of whole) {
     if (refused.length >= MOST_TRIES) break;
     const plate = settle(start, whole);
-    if (refused.some((one) => sameQuad(one.quad, plate.quad))) continue;
+    if (refused.some((one) => disturbs(one, plate))) continue;
     if (holdsLayer(plate)) return plate;
     refused.push(plate);
   }
   return null;
 }
 
-function sameQuad(a: Quad, b: Quad): boolean {
-  const ratio = quadArea(a) / quadArea(b);
-  return ratio > 0.85 && ratio < 1.18 && overlapShare(a, b) > 0.9;
+/** What was refused speaks against all that covers or cuts it, but not against a plate on it, or one beside it that is shown as well. */
+function disturbs(refused: Judged, plate: Judged): boolean {
+  if (contains(refused.quad, plate.quad, 0.02 * Math.sqrt(quadArea(refused.quad)))) return false;
+  return plate.score < SECOND_SCORE * refused.score || overlapShare(refused.quad, plate.quad) > 0.1;
 }
 
 function settle(start: Judged, all: readonly Judged[]): Judged {
@@ -95,22 +100,29 @@ function extendsLayer(inner: Judged, outer: Judged): boolean {
   const lone = moved.length === 1 || (moved.length === 2 && moved[1] - moved[0] === 2);
   if (!lone && !moved.every((i) => outer.sides[i].framed)) return false;
   const boldest = Math.max(...outer.sides.map((side) => side.step));
+  const part = quadArea(inner.quad) / quadArea(outer.quad);
   return moved.every((i) => {
     const before = inner.sides[i];
     const after = outer.sides[i];
     const rim = after.framed ? boldest : after.step;
-    return noRim(before, rim, distance(before.inside, after.inside)) && shownBetween(outer.candidate, inner, i, moved);
+    return (
+      noRim(before, rim, distance(before.inside, after.inside), part) && shownBetween(outer.candidate, inner, i, moved)
+    );
   });
 }
 
 /**
  * Whether an inner side may be a line on the layer: the layer goes on beyond it, and its step is not that of the rim
  * (a narrow gap between two plates looks like a line too, but steps as boldly as their rims).
+ * @param part the inner area over the outer
  * @param drift distance between the layer's colours inside the old side and the new one, codes
  */
-function noRim(before: SideEvidence, rim: number, drift: number): boolean {
+function noRim(before: SideEvidence, rim: number, drift: number, part: number): boolean {
   const drawn = before.wide < DRAWN * before.step;
-  if (drawn) return drift < 0.5 * Math.max(rim, before.step) && (before.step < 0.6 * rim || before.step > 1.5 * rim);
+  if (drawn) {
+    const noGap = part < PART[0] || part > PART[1] || before.step < 0.6 * rim || before.step > 1.5 * rim;
+    return noGap && drift < 0.5 * Math.max(rim, before.step);
+  }
   return before.wide < 0.15 * rim && before.step < 0.5 * rim && drift < 0.3 * rim;
 }
 
@@ -131,7 +143,7 @@ function splits(half: Judged, union: Judged, all: readonly Judged[]): boolean {
   if (half === union || half.score < 0.6 * union.score) return false;
   const area = quadArea(union.quad);
   const own = quadArea(half.quad);
-  if (own > 0.75 * area || own < 0.1 * area || overlapShare(union.quad, half.quad) < 0.95) return false;
+  if (own < PART[0] * area || own > PART[1] * area || overlapShare(union.quad, half.quad) < 0.95) return false;
   return all.some(
     (other) =>
       other !== half &&

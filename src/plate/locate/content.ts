@@ -21,7 +21,7 @@ export interface Content {
   readonly boldestBlob: number;
   /** Fine unevenness of the layer over its level. */
   readonly grain: number;
-  /** Share of the layer under narrow marks as dark as ink, 0..1. */
+  /** Share of the layer under narrow marks as bold as print, 0..1, in the brightest channel. */
   readonly ink: number;
   /** Median codes of red, green and blue. */
   readonly colour: readonly [number, number, number];
@@ -82,6 +82,7 @@ function readChannel(raw: Plane, stroke: Uint8Array, blob: Uint8Array): Channel 
   const coarseSpread = Math.max(0.25, 1.6 * median(coarse.map(Math.abs), 3));
   const strokeBar = Math.max(5 * fineSpread, 0.03 * level);
   const blobBar = Math.max(3.6 * coarseSpread, 0.015 * level + 0.5);
+  const inkBar = 0.2 * level + 4;
   let boldest = 0;
   let ink = 0;
   for (let y = RIM; y < height - RIM; y++) {
@@ -89,7 +90,7 @@ function readChannel(raw: Plane, stroke: Uint8Array, blob: Uint8Array): Channel 
       const f = fine[i];
       const c = Math.abs(coarse[i]);
       if (f > strokeBar || f < -strokeBar) stroke[i] = 1;
-      if (f < -0.2 * level - 4) ink++;
+      if (f < -inkBar || f > inkBar) ink++;
       if (c > blobBar) blob[i] = 1;
       if (c > boldest) boldest = c;
     }

@@ -4,10 +4,9 @@ const MOST_GRAIN = 0.16;
 const MOST_TEXT_ROWS = 0.5;
 /** A filled column shows bands from wall to wall. */
 const MOST_BANDS = 0.22;
-/** Share of ink-dark strokes: printed text goes beyond; on a dark layer noise alone reaches more. */
-const MOST_INK = 0.006;
-const MOST_INK_DARK = 0.03;
-const DARK_LEVEL = 70;
+/** Share of strokes as bold as print, and of blobs: a layer that glows faintly at 365 nm may show much more. */
+const MOST = { ink: 0.006, blobs: 0.22 };
+const MOST_ON_DIM = { ink: 0.045, blobs: 0.35 };
 
 /**
  * Whether what is on a quadrilateral can be a TLC layer: it glows green, or there are spots or pencil marks on it, and it
@@ -15,10 +14,10 @@ const DARK_LEVEL = 70;
  * @param wholeFrame the quadrilateral is the whole picture, with no rim to speak for a plate: more is asked of it
  */
 export function plateLike(content: Content, wholeFrame: boolean): boolean {
-  const dark = Math.max(...content.colour) < DARK_LEVEL;
   if (content.grain > MOST_GRAIN || content.strokeRows > MOST_TEXT_ROWS) return false;
   if (content.bands > MOST_BANDS) return false;
-  if (content.ink > (dark ? MOST_INK_DARK : MOST_INK)) return false;
+  const most = dim(content.colour) ? MOST_ON_DIM : MOST;
+  if (content.ink > most.ink || content.blobs > most.blobs) return false;
   const marks = content.markRow >= 0.3 && content.strokes >= 0.003;
   const spots = content.boldestBlob >= 5.2 && content.blobs >= 0.003;
   return glows(content.colour) || marks || (spots && (!wholeFrame || content.markRow >= 0.1));
@@ -27,4 +26,9 @@ export function plateLike(content: Content, wholeFrame: boolean): boolean {
 /** The green of an F254 layer under 254 nm, clipped or not. */
 function glows([r, g, b]: readonly [number, number, number]): boolean {
   return g > 60 && g > 1.2 * r && g >= 0.98 * b && b > 0.7 * r;
+}
+
+/** An almost black or a violet layer, as under 365 nm. */
+function dim([r, g, b]: readonly [number, number, number]): boolean {
+  return Math.max(r, g, b) < 70 || (b > 1.5 * r && r >= 0.95 * g && b < 170);
 }

@@ -19,7 +19,7 @@ interface LinePair {
 
 const LEAST_AREA = 0.012;
 /** Length over width. */
-const LONGEST = 5.5;
+const LONGEST = 4.5;
 const BORDER_SUPPORT = 0.55;
 
 /**
