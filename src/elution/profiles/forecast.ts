@@ -15,6 +15,9 @@ const MOST_SCATTER = 0.6;
 /** Tubes that must show a component for its profile to be called a fitted peak. */
 const LEAST_POINTS = 4;
 
+/** How well the place of a peak is known, in tubes. */
+const PLACE_SD = 0.2;
+
 export interface Track {
   readonly peak: TailedPeak | null;
   /** True where the peak describes the amounts well enough to stand for them. */
@@ -68,8 +71,11 @@ function byPeak(
   peak: TailedPeak,
   t: number,
 ): Forecast {
-  const logMean = Math.log(peak.at(t + 1) + 0.02 * limit);
-  const logSd = Math.hypot(peak.logSd, 0.15 + 0.2 * Math.min(4, distance(row, blind, t)));
+  const floor = 0.02 * limit;
+  const logMean = Math.log(peak.at(t + 1) + floor);
+  // On a steep flank a small shift of the peak makes a large difference.
+  const slope = Math.abs(Math.log((peak.at(t + 1.5) + floor) / (peak.at(t + 0.5) + floor)));
+  const logSd = Math.hypot(peak.logSd, 0.15 + 0.2 * Math.min(4, distance(row, blind, t)), PLACE_SD * slope);
   return { logMean, logSd, chance: showChance(logMean, logSd, limit) };
 }
 

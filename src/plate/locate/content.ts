@@ -1,9 +1,8 @@
 import type { Quad } from "../../model/index.ts";
-import { boxBlur } from "../../raster/blur.ts";
 import type { Picture, Plane } from "../../raster/picture.ts";
+import { reliefOf } from "../../raster/relief.ts";
+import { smallPatch } from "../../raster/smallPatch.ts";
 import { inset } from "./geometry.ts";
-import { smallPatch } from "./patch.ts";
-import { fitSurface } from "./surface.ts";
 
 /** What is drawn on a layer or has run on it, measured on a patch of `LONG_SIDE` pixels. */
 export interface Content {
@@ -31,7 +30,6 @@ const LONG_SIDE = 192;
 const RIM = 2;
 /** The patch stays off the rim, so that nothing from beyond it blurs in. */
 const INSET = 0.03;
-const GRID = 16;
 
 /**
  * Reads what is on a layer, roughly, to tell a plate from a sheet of text, a window or a box.
@@ -66,20 +64,7 @@ interface Channel {
 
 function readChannel(raw: Plane, stroke: Uint8Array, blob: Uint8Array): Channel {
   const { width, height } = raw;
-  const level = median(raw.data, 1);
-  const plane = detrend(raw);
-  const near = boxBlur(plane, 3, 3);
-  const wide = boxBlur(boxBlur(plane, 22, 22), 16, 16);
-  const soft = boxBlur(plane, 2, 2);
-  const n = width * height;
-  const fine = new Float32Array(n);
-  const coarse = new Float32Array(n);
-  for (let i = 0; i < n; i++) {
-    fine[i] = plane.data[i] - near.data[i];
-    coarse[i] = soft.data[i] - wide.data[i];
-  }
-  const fineSpread = Math.max(0.4, 1.48 * median(fine.map(Math.abs), 3));
-  const coarseSpread = Math.max(0.25, 1.6 * median(coarse.map(Math.abs), 3));
+  const { level, fine, coarse, fineSpread, coarseSpread } = reliefOf(raw);
   const strokeBar = Math.max(5 * fineSpread, 0.03 * level);
   const blobBar = Math.max(3.6 * coarseSpread, 0.015 * level + 0.5);
   const inkBar = 0.2 * level + 4;
@@ -95,7 +80,7 @@ function readChannel(raw: Plane, stroke: Uint8Array, blob: Uint8Array): Channel 
       if (c > boldest) boldest = c;
     }
   }
-  return { level, boldest: boldest / coarseSpread, grain: fineSpread / (level + 8), ink: ink / n };
+  return { level, boldest: boldest / coarseSpread, grain: fineSpread / (level + 8), ink: ink / (width * height) };
 }
 
 function strokeFeatures(stroke: Uint8Array, width: number, height: number) {
@@ -135,38 +120,4 @@ function share(mask: Uint8Array): number {
   let count = 0;
   for (const bit of mask) count += bit;
   return count / mask.length;
-}
-
-/** Median of every `step`th value. */
-function median(values: Float32Array, step: number): number {
-  const some = new Float32Array(Math.ceil(values.length / step));
-  for (let i = 0; i < some.length; i++) some[i] = values[i * step];
-  return some.sort()[some.length >> 1];
-}
-
-/** A plane less the quadratic surface that most of it follows: an uneven lamp is no content. */
-function detrend(plane: Plane): Plane {
-  const { width, height } = plane;
-  const value = new Float64Array(GRID * GRID);
-  const cell = new Float32Array(9);
-  for (let j = 0; j < GRID; j++) {
-    for (let i = 0; i < GRID; i++) {
-      for (let k = 0; k < 9; k++) {
-        const x = Math.floor(((i + ((k % 3) + 0.5) / 3) / GRID) * width);
-        const y = Math.floor(((j + (Math.floor(k / 3) + 0.5) / 3) / GRID) * height);
-        cell[k] = plane.data[y * width + x];
-      }
-      value[j * GRID + i] = median(cell, 1);
-    }
-  }
-  const [a, b, c, d, e, f] = fitSurface(value, GRID);
-  const data = new Float32Array(width * height);
-  for (let y = 0, i = 0; y < height; y++) {
-    const v = (2 * y + 1) / height - 1;
-    for (let x = 0; x < width; x++, i++) {
-      const u = (2 * x + 1) / width - 1;
-      data[i] = plane.data[i] - (a + b * u + c * v + d * u * u + e * u * v + f * v * v);
-    }
-  }
-  return { width, height, data };
 }

@@ -1,6 +1,6 @@
 import type { Quad } from "../../model/index.ts";
 import type { Sketch } from "../../raster/shrink.ts";
-import { fitSurface, surfaceResiduals } from "./surface.ts";
+import { fitSurface, surfaceResiduals } from "../../raster/trend.ts";
 
 /** What the picture says of the inside of a candidate. */
 export interface InsideEvidence {

@@ -77,7 +77,7 @@ export function detectPeaks(profile: Float64Array, noise: Float64Array, prior: P
   return prune(profile, variance, peaks, prior);
 }
 
-/** Fall in cost that four parameters must buy: 4 ln n over about one spot's worth of independent rows, doubled. */
+/** Fall in cost that the parameters of a peak among others must buy: 5 ln n over a spot's worth of rows, doubled. */
 const EVIDENCE = 24;
 
 function seedPeak(smooth: Float64Array, row: number, prior: PeakPrior): Peak {
@@ -89,7 +89,7 @@ function seedPeak(smooth: Float64Array, row: number, prior: PeakPrior): Peak {
   };
   const width = Math.min(half(1), half(-1));
   const logSigma = Math.min(Math.max(Math.log(Math.max(width, 1)), prior.logSigma - 0.7), prior.logSigma + 0.7);
-  return { height, mode: row, logSigma, tail: prior.tail };
+  return { height, mode: row, logSigma, tail: prior.tail, flat: 0.05 };
 }
 
 /** Drops, weakest first, peaks whose absence costs less than their parameters. */

@@ -14,7 +14,7 @@ import { type SpotShape, shapeOf } from "./shape.ts";
 import { RF_STEP, rfOfRow } from "./strip.ts";
 
 /** Before any spot is known: about 5 % of the way wide, a little tailed. Widths in rows of the Rf grid. */
-const WIDE_PRIOR: PeakPrior = { logSigma: Math.log(6.5), logSigmaSd: 0.6, tail: 0.05, tailSd: 0.3 };
+const WIDE_PRIOR: PeakPrior = { logSigma: Math.log(6.5), logSigmaSd: 0.6, tail: 0.05, tailSd: 0.3, flatSd: 0.4 };
 /** Standard deviation of a usual spot across its lane, in pitches: about half a lane wide. */
 const USUAL_SIGMA = 0.19;
 /** Candidates less likely than this are not handed on: they would only be struck out again. */
@@ -135,6 +135,7 @@ function platePrior(view: LaneProfiles): PeakPrior {
     logSigmaSd: 0.35,
     tail: median(strong.map((p) => p.tail)),
     tailSd: 0.25,
+    flatSd: 0.4,
   };
 }
 

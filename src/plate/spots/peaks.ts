@@ -2,7 +2,8 @@ import { solvePositive } from "../../math/cholesky.ts";
 
 /**
  * A tailed peak along a lane: a Gaussian with its own width on each side of the mode (bi-Gaussian, Buys and de Clerk
- * 1972, Anal. Chem. 44, 1273). Rows of the grid; the back (`tail` > 0 widens it) is the side of lower Rf.
+ * 1972, Anal. Chem. 44, 1273), whose exponent may exceed 2 for an overloaded, flat-topped spot. Rows of the grid; the
+ * back (`tail` > 0 widens it) is the side of lower Rf.
  */
 export interface Peak {
   readonly height: number;
@@ -11,7 +12,11 @@ export interface Peak {
   readonly logSigma: number;
   /** ln(back sigma / front sigma) / 2. */
   readonly tail: number;
+  /** ln(exponent / 2): 0 for a Gaussian, larger for a flat top. */
+  readonly flat: number;
 }
+
+const PARAMETERS = 5;
 
 export function sigmaFront(p: Peak): number {
   return Math.exp(p.logSigma - p.tail);
@@ -21,16 +26,32 @@ export function sigmaBack(p: Peak): number {
   return Math.exp(p.logSigma + p.tail);
 }
 
-/** Area under a peak, in height times rows. */
-export function areaOf(p: Peak): number {
-  return p.height * Math.sqrt(Math.PI / 2) * (sigmaFront(p) + sigmaBack(p));
+/** exp(-t^p / 2) for the distance t in deviations, t >= 0. */
+function bell(t: number, flat: number): number {
+  const u = flat === 0 ? t * t : t ** (2 * Math.exp(flat));
+  return u > 60 ? 0 : Math.exp(-0.5 * u);
+}
+
+/** Width of the rectangle with a peak's height and area, in rows. */
+export function lengthOf(p: Peak): number {
+  const gaussian = Math.sqrt(Math.PI / 2);
+  const exponent = 2 * Math.exp(p.flat);
+  const half = p.flat === 0 ? gaussian : (2 ** (1 / exponent) / exponent) * gammaOf(1 / exponent);
+  return half * (sigmaFront(p) + sigmaBack(p));
+}
+
+/** Gamma function for 0 < x <= 1 (Lanczos 1964, SIAM J. Numer. Anal. B 1, 86; g = 5 as in common use). */
+function gammaOf(x: number): number {
+  const c = [76.18009172947146, -86.50532032941677, 24.01409824083091, -1.231739572450155, 0.001208650973866179];
+  const t = x + 5.5;
+  let sum = 1.000000000190015;
+  for (let i = 0; i < c.length; i++) sum += c[i] / (x + 1 + i);
+  return (Math.exp((x + 0.5) * Math.log(t) - t) * 2.5066282746310007 * sum) / x;
 }
 
 export function peakAt(p: Peak, row: number): number {
   const d = row - p.mode;
-  const s = d < 0 ? sigmaBack(p) : sigmaFront(p);
-  const t = d / s;
-  return t * t > 60 ? 0 : p.height * Math.exp(-0.5 * t * t);
+  return p.height * bell(Math.abs(d) / (d < 0 ? sigmaBack(p) : sigmaFront(p)), p.flat);
 }
 
 /** What is known of spots before the fit. */
@@ -39,6 +60,7 @@ export interface PeakPrior {
   readonly logSigmaSd: number;
   readonly tail: number;
   readonly tailSd: number;
+  readonly flatSd: number;
 }
 
 export interface PeakFit {
@@ -49,7 +71,7 @@ export interface PeakFit {
 
 /**
  * Fits a sum of tailed peaks to a profile by Levenberg and Marquardt's method (Marquardt 1963, J. SIAM 11, 431) with
- * Gaussian priors on width and tailing. Heights stay positive, modes inside rows from..to.
+ * Gaussian priors on width, tailing and flatness. Heights stay positive, modes inside rows from..to.
  * @param variance per row
  */
 export function fitPeaks(
@@ -62,7 +84,7 @@ export function fitPeaks(
   rounds = 14,
 ): PeakFit {
   const n = start.length;
-  const size = 4 * n;
+  const size = PARAMETERS * n;
   let peaks = start.map((p) => ({ ...p }));
   let cost = costOf(profile, variance, peaks, prior, from, to);
   let lambda = 0.02;
@@ -72,7 +94,7 @@ export function fitPeaks(
     for (let attempt = 0; attempt < 5; attempt++) {
       const step = solveDamped(a, g, size, lambda);
       if (step) {
-        const trial = peaks.map((p, k) => moved(p, step, 4 * k, from, to));
+        const trial = peaks.map((p, k) => moved(p, step, PARAMETERS * k, from, to));
         const trialCost = costOf(profile, variance, trial, prior, from, to);
         if (trialCost < cost) {
           const gain = cost - trialCost;
@@ -98,6 +120,7 @@ function moved(p: Peak, step: Float64Array, o: number, from: number, to: number)
     mode: Math.max(from, Math.min(to, p.mode + limit(step[o + 1], 1.5 * s))),
     logSigma: Math.max(0.2, Math.min(4.2, p.logSigma + limit(step[o + 2], 0.5))),
     tail: Math.max(-0.8, Math.min(1.2, p.tail + limit(step[o + 3], 0.4))),
+    flat: Math.max(0, Math.min(1.1, p.flat + limit(step[o + 4], 0.3))),
   };
 }
 
@@ -129,7 +152,10 @@ export function costOf(
     cost += (d * d) / variance[r];
   }
   for (const p of peaks)
-    cost += ((p.logSigma - prior.logSigma) / prior.logSigmaSd) ** 2 + ((p.tail - prior.tail) / prior.tailSd) ** 2;
+    cost +=
+      ((p.logSigma - prior.logSigma) / prior.logSigmaSd) ** 2 +
+      ((p.tail - prior.tail) / prior.tailSd) ** 2 +
+      (p.flat / prior.flatSd) ** 2;
   return cost;
 }
 
@@ -153,31 +179,34 @@ function normalEquations(
     spans.push([lo, hi]);
     const sf = sigmaFront(p);
     const sb = sigmaBack(p);
-    const j = [0, 1, 2, 3].map(() => new Float64Array(rows));
+    const exponent = 2 * Math.exp(p.flat);
+    const j = Array.from({ length: PARAMETERS }, () => new Float64Array(rows));
     for (let r = lo; r <= hi; r++) {
       const d = r - p.mode;
       const back = d < 0;
-      const s = back ? sb : sf;
-      const t = d / s;
-      const e = Math.exp(-0.5 * t * t);
+      const t = Math.abs(d) / (back ? sb : sf);
+      const u = t ** exponent;
+      const e = u > 60 ? 0 : Math.exp(-0.5 * u);
       const v = p.height * e;
       const i = r - from;
+      const slope = 0.5 * exponent * u * v;
       m[i] += v;
       j[0][i] = e;
-      j[1][i] = (v * t) / s;
-      j[2][i] = v * t * t;
-      j[3][i] = v * t * t * (back ? 1 : -1);
+      j[1][i] = d === 0 ? 0 : slope / d;
+      j[2][i] = slope;
+      j[3][i] = back ? slope : -slope;
+      j[4][i] = t > 1e-6 ? -slope * Math.log(t) : 0;
     }
-    for (let q = 0; q < 4; q++) jac[4 * k + q] = j[q];
+    for (let q = 0; q < PARAMETERS; q++) jac[PARAMETERS * k + q] = j[q];
   });
   for (let p = 0; p < size; p++) {
-    const [lo, hi] = spans[p >> 2];
+    const [lo, hi] = spans[Math.floor(p / PARAMETERS)];
     for (let r = lo; r <= hi; r++) {
       const i = r - from;
       g[p] += (jac[p][i] * (profile[r] - m[i])) / variance[r];
     }
     for (let q = 0; q <= p; q++) {
-      const [lo2, hi2] = spans[q >> 2];
+      const [lo2, hi2] = spans[Math.floor(q / PARAMETERS)];
       let s = 0;
       for (let r = Math.max(lo, lo2), end = Math.min(hi, hi2); r <= end; r++)
         s += (jac[p][r - from] * jac[q][r - from]) / variance[r];
@@ -185,12 +214,14 @@ function normalEquations(
     }
   }
   peaks.forEach((p, k) => {
-    const w = 1 / prior.logSigmaSd ** 2;
-    const v = 1 / prior.tailSd ** 2;
-    a[(4 * k + 2) * size + 4 * k + 2] += w;
-    g[4 * k + 2] -= w * (p.logSigma - prior.logSigma);
-    a[(4 * k + 3) * size + 4 * k + 3] += v;
-    g[4 * k + 3] -= v * (p.tail - prior.tail);
+    const hold = (parameter: number, offset: number, sd: number) => {
+      const i = PARAMETERS * k + parameter;
+      a[i * size + i] += 1 / sd ** 2;
+      g[i] -= offset / sd ** 2;
+    };
+    hold(2, p.logSigma - prior.logSigma, prior.logSigmaSd);
+    hold(3, p.tail - prior.tail, prior.tailSd);
+    hold(4, p.flat, prior.flatSd);
   });
   return { a, g };
 }

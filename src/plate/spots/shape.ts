@@ -1,4 +1,4 @@
-import { type Peak, peakAt, sigmaBack, sigmaFront } from "./peaks.ts";
+import { lengthOf, type Peak, peakAt, sigmaBack, sigmaFront } from "./peaks.ts";
 import { ACROSS, offsetOfColumn, RF_STEPS, type Strip } from "./strip.ts";
 
 /** What two dimensions say of a peak that one dimension found. */
@@ -52,7 +52,7 @@ export function shapeOf(strip: Strip, peak: Peak, others: readonly Peak[]): Spot
   }
   let total = 0;
   for (let c = Math.max(0, lo - 4); c <= Math.min(ACROSS - 1, hi + 4); c++) total += Math.max(x[c], 0);
-  const length = Math.sqrt(Math.PI / 2) * (sigmaFront(peak) + sigmaBack(peak));
+  const length = lengthOf(peak);
   return {
     offset: sum > 0 ? moment / sum : offsetOfColumn(top),
     width: (hi - lo + 1) * step,

@@ -1,7 +1,6 @@
-import type { Quad } from "../../model/index.ts";
-import { type Homography, homographyFrom, rectangle } from "../../raster/homography.ts";
-import type { Picture, Plane } from "../../raster/picture.ts";
-import { makePlane } from "../../raster/picture.ts";
+import { type FourPoints, type Homography, homographyFrom, rectangle } from "./homography.ts";
+import type { Picture, Plane } from "./picture.ts";
+import { makePlane } from "./picture.ts";
 
 /** Samples on one pixel of the patch, in each direction. */
 const FINE = 3;
@@ -12,7 +11,7 @@ const FINE = 3;
  * @param long pixels of the longer side
  * @returns null where the corners span no quadrilateral
  */
-export function smallPatch(picture: Picture, quad: Quad, long: number): readonly [Plane, Plane, Plane] | null {
+export function smallPatch(picture: Picture, quad: FourPoints, long: number): readonly [Plane, Plane, Plane] | null {
   const side = (i: number, j: number) => Math.hypot(quad[i][0] - quad[j][0], quad[i][1] - quad[j][1]);
   const across = (side(0, 1) + side(3, 2)) / 2;
   const down = (side(0, 3) + side(1, 2)) / 2;

@@ -1,4 +1,5 @@
-import { solvePositive } from "../../math/cholesky.ts";
+import { solvePositive } from "../math/cholesky.ts";
+import type { Plane } from "./picture.ts";
 
 const TERMS = 6;
 const bases = new Map<number, Float64Array>();
@@ -70,4 +71,33 @@ function solveSurface(value: Float64Array, weight: Float64Array, basis: Float64A
   for (let p = 0; p < TERMS; p++) m[p * TERMS + p] += 1e-6 * value.length;
   if (!solvePositive(m, TERMS, [k])) k.fill(0);
   return k;
+}
+
+const GRID = 16;
+
+/** A plane less the quadratic surface that most of it follows: an uneven lamp is no content. */
+export function detrend(plane: Plane): Plane {
+  const { width, height } = plane;
+  const value = new Float64Array(GRID * GRID);
+  const cell = new Float32Array(9);
+  for (let j = 0; j < GRID; j++) {
+    for (let i = 0; i < GRID; i++) {
+      for (let k = 0; k < 9; k++) {
+        const x = Math.floor(((i + ((k % 3) + 0.5) / 3) / GRID) * width);
+        const y = Math.floor(((j + (Math.floor(k / 3) + 0.5) / 3) / GRID) * height);
+        cell[k] = plane.data[y * width + x];
+      }
+      value[j * GRID + i] = cell.sort()[4];
+    }
+  }
+  const [a, b, c, d, e, f] = fitSurface(value, GRID);
+  const data = new Float32Array(width * height);
+  for (let y = 0, i = 0; y < height; y++) {
+    const v = (2 * y + 1) / height - 1;
+    for (let x = 0; x < width; x++, i++) {
+      const u = (2 * x + 1) / width - 1;
+      data[i] = plane.data[i] - (a + b * u + c * v + d * u * u + e * u * v + f * v * v);
+    }
+  }
+  return { width, height, data };
 }
