@@ -1,4 +1,5 @@
 /** Fitted by `npx tsx tests/bench/confidence.ts` on rendered development plates; see docs/methods/spots.md. */
 export const WEIGHTS: readonly number[] = [
-  -2.267, 1.148, -1.403, 0.34, 2.033, -6.193, -10.998, -7.72, -1.021, -2.182, 0.308, 0.454, -2.466, 1.753, -7.2,
+  -0.709, 0.758, -0.453, 0.672, 2.353, -8.927, -7.776, -10.842, -1.524, -1.73, 0.125, 0.732, -2.336, 6.442, -32.995,
+  -6.088,
 ];

@@ -42,7 +42,7 @@ export function lengthOf(p: Peak): number {
 
 /** Gamma function for 0 < x <= 1 (Lanczos 1964, SIAM J. Numer. Anal. B 1, 86; g = 5 as in common use). */
 function gammaOf(x: number): number {
-  const c = [76.18009172947146, -86.50532032941677, 24.01409824083091, -1.231739572450155, 0.001208650973866179];
+  const c = [76.18009172947146, -86.50532032941678, 24.01409824083091, -1.231739572450155, 0.001208650973866179];
   const t = x + 5.5;
   let sum = 1.000000000190015;
   for (let i = 0; i < c.length; i++) sum += c[i] / (x + 1 + i);
