@@ -100,8 +100,10 @@ function addStroke(ink: Plane, { from, to, half, density, bow = 0 }: DrawnStroke
   const { width, height, data } = ink;
   const [x0, y0, x1, y1] = [from[0] * width, from[1] * height, to[0] * width, to[1] * height];
   const length2 = Math.max((x1 - x0) ** 2 + (y1 - y0) ** 2, 1e-9);
-  for (let y = 0; y < height; y++)
-    for (let x = 0; x < width; x++) {
+  const rows = range(y0, y1, half + 2, height, Math.max(0, bow) * height);
+  const columns = range(x0, x1, half + 2, width);
+  for (let y = rows[0]; y < rows[1]; y++)
+    for (let x = columns[0]; x < columns[1]; x++) {
       const c = (2 * (x + 0.5)) / width - 1;
       const px = x + 0.5 - x0;
       const py = y + 0.5 - bow * height * c * c - y0;
@@ -111,6 +113,11 @@ function addStroke(ink: Plane, { from, to, half, density, bow = 0 }: DrawnStroke
       const soft = Math.min(1, half + 0.5 - distance + 0.5);
       data[y * width + x] = Math.max(data[y * width + x], density * Math.max(0, soft));
     }
+}
+
+/** Whole pixels between two ends, `rim` more at both sides and `beyond` more at the far one. */
+function range(a: number, b: number, rim: number, size: number, beyond = 0): [number, number] {
+  return [Math.max(0, Math.floor(Math.min(a, b) - rim)), Math.min(size, Math.ceil(Math.max(a, b) + rim + beyond))];
 }
 
 /** A pencil line across the plate: its height at the middle, and how much lower the right end lies than the left one. */
@@ -135,10 +142,7 @@ const FIGURES: readonly (readonly (readonly [number, number, number, number])[])
     [1, 1, 0, 1],
     [0, 1, 0, 0],
   ],
-  [
-    [0.2, 0.2, 0.6, 0],
-    [0.6, 0, 0.6, 1],
-  ],
+  [[0.5, 0, 0.5, 1]],
   [
     [0, 0, 1, 0],
     [1, 0, 1, 0.5],

@@ -1,0 +1,138 @@
+import { describe, expect, it } from "vitest";
+import { lineAt } from "../../../src/model/index.ts";
+import { density } from "../../../src/plate/density/index.ts";
+import { findMarks } from "../../../src/plate/marks/index.ts";
+import { findMigration, type MigrationOptions } from "../../../src/plate/migration/index.ts";
+import {
+  type DrawnSpot,
+  type DrawnStroke,
+  drawPlate,
+  figure,
+  heightAt,
+  lampAside,
+  lineAcross,
+  tick,
+} from "../density/drawnPlate.ts";
+
+/** Of the plate's height: 0.15 mm on a plate of 5 cm, well below what a ruler shows. */
+const CLOSE = 0.003;
+const LANES = [0.14, 0.26, 0.38, 0.5, 0.62, 0.74, 0.86];
+/** Spots in the lanes, some at one Rf in every lane: a row of spots is no line. */
+const spots: DrawnSpot[] = LANES.flatMap((u, i) =>
+  [0.35, 0.3 + 0.06 * i].map((rf) => ({
+    u,
+    v: heightAt(rf),
+    sigmaU: 0.024,
+    sigmaV: 0.017,
+    strength: [0.1, 0.2, 0.16] as const,
+  })),
+);
+const NOTHING: MigrationOptions = { origin: null, front: null };
+
+function migrationOf(strokes: readonly DrawnStroke[], options = NOTHING, drawn = spots) {
+  const map = density(drawPlate({ lamp: lampAside, spots: drawn, strokes }));
+  return findMigration([map], [findMarks(map)], options);
+}
+
+const originLine = lineAcross(0.87);
+const frontLine = lineAcross(0.1);
+/** A wetted front: a soft band some 2 % of the plate's height wide, darker than the layer, lower at the sides. */
+const wetFront = (v: number, bow: number, tilt = 0): DrawnStroke[] =>
+  [0.5, 2, 3.5, 5, 6.5, 8, 10].map((half) =>
+    lineAcross(v, { half, density: 0.06 * Math.exp(-0.5 * (half / 5) ** 2), bow, tilt }),
+  );
+
+describe("the origin", () => {
+  it("is a pencil line", () => {
+    const { origin } = migrationOf([originLine, frontLine]);
+    expect(origin.source).toBe("found");
+    expect(Math.abs(origin.y - 0.87)).toBeLessThan(CLOSE);
+  });
+
+  it("is a tilted pencil line, each lane with its own height", () => {
+    const { origin } = migrationOf([lineAcross(0.86, { tilt: 0.03 }), frontLine]);
+    for (const u of LANES) expect(Math.abs(lineAt(origin, u) - (0.86 + 0.03 * (u - 0.5)))).toBeLessThan(CLOSE);
+  });
+
+  it("is a pencil line with figures below it, not the figures", () => {
+    const { origin } = migrationOf([lineAcross(0.85), frontLine, ...LANES.flatMap((u, i) => figure(i + 1, u, 0.92))]);
+    expect(Math.abs(origin.y - 0.85)).toBeLessThan(CLOSE);
+  });
+
+  it("is a row of ticks", () => {
+    const { origin } = migrationOf([...LANES.map((u) => tick(u, 0.88)), frontLine]);
+    expect(origin.source).toBe("found");
+    expect(Math.abs(origin.y - 0.88)).toBeLessThan(CLOSE);
+  });
+
+  it("is a row of ticks with figures below them", () => {
+    const { origin } = migrationOf([
+      ...LANES.map((u) => tick(u, 0.86)),
+      ...LANES.flatMap((u, i) => figure(i + 1, u, 0.93)),
+      frontLine,
+    ]);
+    expect(Math.abs(origin.y - 0.86)).toBeLessThan(CLOSE);
+  });
+
+  it("is assumed, with a wide doubt, where nothing marks it", () => {
+    const { origin } = migrationOf([frontLine]);
+    expect(origin.source).toBe("assumed");
+    expect(origin.y).toBeGreaterThan(0.8);
+    expect(origin.y).toBeLessThan(0.93);
+    expect(origin.sd).toBeGreaterThan(0.01);
+  });
+});
+
+describe("the front", () => {
+  it("is a pencil line", () => {
+    const { front } = migrationOf([originLine, frontLine]);
+    expect(front.source).toBe("found");
+    expect(Math.abs(front.y - 0.1)).toBeLessThan(CLOSE);
+  });
+
+  it.each([
+    ["level", 0.12, 0, 0],
+    ["bowed", 0.1, 0.02, 0],
+    ["bowed and tilted", 0.14, 0.015, 0.02],
+  ])("is a darker band, %s, followed lane by lane", (_, v, bow, tilt) => {
+    const { front } = migrationOf([originLine, ...wetFront(v, bow, tilt)]);
+    expect(front.source).toBe("found");
+    for (const u of LANES) {
+      const c = 2 * u - 1;
+      expect(Math.abs(lineAt(front, u) - (v + tilt * (u - 0.5) + bow * c * c)), `at ${u}`).toBeLessThan(CLOSE);
+    }
+  });
+
+  it("is assumed, with a wide doubt, where nothing shows it, though some lanes share a fast spot", () => {
+    const row = LANES.slice(0, 3).map(
+      (u): DrawnSpot => ({
+        u,
+        v: heightAt(0.85),
+        sigmaU: 0.024,
+        sigmaV: 0.017,
+        strength: [0.1, 0.2, 0.16],
+      }),
+    );
+    const { front } = migrationOf([originLine], NOTHING, [...spots, ...row]);
+    expect(front.source).toBe("assumed");
+    expect(front.sd).toBeGreaterThan(0.01);
+  });
+});
+
+describe("told heights", () => {
+  it("stand, and take tilt and bow from what is seen near them", () => {
+    const { origin, front } = migrationOf([lineAcross(0.86, { tilt: 0.03 }), ...wetFront(0.12, 0.02)], {
+      origin: 0.862,
+      front: 0.118,
+    });
+    expect(origin).toMatchObject({ y: 0.862, source: "given" });
+    expect(front).toMatchObject({ y: 0.118, source: "given" });
+    expect(origin.tilt).toBeCloseTo(0.03, 2);
+    expect(front.bow).toBeCloseTo(0.02, 2);
+  });
+
+  it("stand level where something else is seen far from them", () => {
+    const { origin } = migrationOf([lineAcross(0.86, { tilt: 0.03 }), frontLine], { origin: 0.78, front: null });
+    expect(origin).toMatchObject({ y: 0.78, tilt: 0, bow: 0, source: "given" });
+  });
+});
