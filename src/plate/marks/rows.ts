@@ -4,6 +4,8 @@ import type { MarkRow } from "../view.ts";
 
 const EDGE = 0.012;
 
+/** Marks lower than this share of the plate's longer side are dots or bits of ticks, however unlike: no figure is so small. */
+const DOT = 0.022;
 /** One hand presses about evenly: a mark much fainter than the clear ones is grain. */
 const FAINTEST = 0.35;
 
@@ -83,8 +85,12 @@ function fullestRow(marks: readonly Patch[], width: number, height: number): Mar
     y: levels[levels.length >> 1],
     tilt,
     size: mean(heights),
-    alike: spread(heights) < 0.28 && spread(widths) < 0.38,
+    alike: (spread(heights) < 0.28 && spread(widths) < 0.38) || median(heights) < DOT * Math.max(width, height),
   };
+}
+
+function median(values: readonly number[]): number {
+  return [...values].sort((a, b) => a - b)[values.length >> 1];
 }
 
 function mean(values: readonly number[]): number {

@@ -2,6 +2,7 @@ import type { MigrationLine } from "../../model/index.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
 import { ridge, type Stripes, spreadOf, stepDown, stripesOf } from "./blocks.ts";
 import { type CurveHit, findCurves, type RowCurve, refineCurve } from "./curves.ts";
+import { leadingEdge } from "./edge.ts";
 
 const STRIPES = 40;
 const MARGIN = 0.03;
@@ -132,8 +133,9 @@ function frontEvidence(map: SignalMap): Evidence[] {
   const found: Evidence[] = [];
   for (const share of [0.011, 0.022, 0.04]) {
     const reach = Math.max(3, Math.round(share * height));
-    const z = ridge(stripes, reach);
-    found.push(...frontHits(z, reach, height, 1));
+    const hits = frontHits(ridge(stripes, reach), reach, height, 1);
+    // The finest ridge is a pencil line's; the broader ones are the wet band's.
+    found.push(...(share < 0.02 ? hits : hits.map((e) => ({ ...e, curve: leadingEdge(stripes, e.curve, MARGIN) }))));
   }
   const reach = Math.max(4, Math.round(0.025 * height));
   found.push(...frontHits(stepDown(stripes, reach), reach, height, 0.7));

@@ -26,6 +26,7 @@ export interface SpotFeatures {
 /** The features as the logistic model takes them, in the order of `WEIGHTS`. */
 export function featureVector(f: SpotFeatures): number[] {
   const z = Math.log(Math.max(f.significance, 1));
+  const outshone = Math.max(0, Math.log((f.beside + 1) / Math.max(f.significance, 1)) - 1.5);
   const atOrigin = Math.max(0, 1 - Math.abs(f.rf) / 0.04);
   return [
     1,
@@ -41,6 +42,9 @@ export function featureVector(f: SpotFeatures): number[] {
     f.photos > 1 ? 1 : 0,
     Math.log(1 + f.beside),
     f.shade,
+    // The halo of a strong neighbour is wide and weak.
+    outshone,
+    outshone * Math.max(0, f.width - 0.5),
     atOrigin,
     // Ticks and crosses are narrower than what stays behind of a sample.
     atOrigin * Math.max(0, 0.4 - f.width),
