@@ -1,12 +1,21 @@
 import type { LaneRef } from "../model/index.ts";
 
-/** What is thought of one component in one tube. */
-export interface Belief {
-  /** Probability that a plate shows it (or would, where nobody spotted the tube). */
-  readonly chance: number;
-  /** Log amount where it shows, and its sd. */
+/** An amount known on the log scale, and whether it would count as visible. */
+export interface AmountBelief {
   readonly logMean: number;
   readonly logSd: number;
+  /** Probability that so much counts as visible (3 % contrast, contrast-to-noise 6). */
+  readonly visible: number;
+}
+
+/** What is thought of one component in one tube: a spot stands for it with some chance; if none does, little of it or none is there. */
+export interface Belief {
+  /** Probability that a spot stands for it (or that it hides in another's spot, or would show where nobody spotted). */
+  readonly chance: number;
+  /** Amount if so. */
+  readonly spot: AmountBelief;
+  /** Amount if not: what the other tubes lead one to expect, less what would have been found. */
+  readonly rest: AmountBelief;
 }
 
 export interface TubeBelief {
@@ -19,6 +28,16 @@ export interface TubeBelief {
   readonly silent: boolean;
   /** Probability that the lane was named but never spotted. */
   readonly forgotten: number;
+}
+
+/** Probability that the component shows in the tube. */
+export function showsChance(belief: Belief): number {
+  return belief.chance * belief.spot.visible + (1 - belief.chance) * belief.rest.visible;
+}
+
+/** Expected amount, by medians. */
+export function expectedAmount(belief: Belief): number {
+  return belief.chance * Math.exp(belief.spot.logMean) + (1 - belief.chance) * Math.exp(belief.rest.logMean);
 }
 
 /**

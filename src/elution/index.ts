@@ -8,7 +8,7 @@ import type {
   StageResult,
 } from "../model/index.ts";
 import { advise, alarms } from "./advice/index.ts";
-import type { TubeBelief } from "./belief.ts";
+import { showsChance, type TubeBelief } from "./belief.ts";
 import { groupSpots } from "./components/index.ts";
 import type { Grouping } from "./grouping.ts";
 import { LOSSES } from "./loss.ts";
@@ -137,7 +137,7 @@ function wanted(grouping: Grouping, want: string | null): number | null {
 }
 
 function componentOf(grouping: Grouping, tubes: readonly TubeBelief[], k: number, rf: number): Component {
-  const showing = tubes.filter((t) => t.seen && t.components[k].chance > 0.5).map((t) => t.number);
+  const showing = tubes.filter((t) => t.seen && showsChance(t.components[k]) > 0.5).map((t) => t.number);
   const inReference = grouping.lanes.some(
     (lane) => lane.tube === null && lane.spots.some((s) => s.alone[k] + s.joint[k] + (s.joint[k - 1] ?? 0) > 0.5),
   );

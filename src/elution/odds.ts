@@ -1,12 +1,12 @@
 import { normalCdf } from "../math/normal.ts";
 import type { TubeState } from "../model/index.ts";
-import { type Belief, RESPONSE_LOG_SD } from "./belief.ts";
+import { type AmountBelief, type Belief, RESPONSE_LOG_SD } from "./belief.ts";
 
-/** A tube is clean where one component makes up at least this share of what shows (contract, common practice). */
+/** A tube is clean where one component makes up at least this share (contract, common practice). */
 export const CLEAN_SHARE = 0.95;
-/** Components below this chance in a tube are left out of its odds; at most this many are kept. */
-const LEAST_CHANCE = 0.004;
-const MOST_COMPONENTS = 8;
+/** Components whose spot is this unlikely, or likely, count as not shown, or shown; at most so many are left open. */
+const SETTLED = 0.004;
+const MOST_OPEN = 7;
 
 /** How likely a tube is to be each thing it can be; sums to 1. */
 export interface TubeOdds {
@@ -14,72 +14,81 @@ export interface TubeOdds {
   readonly clean: readonly number[];
   readonly mixed: number;
   readonly empty: number;
-  /** [component] expected share in what shows, given that anything does; sums to 1 or to 0. */
+  /** [component] expected share in what is there, given that anything shows; sums to 1 or to 0. */
   readonly share: readonly number[];
 }
 
 /**
- * Posterior odds of a tube: sums over every set of components that may show in it; within a set, the chance that one of
- * them makes up 95 % follows from the normal approximation of the log ratio of the others to it, the unknown response of
- * each substance included.
+ * Posterior odds of a tube: sums over which components have a spot and which have only what may be there unseen. The
+ * tube is empty where none of them counts as visible; else the chance that one makes up 95 % follows from the normal
+ * approximation of the log ratio of the others to it, the unknown response of each substance included.
  */
 export function tubeOdds(components: readonly Belief[]): TubeOdds {
-  const kept = components
+  const n = components.length;
+  const clean = new Array<number>(n).fill(0);
+  const share = new Array<number>(n).fill(0);
+  const open = components
     .map((_, k) => k)
-    .filter((k) => components[k].chance > LEAST_CHANCE)
-    .sort((a, b) => components[b].chance - components[a].chance || a - b)
-    .slice(0, MOST_COMPONENTS);
-  const clean = new Array<number>(components.length).fill(0);
-  const share = new Array<number>(components.length).fill(0);
+    .filter((k) => components[k].chance > SETTLED && components[k].chance < 1 - SETTLED)
+    .sort((a, b) => Math.abs(components[a].chance - 0.5) - Math.abs(components[b].chance - 0.5) || a - b)
+    .slice(0, MOST_OPEN);
+  const now = components.map((b) => (b.chance > 0.5 ? b.spot : b.rest));
   let mixed = 0;
-  let empty = 1;
-  for (const k of kept) empty *= 1 - components[k].chance;
-  for (let set = 1; set < 1 << kept.length; set++) {
+  let empty = 0;
+  for (let set = 0; set < 1 << open.length; set++) {
     let weight = 1;
-    const members: number[] = [];
-    kept.forEach((k, bit) => {
-      if (set & (1 << bit)) {
-        members.push(k);
-        weight *= components[k].chance;
-      } else weight *= 1 - components[k].chance;
+    open.forEach((k, bit) => {
+      const there = (set & (1 << bit)) !== 0;
+      now[k] = there ? components[k].spot : components[k].rest;
+      weight *= there ? components[k].chance : 1 - components[k].chance;
     });
-    if (weight < 1e-6) continue;
-    let left = weight;
-    const amounts = members.map((k) => Math.exp(components[k].logMean));
+    if (weight < 1e-5) continue;
+    const nothing = now.reduce((p, a) => p * (1 - a.visible), 1);
+    empty += weight * nothing;
+    const shown = weight * (1 - nothing);
+    const amounts = now.map((a) => Math.exp(a.logMean));
     const total = amounts.reduce((s, a) => s + a, 0);
-    members.forEach((k, i) => {
-      share[k] += (weight * amounts[i]) / total;
-      const p = members.length === 1 ? 1 : cleanChance(components, members, amounts, i);
-      clean[k] += weight * p;
-      left -= weight * p;
-    });
-    mixed += Math.max(0, left);
+    let left = shown;
+    for (let k = 0; k < n; k++) {
+      share[k] += (shown * amounts[k]) / total;
+      if (amounts[k] < 0.2 * total) continue;
+      const p = Math.min(left, shown * cleanChance(now, amounts, total, k));
+      clean[k] += p;
+      left -= p;
+    }
+    mixed += left;
   }
   const sum = clean.reduce((s, p) => s + p, 0) + mixed + empty;
-  const shown = share.reduce((s, p) => s + p, 0);
+  if (!(sum > 0) || n === 0) return { clean, mixed: 0, empty: 1, share };
+  const there = share.reduce((s, p) => s + p, 0);
   return {
     clean: clean.map((p) => p / sum),
     mixed: mixed / sum,
     empty: empty / sum,
-    share: share.map((p) => (shown > 0 ? p / shown : 0)),
+    share: share.map((p) => (there > 0 ? p / there : 0)),
   };
 }
 
-/** Chance that member `i` makes up at least 95 % of a set of components. */
-function cleanChance(
-  components: readonly Belief[],
-  members: readonly number[],
-  amounts: readonly number[],
-  i: number,
-): number {
-  let others = 0;
-  for (let j = 0; j < members.length; j++) if (j !== i) others += amounts[j];
-  let variance = components[members[i]].logSd ** 2 + RESPONSE_LOG_SD ** 2;
-  members.forEach((k, j) => {
-    if (j !== i) variance += (amounts[j] / others) ** 2 * (components[k].logSd ** 2 + RESPONSE_LOG_SD ** 2);
+/**
+ * Chance that component `k` makes up at least 95 % of the amounts given. The sum of the others is taken as log-normal
+ * with the mean and variance of the sum (Fenton 1960, from memory).
+ */
+function cleanChance(now: readonly AmountBelief[], amounts: readonly number[], total: number, k: number): number {
+  if (total - amounts[k] < 1e-3 * amounts[k]) return 1;
+  let mean = 0;
+  let variance = 0;
+  now.forEach((a, j) => {
+    if (j === k) return;
+    const s2 = a.logSd ** 2 + RESPONSE_LOG_SD ** 2;
+    const m = amounts[j] * Math.exp(0.5 * s2);
+    mean += m;
+    variance += m * m * Math.expm1(s2);
   });
-  const limit = Math.log((1 - CLEAN_SHARE) / CLEAN_SHARE);
-  return normalCdf((limit - Math.log(others / amounts[i])) / Math.sqrt(variance));
+  const othersVar = Math.log1p(variance / (mean * mean));
+  const othersLog = Math.log(mean) - 0.5 * othersVar;
+  const own = now[k];
+  const sd = Math.sqrt(othersVar + own.logSd ** 2 + RESPONSE_LOG_SD ** 2);
+  return normalCdf((Math.log((1 - CLEAN_SHARE) / CLEAN_SHARE) - (othersLog - own.logMean)) / sd);
 }
 
 /** The most probable state and, where clean, the component. */

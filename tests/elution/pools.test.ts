@@ -1,12 +1,20 @@
 import { describe, expect, it } from "vitest";
+import type { Belief } from "../../src/elution/belief.ts";
 import { cheapestPools, LOSSES, lossRow, placeLoss } from "../../src/elution/loss.ts";
 import { stateOf, type TubeOdds, tubeOdds } from "../../src/elution/odds.ts";
+import { afterMissing } from "../../src/elution/profiles/censored.ts";
 import { seededRandom } from "../../src/math/random.ts";
 import { decide, decideDrawn } from "./support/decide.ts";
 import { sketchedPlate } from "./support/drawing.ts";
 
-const sure = (amount: number) => ({ chance: 0.999, logMean: Math.log(amount), logSd: 0.05 });
-const absent = { chance: 0, logMean: 0, logSd: 1 };
+const none = { logMean: -9, logSd: 1, visible: 0 };
+const perhaps = (chance: number, logMean: number, logSd: number): Belief => ({
+  chance,
+  spot: { logMean, logSd, visible: 1 },
+  rest: none,
+});
+const sure = (amount: number) => perhaps(0.999, Math.log(amount), 0.05);
+const absent = perhaps(0, 0, 1);
 
 describe("odds of a tube", () => {
   it("follow the 95 % line", () => {
@@ -21,10 +29,37 @@ describe("odds of a tube", () => {
   });
 
   it("sum to 1 with a chance for every set", () => {
-    const odds = tubeOdds([{ chance: 0.7, logMean: 0, logSd: 0.4 }, { chance: 0.4, logMean: -1, logSd: 0.6 }, absent]);
+    const odds = tubeOdds([perhaps(0.7, 0, 0.4), perhaps(0.4, -1, 0.6), absent]);
     expect(odds.clean.reduce((s, p) => s + p, 0) + odds.mixed + odds.empty).toBeCloseTo(1, 12);
     expect(odds.empty).toBeCloseTo(0.3 * 0.6, 12);
     expect(odds.share.reduce((s, p) => s + p, 0)).toBeCloseTo(1, 12);
+  });
+});
+
+describe("what is there without a spot", () => {
+  const faint = (share: number): Belief => ({
+    chance: 0,
+    spot: { logMean: 0, logSd: 0.3, visible: 1 },
+    rest: { logMean: Math.log(share), logSd: 0.3, visible: 0 },
+  });
+
+  it("makes a tube mixed where enough of it must be expected", () => {
+    expect(stateOf(tubeOdds([sure(1), faint(0.15)])).state).toBe("mixed");
+    expect(stateOf(tubeOdds([sure(1), faint(0.01)]))).toEqual({ state: "clean", main: 0 });
+  });
+
+  it("makes no tube full", () => {
+    expect(stateOf(tubeOdds([absent, faint(0.15)])).state).toBe("empty");
+  });
+
+  it("is the expected amount cut off where it would have been found", () => {
+    const far = afterMissing(-3, 0.4, 0, 0);
+    expect(far.logMean).toBeCloseTo(-3, 2);
+    expect(far.logSd).toBeCloseTo(0.4, 2);
+    const near = afterMissing(0, 0.6, 0, 0);
+    expect(near.logMean).toBeLessThan(-0.2);
+    expect(near.logSd).toBeLessThan(0.6);
+    expect(near.visible).toBeLessThan(0.4);
   });
 });
 

@@ -1,5 +1,6 @@
 import { deepestValley } from "../../math/valley.ts";
 import type { Finding } from "../../model/index.ts";
+import { showsChance } from "../belief.ts";
 import { componentId, rfInWords } from "../words.ts";
 import type { AlarmInput } from "./alarmInput.ts";
 
@@ -50,13 +51,13 @@ function allTailing(input: AlarmInput): Finding[] {
 
 function neverOff(input: AlarmInput): Finding[] {
   return input.grouping.rf.flatMap((rf, k) => {
-    const inTubes = input.tubes.some((t) => t.components[k].chance > 0.5);
+    const inTubes = input.tubes.some((t) => showsChance(t.components[k]) > 0.5);
     const lane = input.grouping.lanes.find(
       (l) => l.tube === null && l.spots.some((s) => s.alone[k] + s.joint[k] + (s.joint[k - 1] ?? 0) > 0.5),
     );
     if (inTubes || !lane || input.tubes.length === 0) return [];
     // What runs faster than a substance that has come off must have come off before it.
-    const faster = input.tubes.some((t) => t.components.some((b, j) => j > k && b.chance > 0.5));
+    const faster = input.tubes.some((t) => t.components.some((b, j) => j > k && showsChance(b) > 0.5));
     const remedy = faster
       ? "It runs faster than what did come off: it may hide under a near neighbour, or in tubes nobody spotted."
       : "It may still be on the column: flush with a more polar eluent, and spot the tubes nobody has spotted.";

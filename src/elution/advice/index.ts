@@ -1,5 +1,5 @@
 import type { Advice, FractionVerdict, PlateReading, Pool } from "../../model/index.ts";
-import type { TubeBelief } from "../belief.ts";
+import { expectedAmount, type TubeBelief } from "../belief.ts";
 import type { Grouping } from "../grouping.ts";
 import type { Loss, Weights } from "../loss.ts";
 import type { TubeOdds } from "../odds.ts";
@@ -90,7 +90,7 @@ function strongest(tubes: readonly TubeBelief[], k: number): number | null {
   for (const tube of tubes) {
     const b = tube.components[k];
     if (!tube.seen || b.chance < 0.7) continue;
-    const amount = b.chance * Math.exp(b.logMean);
+    const amount = expectedAmount(b);
     if (amount > most) {
       most = amount;
       best = tube.number;

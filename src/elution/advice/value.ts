@@ -1,4 +1,4 @@
-import type { Belief, TubeBelief } from "../belief.ts";
+import { type AmountBelief, type Belief, showsChance, type TubeBelief } from "../belief.ts";
 import { barredBy, cheapestPools, type Loss, type LossTable, lossRow, type Weights } from "../loss.ts";
 import { type TubeOdds, tubeOdds } from "../odds.ts";
 
@@ -54,7 +54,15 @@ export function lookValue(now: Standing, tube: number): number {
   return followed > 0 ? Math.max(0, now.cost - expected / followed) : 0;
 }
 
-/** Expected fall in loss from learning, for some tubes one by one, whether component `k` is in them. */
+/** Points of a standard normal (Gauss and Hermite, three) with their weights, and how well a good light tells an amount (log). */
+const POINTS: readonly (readonly [at: number, weight: number])[] = [
+  [-Math.sqrt(3), 1 / 6],
+  [0, 2 / 3],
+  [Math.sqrt(3), 1 / 6],
+];
+const LOOKED_AT_SD = 0.2;
+
+/** Expected fall in loss from learning, for some tubes one by one, how much of component `k` is in them. */
 export function componentValue(
   now: Standing,
   tubes: readonly TubeBelief[],
@@ -63,15 +71,19 @@ export function componentValue(
 ): number {
   let sum = 0;
   for (const t of which) {
-    const p = tubes[t].components[k].chance;
-    if (p < LEAST || p > 1 - LEAST) continue;
-    const known = (there: boolean) => {
-      const components = tubes[t].components.map(
-        (b, i): Belief => (i === k ? { ...b, chance: there ? 0.99 : 0.01 } : b),
-      );
-      return costWith(now, new Map([[t, tubeOdds(components)]]));
-    };
-    sum += Math.max(0, now.cost - p * known(true) - (1 - p) * known(false));
+    const { components } = tubes[t];
+    const { chance, spot, rest } = components[k];
+    if (showsChance(components[k]) < LEAST || chance > 1 - LEAST) continue;
+    let expected = 0;
+    for (const [amount, likely] of [[spot, chance] as const, [rest, 1 - chance] as const]) {
+      for (const [at, weight] of POINTS) {
+        const found = { ...amount, logMean: amount.logMean + at * amount.logSd, logSd: LOOKED_AT_SD };
+        const known = { chance: 1, spot: found, rest: found };
+        const odds = tubeOdds(components.map((b, i): Belief => (i === k ? known : b)));
+        expected += likely * weight * costWith(now, new Map([[t, odds]]));
+      }
+    }
+    sum += Math.max(0, now.cost - expected);
   }
   return sum;
 }
@@ -95,12 +107,18 @@ export function kinshipValue(now: Standing, tubes: readonly TubeBelief[], k: num
   return one * Math.max(0, kept - best);
 }
 
-const NOTHING: Belief = { chance: 0, logMean: 0, logSd: 1 };
+const NO_AMOUNT: AmountBelief = { logMean: Math.log(1e-12), logSd: 0.1, visible: 0 };
+const NOTHING: Belief = { chance: 0, spot: NO_AMOUNT, rest: NO_AMOUNT };
 
 /** Two beliefs as one of their sum. */
 function both(a: Belief, b: Belief): Belief {
   const chance = 1 - (1 - a.chance) * (1 - b.chance);
-  const sum = a.chance * Math.exp(a.logMean) + b.chance * Math.exp(b.logMean);
-  const logSd = a.chance * Math.exp(a.logMean) > b.chance * Math.exp(b.logMean) ? a.logSd : b.logSd;
-  return { chance, logMean: Math.log(Math.max(1e-12, sum / Math.max(chance, 1e-6))), logSd };
+  const spot = a.chance * Math.exp(a.spot.logMean) + b.chance * Math.exp(b.spot.logMean);
+  const rest = Math.exp(a.rest.logMean) + Math.exp(b.rest.logMean);
+  const larger = a.chance * Math.exp(a.spot.logMean) > b.chance * Math.exp(b.spot.logMean) ? a : b;
+  return {
+    chance,
+    spot: { ...larger.spot, logMean: Math.log(Math.max(1e-12, spot / Math.max(chance, 1e-6))) },
+    rest: { ...larger.rest, logMean: Math.log(rest), visible: Math.max(a.rest.visible, b.rest.visible) },
+  };
 }

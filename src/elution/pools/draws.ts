@@ -14,9 +14,8 @@ export function drawAmounts(tubes: readonly TubeBelief[], components: number): D
     const response = Array.from({ length: components }, () => RESPONSE_LOG_SD * normalDeviate(uniform));
     return tubes.map((tube) =>
       Float64Array.from(tube.components, (belief, k) => {
-        const shows = uniform() < belief.chance;
-        const deviate = normalDeviate(uniform);
-        return shows ? Math.exp(belief.logMean + belief.logSd * deviate + response[k]) : 0;
+        const amount = uniform() < belief.chance ? belief.spot : belief.rest;
+        return Math.exp(amount.logMean + amount.logSd * normalDeviate(uniform) + response[k]);
       }),
     );
   });

@@ -1,5 +1,5 @@
 import type { FractionVerdict, LaneRef, Policy, PolicyOutcome, Pool } from "../../model/index.ts";
-import type { TubeBelief } from "../belief.ts";
+import { expectedAmount, type TubeBelief } from "../belief.ts";
 import { emptyLabel, mixedLabel, type Weights } from "../loss.ts";
 import { stateOf, type TubeOdds } from "../odds.ts";
 import { componentId } from "../words.ts";
@@ -70,11 +70,11 @@ function verdict(tube: TubeBelief, odds: TubeOdds, stretch: Stretch, pool: strin
   };
 }
 
-/** Shares of the components that are more likely there than not (the likeliest in any case, two where mixed); sums to 1. */
+/** Shares of the components more likely to show than not (the likeliest in any case; the largest two where mixed); sums to 1. */
 function composition(tube: TubeBelief, state: string, main: number | null): Record<string, number> {
   const ranked = tube.components
-    .map((b, k) => ({ k, chance: b.chance, amount: Math.exp(b.logMean) }))
-    .sort((a, b) => b.chance - a.chance || a.k - b.k);
+    .map((b, k) => ({ k, chance: b.chance, amount: Math.exp((b.chance > 0.5 ? b.spot : b.rest).logMean) }))
+    .sort((a, b) => b.amount - a.amount || a.k - b.k);
   const least = state === "mixed" ? 2 : 1;
   const kept = ranked.filter((c, i) => c.chance > 0.5 || i < least || c.k === main);
   const total = kept.reduce((s, c) => s + c.amount, 0);
@@ -123,7 +123,7 @@ function componentsOf(stretch: Stretch, tubes: readonly TubeBelief[], odds: read
   const sums = new Array<number>(n).fill(0);
   for (let t = stretch.from; t <= stretch.to; t++) {
     tubes[t].components.forEach((b, k) => {
-      if (b.chance > 0.4) sums[k] += b.chance * Math.exp(b.logMean);
+      sums[k] += expectedAmount(b);
     });
   }
   const total = sums.reduce((s, a) => s + a, 0);

@@ -1,5 +1,5 @@
 import type { Interval, TubeState } from "../../model/index.ts";
-import type { TubeBelief } from "../belief.ts";
+import { showsChance, type TubeBelief } from "../belief.ts";
 import type { TubeOdds } from "../odds.ts";
 import { componentId, listed, lower, percent, rfInWords, tubesInWords } from "../words.ts";
 
@@ -56,7 +56,7 @@ export function tubeReason(
   if (confidence >= DOUBT) return null;
   const clean = odds.clean.reduce((s, p) => s + p, 0);
   const likely = tube.components
-    .map((b, k) => ({ chance: b.chance, k }))
+    .map((b, k) => ({ chance: showsChance(b), k }))
     .filter((c) => c.chance > 0.05 && c.k !== main)
     .sort((a, b) => b.chance - a.chance || a.k - b.k)[0];
   if (kind === "clean") {

@@ -15,8 +15,9 @@ const MOST_SCATTER = 0.6;
 /** Tubes that must show a component for its profile to be called a fitted peak. */
 const LEAST_POINTS = 4;
 
-/** How well the place of a peak is known, in tubes. */
+/** How well the place of a peak is known, in tubes; and how much worse per tube beyond the last that tells, where that one shows it. */
 const PLACE_SD = 0.2;
+const PLACE_SD_BEYOND = 0.5;
 
 export interface Track {
   readonly peak: TailedPeak | null;
@@ -71,12 +72,26 @@ function byPeak(
   peak: TailedPeak,
   t: number,
 ): Forecast {
-  const floor = 0.02 * limit;
+  const floor = 0.003 * limit;
   const logMean = Math.log(peak.at(t + 1) + floor);
   // On a steep flank a small shift of the peak makes a large difference.
   const slope = Math.abs(Math.log((peak.at(t + 1.5) + floor) / (peak.at(t + 0.5) + floor)));
-  const logSd = Math.hypot(peak.logSd, 0.15 + 0.2 * Math.min(4, distance(row, blind, t)), PLACE_SD * slope);
+  const logSd = Math.hypot(
+    peak.logSd,
+    0.15 + 0.2 * Math.min(4, distance(row, blind, t)),
+    (PLACE_SD + PLACE_SD_BEYOND * beyond(row, blind, t)) * slope,
+  );
   return { logMean, logSd, chance: showChance(logMean, logSd, limit) };
+}
+
+/** Tubes from the outermost that tells, where it shows the component: how the peak goes on from there nobody knows; else 0. */
+function beyond(row: readonly (TubeSign | null)[], blind: readonly boolean[], t: number): number {
+  const telling = row.flatMap((s, i) => (s && !blind[i] ? [i] : []));
+  const first = telling[0];
+  const last = telling[telling.length - 1];
+  if (first === undefined) return 0;
+  const edge = t > last ? last : t < first ? first : null;
+  return edge !== null && shows(row[edge]!) ? Math.abs(t - edge) : 0;
 }
 
 /** Tubes to the nearest that says something, the tube itself left out. */

@@ -1,13 +1,13 @@
 import type { ElutionProfile, PlateReading, ProfilePoint } from "../../model/index.ts";
-import type { Belief, TubeBelief } from "../belief.ts";
+import { type Belief, expectedAmount, type TubeBelief } from "../belief.ts";
 import type { Grouping } from "../grouping.ts";
+import { afterMissing } from "./censored.ts";
 import { type Forecast, type Track, tracks } from "./forecast.ts";
 import { hiddenChance } from "./hidden.ts";
 import { shows, type TubeSign, tubeSigns } from "./tubeSigns.ts";
 
-/** Chance that a strong spot is overlooked, that one at the limit is, and that a named lane was never spotted. */
+/** Chance that a strong spot is overlooked, and that a named lane was never spotted. */
 const OVERLOOKED = 0.01;
-const OVERLOOKED_FAINT = 0.4;
 const NEVER_SPOTTED = 0.01;
 /** Chances of components in tubes nobody spotted are kept this far from 0 and 1. */
 const INFERRED_EDGE = 0.01;
@@ -89,32 +89,39 @@ function neighbourLog(rows: readonly (readonly (TubeSign | null)[])[], k: number
 /** Chance and amount of a component in a tube; `neighbour` as from `neighbourLog`. */
 function believe(sign: TubeSign | null, track: Track, t: number, forgotten: number, neighbour: number | null): Belief {
   const ahead = track.forecasts[t];
-  if (!sign) return inferred(ahead);
+  if (!sign) return inferred(ahead, Math.log(track.limit));
   const before = prior(sign, ahead);
-  // An expected spot that is not there was overlooked, or is too faint for this lane: the fainter, the likelier.
-  const margin = Math.max(ahead.logMean, Math.log(track.limit)) - Math.log(sign.limit);
-  const faint = Math.exp(-1.5 * Math.abs(margin));
-  const overlooked =
-    margin >= 0 ? OVERLOOKED + OVERLOOKED_FAINT * faint : 1 - (1 - OVERLOOKED - OVERLOOKED_FAINT) * faint;
-  const missed = (before * overlooked) / (before * overlooked + 1 - before);
   const hidden =
     sign.hiding && neighbour !== null
       ? hiddenChance(sign.hiding, before, ahead.logMean - neighbour, Math.hypot(ahead.logSd, SPOTTING))
       : 0;
-  const unseen = (1 - forgotten) * Math.max(missed, hidden) + forgotten * before;
+  const unseen = (1 - forgotten) * hidden + forgotten * before;
   const chance = sign.chance + (1 - sign.chance) * unseen;
   const measuredWeight = sign.chance / (sign.logSd ** 2 + (sign.overloaded ? OVERLOAD_SD ** 2 : 0));
   const measuredLog = sign.amount > 0 ? Math.log(sign.amount) + (sign.overloaded ? OVERLOAD_LOG : 0) : 0;
   const aheadWeight = 1 / (ahead.logSd ** 2 + SPOTTING ** 2);
   const weight = measuredWeight + aheadWeight;
-  const logMean = (measuredWeight * measuredLog + aheadWeight * ahead.logMean) / weight;
-  return { chance: Math.min(0.995, chance), logMean, logSd: 1 / Math.sqrt(weight) };
+  // What shows is at least as much as can be seen.
+  const aheadLog = Math.max(ahead.logMean, Math.log(Math.min(sign.limit, track.limit)));
+  const logMean = (measuredWeight * measuredLog + aheadWeight * aheadLog) / weight;
+  const visible = chance > 0 ? (sign.chance * sign.visible + (chance - sign.chance)) / chance : 1;
+  const aheadSd = Math.hypot(ahead.logSd, SPOTTING);
+  return {
+    chance: Math.min(0.998, chance),
+    spot: { logMean, logSd: 1 / Math.sqrt(weight), visible },
+    rest: afterMissing(ahead.logMean, aheadSd, Math.log(sign.limit), Math.log(track.limit)),
+  };
 }
 
 /** A tube nobody spotted is never as sure as one that was. */
-function inferred(ahead: Forecast): Belief {
+function inferred(ahead: Forecast, logLimit: number): Belief {
   const chance = Math.min(1 - INFERRED_EDGE, Math.max(INFERRED_EDGE, ahead.chance));
-  return { chance, logMean: ahead.logMean, logSd: Math.hypot(ahead.logSd, SPOTTING) };
+  const logSd = Math.hypot(ahead.logSd, SPOTTING);
+  return {
+    chance,
+    spot: { logMean: Math.max(ahead.logMean, logLimit), logSd, visible: 1 },
+    rest: { ...afterMissing(ahead.logMean, logSd, logLimit, logLimit), visible: 0 },
+  };
 }
 
 /** The fitted peak where there is one, else what is believed of the tube. */
@@ -124,9 +131,9 @@ function point(sign: TubeSign | null, belief: Belief, track: Track, t: number): 
     const amount = track.peak.at(t + 1);
     return { fraction: t + 1, amount, sd: amount * track.forecasts[t].logSd, measured };
   }
-  const there = Math.exp(belief.logMean);
-  const sd = there * Math.hypot(belief.chance * belief.logSd, Math.sqrt(belief.chance * (1 - belief.chance)));
-  return { fraction: t + 1, amount: belief.chance * there, sd, measured };
+  const there = Math.exp(belief.spot.logMean);
+  const sd = there * Math.hypot(belief.chance * belief.spot.logSd, Math.sqrt(belief.chance * (1 - belief.chance)));
+  return { fraction: t + 1, amount: expectedAmount(belief), sd, measured };
 }
 
 /** The tube's own lanes, or those of the nearest spotted tubes on both sides. */

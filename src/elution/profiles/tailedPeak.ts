@@ -25,6 +25,8 @@ const USUAL_SCATTER = 0.3;
 const SIGMA_LOG_SD = 0.5;
 const TAIL = 0.7;
 const TAIL_LOG_SD = 0.7;
+/** Most of what comes off is seen: sd of the log of the whole over what the spotted tubes add up to. */
+const AREA_LOG_SD = 0.8;
 
 /**
  * Fits an exponentially modified Gaussian (Grushka 1972, from memory) to amounts over tubes by Levenberg and Marquardt's
@@ -46,24 +48,27 @@ export function fitTailedPeak(points: readonly Measurement[], sigma: number): Ta
   const mean = shown.reduce((s, p) => s + p.amount * p.tube, 0) / total;
   const step = near.length > 1 ? (near[near.length - 1].tube - near[0].tube) / (near.length - 1) : 1;
   const tail = TAIL * sigma;
-  // The prior enters as two more data, told from tubes by their place.
+  // The prior enters as three more data, told from tubes by their place.
+  const seenArea = Math.log(total * Math.max(1, step));
   const model = ([logArea, mu, logSigma, logTau]: number[]) => {
     const area = Math.exp(logArea) / limit;
     const s = Math.exp(logSigma);
     const tau = Math.exp(logTau);
     return (x: number) => {
       if (x === -1) return logSigma / SIGMA_LOG_SD;
+      if (x === -3) return logArea / AREA_LOG_SD;
       if (x === -2) return (logTau - logSigma) / TAIL_LOG_SD;
       return Math.log1p(area * emgDensity(x, mu, s, tau)) / USUAL_SCATTER;
     };
   };
-  const start = [Math.log(total * Math.max(1, step)), mean - 0.5 * tail, Math.log(sigma), Math.log(tail)];
+  const start = [seenArea, mean - 0.5 * tail, Math.log(sigma), Math.log(tail)];
   const fit = levenbergMarquardt(
     {
-      x: [-1, -2, ...near.map((p) => p.tube)],
+      x: [-1, -2, -3, ...near.map((p) => p.tube)],
       y: [
         Math.log(sigma) / SIGMA_LOG_SD,
         Math.log(TAIL) / TAIL_LOG_SD,
+        seenArea / AREA_LOG_SD,
         ...near.map((p) => Math.log1p(p.amount / limit) / USUAL_SCATTER),
       ],
     },

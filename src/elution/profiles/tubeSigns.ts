@@ -49,7 +49,9 @@ function together(lanes: readonly TubeSign[]): TubeSign {
   let odds = 1;
   let weight = 0;
   let sum = 0;
+  let visible = 0;
   for (const lane of lanes) {
+    visible = Math.max(visible, lane.chance * lane.visible);
     const c = Math.min(0.99, Math.max(0.02, lane.chance));
     odds *= c / (1 - c);
     const w = lane.chance / lane.logSd ** 2;
@@ -58,6 +60,7 @@ function together(lanes: readonly TubeSign[]): TubeSign {
   }
   return {
     chance: odds / (1 + odds),
+    visible: Math.min(1, visible / Math.max(...lanes.map((l) => l.chance), 1e-9)),
     amount: weight > 0 ? Math.exp(sum / weight) : 0,
     logSd: weight > 0 ? Math.max(0.05, 1 / Math.sqrt(weight)) : 1,
     overloaded: lanes.some((l) => l.overloaded),

@@ -1,0 +1,41 @@
+import type { AmountBelief } from "../belief.ts";
+
+/** A spot well above the limit is missed this often, and how sharp the limit is (log). */
+const OVERLOOKED = 0.015;
+const LIMIT_SOFTNESS = 0.35;
+/** What counts as visible lies about this far (log) above what the reader can find at best, with this softness. */
+const VISIBLE_SOFTNESS = 0.3;
+const STEPS = 24;
+const REACH = 3.5;
+
+/** Chance that an amount would not be found. */
+export function missChance(log: number, logLimit: number): number {
+  return OVERLOOKED + (1 - OVERLOOKED) / (1 + Math.exp((log - logLimit) / LIMIT_SOFTNESS));
+}
+
+/**
+ * What is thought of an amount that was expected, on the log scale, to be normal about `logMean`, after a lane that would
+ * show it from `logLimit` on showed nothing: mean, sd, and the chance that it would count as visible (from `logVisible`
+ * on). A left-censored observation with a soft limit, by sums over even steps.
+ */
+export function afterMissing(logMean: number, logSd: number, logLimit: number, logVisible: number): AmountBelief {
+  let total = 0;
+  let first = 0;
+  let second = 0;
+  let visible = 0;
+  for (let i = 0; i <= STEPS; i++) {
+    const z = REACH * ((2 * i) / STEPS - 1);
+    const log = logMean + z * logSd;
+    const weight = Math.exp(-0.5 * z * z) * missChance(log, logLimit);
+    total += weight;
+    first += weight * log;
+    second += weight * log * log;
+    visible += weight / (1 + Math.exp(-(log - logVisible) / VISIBLE_SOFTNESS));
+  }
+  const mean = first / total;
+  return {
+    logMean: mean,
+    logSd: Math.sqrt(Math.max(0.01, second / total - mean * mean)),
+    visible: visible / total,
+  };
+}
