@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { detectPeaks, smoothRows } from "../../../src/plate/spots/detect.ts";
+import { flagsOf } from "../../../src/plate/spots/flags.ts";
 import { lengthOf, type Peak, peakAt, sigmaBack, sigmaFront } from "../../../src/plate/spots/peaks.ts";
 import { rfOfRow } from "../../../src/plate/spots/strip.ts";
 import { type DrawnPeak, drawProfile, NOISE, noiseRows, PRIOR, toPeak } from "./profiles.ts";
@@ -83,6 +84,30 @@ describe("detectPeaks", () => {
     rfs(peaks).forEach((rf, i) => {
       expect(Math.abs(rf - drawn[i].rf)).toBeLessThan(0.005);
     });
+  });
+});
+
+describe("flagsOf", () => {
+  const peak = (drawn: Partial<DrawnPeak>) => toPeak({ rf: 0.4, height: 0.3, ...drawn });
+
+  it("says nothing of a spot alone in the middle", () => {
+    expect(flagsOf(0.4, peak({}), [])).toEqual([]);
+  });
+
+  it.each([
+    ["at-origin", 0.01, {}],
+    ["at-front", 0.98, {}],
+    ["overloaded", 0.4, { height: 1.3 }],
+    ["streak", 0.4, { sigma: 0.05, tail: 0.6 }],
+  ] as const)("tells %s", (flag, rf, drawn) => {
+    expect(flagsOf(rf, peak({ rf, ...drawn }), [])).toEqual([flag]);
+  });
+
+  it("tells spots that touch: their halves meet (2.355 deviations apart), on either side", () => {
+    for (const sign of [1, -1]) {
+      expect(flagsOf(0.4, peak({}), [peak({ rf: 0.4 + sign * 0.045 })])).toEqual(["touching"]);
+      expect(flagsOf(0.4, peak({}), [peak({ rf: 0.4 + sign * 0.05 })])).toEqual([]);
+    }
   });
 });
 
