@@ -4,6 +4,7 @@ import type { GroupPlate, GroupReading, PhotoGroup, PhotoReading } from "./group
 import { lookAt, type RejectedPhoto, type SeenPhoto } from "./lookAt.ts";
 import { shrunkPhoto, straightenedPictures } from "./pictures.ts";
 import { type PlateJob, plateJobs } from "./requests.ts";
+import { standUpright } from "./standUpright.ts";
 
 export interface ReadGroupOptions {
   /** True to get the photos and plates as small JPEGs too. */
@@ -40,6 +41,8 @@ export async function readGroup(
     looks.push(await guarded<SeenPhoto | RejectedPhoto>(work, (reason) => ({ ...unread, reason })));
   }
 
+  const upright = standUpright(looks.flatMap((look) => seenOrNull(look) ?? []));
+  for (const photo of upright) looks[looks.findIndex((look) => look.file === photo.file)] = photo;
   const { jobs, findings } = plateJobs(group, looks.map(seenOrNull));
   const plates: GroupPlate[] = [];
   const failed = new Map<string, string>();

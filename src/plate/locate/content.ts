@@ -2,7 +2,6 @@ import type { Quad } from "../../model/index.ts";
 import type { Picture, Plane } from "../../raster/picture.ts";
 import { reliefOf } from "../../raster/relief.ts";
 import { smallPatch } from "../../raster/smallPatch.ts";
-import { inset } from "./geometry.ts";
 
 /** What is drawn on a layer or has run on it, measured on a patch of `LONG_SIDE` pixels. */
 export interface Content {
@@ -37,7 +36,7 @@ const INSET = 0.03;
  * @returns null where the corners span no quadrilateral
  */
 export function readContent(picture: Picture, quad: Quad): Content | null {
-  const patch = smallPatch(picture, inset(quad, INSET), LONG_SIDE);
+  const patch = smallPatch(picture, quad, LONG_SIDE, INSET);
   if (!patch) return null;
   const { width, height } = patch[0];
   const stroke = new Uint8Array(width * height);

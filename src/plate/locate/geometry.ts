@@ -44,11 +44,3 @@ function clip(shape: readonly Point[], a: Point, b: Point): Point[] {
   }
   return out;
 }
-
-/** The quadrilateral with each corner moved towards the opposite one by a share of the way between them. */
-export function inset(quad: Quad, share: number): Quad {
-  return quad.map((p, i): Point => {
-    const q = quad[(i + 2) & 3];
-    return [p[0] + share * (q[0] - p[0]), p[1] + share * (q[1] - p[1])];
-  }) as unknown as Quad;
-}

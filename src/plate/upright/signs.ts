@@ -6,78 +6,78 @@ import { reliefOf } from "../../raster/relief.ts";
 export interface Signs {
   readonly width: number;
   readonly height: number;
-  /** How far a pixel is darker than its near surroundings. */
+  /** How far a pixel is darker than its near surroundings, in the channel that shows it best. */
   readonly strokes: Float32Array;
   /** How far a pixel stands out, darker or brighter, from its wide surroundings. */
-  readonly blobs: Float32Array;
-  /** How much darker (positive) a pixel is than its wide surroundings. */
+  readonly spots: Float32Array;
+  /** How much darker (positive) a pixel is than its wide surroundings, mean of the channels. */
   readonly shade: Float32Array;
   /** Small marks: ticks, crosses, figures. */
   readonly marks: readonly Patch[];
 }
 
+/** The outermost part of the plate is chipped, shaded or not quite the plate. */
 const RIM = 0.02;
 const STROKE = 5;
+/** A tick, a cross or a figure, as a share of the plate's longer side. */
+const SMALLEST = 0.012;
+const LARGEST = 0.07;
 
-/** Signs on a plate of red, green and blue codes. */
+/** Signs on a plate, from its red, green and blue in sRGB codes. */
 export function readSigns(patch: readonly [Plane, Plane, Plane]): Signs {
   const { width, height } = patch[0];
   const n = width * height;
   const strokes = new Float32Array(n);
-  const blobs = new Float32Array(n);
+  const spots = new Float32Array(n);
   const shade = new Float32Array(n);
+  const rim = Math.round(RIM * Math.max(width, height));
   for (const plane of patch) {
     const { fine, coarse, fineSpread, coarseSpread } = reliefOf(plane);
-    for (let i = 0; i < n; i++) {
-      strokes[i] = Math.max(strokes[i], -fine[i] / fineSpread);
-      blobs[i] = Math.max(blobs[i], Math.abs(coarse[i]) / coarseSpread);
-      shade[i] += -coarse[i] / coarseSpread / 3;
+    for (let y = rim; y < height - rim; y++) {
+      for (let x = rim, i = y * width + rim; x < width - rim; x++, i++) {
+        const stroke = -fine[i] / fineSpread;
+        const dark = -coarse[i] / coarseSpread;
+        const out = dark < 0 ? -dark : dark;
+        if (stroke > strokes[i]) strokes[i] = stroke;
+        if (out > spots[i]) spots[i] = out;
+        shade[i] += dark / 3;
+      }
     }
   }
-  const rim = Math.round(RIM * Math.max(width, height));
-  for (let y = 0, i = 0; y < height; y++) {
-    for (let x = 0; x < width; x++, i++) {
-      if (x >= rim && y >= rim && x < width - rim && y < height - rim) continue;
-      strokes[i] = 0;
-      blobs[i] = 0;
-      shade[i] = 0;
-    }
-  }
-  return { width, height, strokes, blobs, shade, marks: smallMarks(strokes, width, height) };
+  return { width, height, strokes, spots, shade, marks: smallMarks(strokes, width, height) };
 }
 
-/** Patches of strokes about as large as a tick, a cross or a figure. */
 function smallMarks(strokes: Float32Array, width: number, height: number): Patch[] {
   const mask = Uint8Array.from(strokes, (v) => (v > STROKE ? 255 : 0));
   const long = Math.max(width, height);
   return connectedPatches(mask, width, height, 4).filter((p) => {
     const size = Math.max(p.x1 - p.x0, p.y1 - p.y0);
-    return size >= 0.012 * long && size <= 0.07 * long;
+    return size >= SMALLEST * long && size <= LARGEST * long;
   });
 }
 
-/** The same signs after `turn` quarter turns clockwise. */
-export function turnSigns(signs: Signs, turn: number): Signs {
-  let now = signs;
-  for (let i = 0; i < turn; i++) now = quarter(now);
-  return now;
-}
-
-function quarter(s: Signs): Signs {
-  const { width: w, height: h } = s;
+/** The same signs turned clockwise by a quarter. */
+export function quarterTurn(signs: Signs): Signs {
+  const { width: w, height: h } = signs;
   const spin = (from: Float32Array) => {
     const to = new Float32Array(from.length);
-    for (let y = 0, i = 0; y < h; y++) for (let x = 0; x < w; x++, i++) to[x * h + (h - 1 - y)] = from[i];
+    for (let y = 0, i = 0; y < h; y++) for (let x = 0; x < w; x++, i++) to[x * h + h - 1 - y] = from[i];
     return to;
   };
-  const marks = s.marks.map((p) => ({
-    x0: h - p.y1,
-    y0: p.x0,
-    x1: h - p.y0,
-    y1: p.x1,
-    area: p.area,
-    cx: h - 1 - p.cy,
-    cy: p.cx,
-  }));
-  return { width: h, height: w, strokes: spin(s.strokes), blobs: spin(s.blobs), shade: spin(s.shade), marks };
+  return {
+    width: h,
+    height: w,
+    strokes: spin(signs.strokes),
+    spots: spin(signs.spots),
+    shade: spin(signs.shade),
+    marks: signs.marks.map(({ x0, y0, x1, y1, area, cx, cy }) => ({
+      x0: h - y1,
+      y0: x0,
+      x1: h - y0,
+      y1: x1,
+      area,
+      cx: h - 1 - cy,
+      cy: cx,
+    })),
+  };
 }

@@ -1,0 +1,101 @@
+import type { Quad } from "../../model/index.ts";
+import type { Picture } from "../../raster/picture.ts";
+import { smallPatch } from "../../raster/smallPatch.ts";
+import { type Evidence, evidenceOf } from "./evidence.ts";
+import { quarterTurn, readSigns } from "./signs.ts";
+
+/** Quarter turns clockwise that set a plate front up. */
+export type Turn = 0 | 1 | 2 | 3;
+
+/** Logarithm of the probability that a plate needs 0, 1, 2 or 3 quarter turns; all four alike where nothing tells. */
+export type Standing = readonly [number, number, number, number];
+
+export interface UprightTurn {
+  readonly turn: Turn;
+  /** False where another way up is nearly as likely, or likely but not clear enough to turn the plate. */
+  readonly sure: boolean;
+}
+
+const LONG_SIDE = 240;
+const INSET = 0.008;
+
+/** Fitted to plates of two renderers as a conditional logit: see docs/methods/upright.md. */
+const WEIGHTS: Evidence = {
+  originRow: 2.6,
+  originMarks: 1.8,
+  teethFoot: 4.8,
+  teethHead: -2.1,
+  lanes: 2.6,
+  marksMiddle: -1.3,
+  marksSide: -1.4,
+  belowOrigin: -4.4,
+  frontBand: 4.3,
+  tailing: 1.8,
+};
+
+/** A plate on its side is seen by its lanes and lines; one upside down only by its marks, and few put it so. */
+const SIDEWAYS = 0.9;
+const DOWN = 0.988;
+const DOUBT = 0.9;
+/** A photo goes its own way against the others of its group where it is this much surer. */
+const OWN_WAY = Math.log(100);
+
+/**
+ * How a plate may stand in a photo: what speaks for an origin at each of its four sides (conditional logit, D. McFadden
+ * in Frontiers in Econometrics, 1974, 105).
+ * @param quad the plate's corners in pixels of `picture`, clockwise
+ */
+export function standingOf(picture: Picture, quad: Quad): Standing {
+  const patch = smallPatch(picture, quad, LONG_SIDE, INSET);
+  if (!patch) return normalised([0, 0, 0, 0]);
+  const scores: number[] = [];
+  let signs = readSigns(patch);
+  for (let turn = 0; turn < 4; turn++) {
+    const evidence = evidenceOf(signs);
+    scores.push(NAMES.reduce((sum, name) => sum + WEIGHTS[name] * evidence[name], 0));
+    if (turn < 3) signs = quarterTurn(signs);
+  }
+  return normalised(scores);
+}
+
+const NAMES = Object.keys(WEIGHTS) as (keyof Evidence)[];
+
+/**
+ * The turns that set plates upright which were photographed together. They are taken to stand alike, so that a clear one
+ * speaks for a poor one, unless one of them is clearly turned another way.
+ * @param standings one per plate and photo
+ */
+export function uprightTurns(standings: readonly Standing[]): UprightTurn[] {
+  const together = normalised(
+    [0, 1, 2, 3].map((t) => standings.reduce((s, one) => s + one[t], 0) / Math.sqrt(standings.length)),
+  );
+  const common = decide(together);
+  return standings.map((one) => {
+    const own = decide(one);
+    return own.sure && one[own.turn] - one[common.turn] > OWN_WAY ? own : common;
+  });
+}
+
+function decide(standing: Standing): UprightTurn {
+  const [up, right, down, left] = standing.map(Math.exp);
+  const sideways = right + left;
+  if (sideways > SIDEWAYS) {
+    return { turn: right > left ? 1 : 3, sure: Math.max(right, left) > DOUBT * sideways };
+  }
+  const turned = down / (up + down);
+  if (turned > DOWN) return { turn: 2, sure: true };
+  return { turn: 0, sure: sideways < 0.5 && turned < DOUBT };
+}
+
+/** The corners as they run when the plate stands upright: the first becomes the top left. */
+export function turnQuad(quad: Quad, turn: Turn): Quad {
+  const at = (i: number) => quad[(i - turn + 4) & 3];
+  return [at(0), at(1), at(2), at(3)];
+}
+
+function normalised(scores: readonly number[]): Standing {
+  const top = Math.max(...scores);
+  const norm = top + Math.log(scores.reduce((sum, s) => sum + Math.exp(s - top), 0));
+  const [a, b, c, d] = scores.map((s) => s - norm);
+  return [a, b, c, d];
+}

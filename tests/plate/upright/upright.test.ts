@@ -1,0 +1,66 @@
+import { describe, expect, it } from "vitest";
+import type { Quad } from "../../../src/model/index.ts";
+import { type Standing, standingOf, type Turn, turnQuad, uprightTurns } from "../../../src/plate/upright/index.ts";
+import type { Picture } from "../../../src/raster/picture.ts";
+import { canvas, expose, type Paint, paintQuad, tilted } from "../locate/scene.ts";
+
+const LANES = 9;
+
+/** A layer with ticks and figures at the origin, a pencil line or none, and tailed spots. */
+function marked(u: number, v: number): [number, number, number] {
+  const lane = Math.max(0, Math.min(LANES - 1, Math.round(u * (LANES + 1) - 1)));
+  const off = u - (lane + 1) / (LANES + 1);
+  const tick = Math.abs(off) < 0.004 && v > 0.85 && v < 0.89;
+  const figure = Math.abs(Math.hypot(off, v - 0.93) - 0.012) < 0.004;
+  const down = v - (0.3 + 0.07 * (lane % 5));
+  const spot = Math.exp(-((off / 0.02) ** 2 + (down / (down > 0 ? 0.05 : 0.02)) ** 2));
+  const front = Math.abs(v - 0.1 - 0.01 * u) < 0.012 ? 0.93 : 1;
+  const k = (tick || figure ? 0.6 : 1) * (1 - 0.6 * spot) * front;
+  return [190 * k, 200 * k, 170 * k];
+}
+
+const blank: Paint = () => [190, 200, 170];
+
+/** A photo of a plate, its corners front up first. */
+function photo(paint: Paint, degrees: number): { picture: Picture; front: Quad } {
+  const on = canvas(640, 640, () => [60, 50, 45]);
+  const front = tilted(320, 320, 420, 380, degrees);
+  paintQuad(on, front, paint);
+  return { picture: expose(on, 1.5, 7), front };
+}
+
+const log = (...p: number[]) => p.map(Math.log) as unknown as Standing;
+
+describe("a plate's way up", () => {
+  it.each([0, 1, 2, 3] as const)("is seen from ticks, figures, front and tails (%i quarter turns)", (turn) => {
+    const { picture, front } = photo(marked, -90 * turn);
+    // The corners as the photo shows them: what is now at the top left comes first.
+    const asSeen = turnQuad(front, ((4 - turn) & 3) as Turn);
+    expect(asSeen[0][0] + asSeen[0][1]).toBeLessThan(450);
+    const [found] = uprightTurns([standingOf(picture, asSeen)]);
+    expect(found).toEqual({ turn, sure: true });
+    expect(turnQuad(asSeen, found.turn)).toEqual(front);
+  });
+
+  it("is left alone where nothing tells", () => {
+    const { picture, front } = photo(blank, 0);
+    expect(uprightTurns([standingOf(picture, front)])[0].turn).toBe(0);
+  });
+
+  it("is left alone, with a doubt, where the signs are half clear", () => {
+    expect(uprightTurns([log(0.05, 0.001, 0.948, 0.001)])).toEqual([{ turn: 0, sure: false }]);
+    expect(uprightTurns([log(0.2, 0.5, 0.1, 0.2)])).toEqual([{ turn: 0, sure: false }]);
+  });
+
+  it("on its side but unclear to which is turned, with a doubt", () => {
+    expect(uprightTurns([log(0.01, 0.6, 0.01, 0.38)])).toEqual([{ turn: 1, sure: false }]);
+  });
+
+  it("is shared by photos taken together, unless one clearly differs", () => {
+    const poor = log(0.3, 0.3, 0.2, 0.2);
+    const clear = log(0.001, 0.001, 0.001, 0.997);
+    expect(uprightTurns([poor, clear]).map((t) => t.turn)).toEqual([3, 3]);
+    const other = log(0.9999, 0.00003, 0.00004, 0.00003);
+    expect(uprightTurns([other, clear, clear, clear]).map((t) => t.turn)).toEqual([0, 3, 3, 3]);
+  });
+});
