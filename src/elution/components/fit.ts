@@ -9,6 +9,10 @@ import { featureMeans, SCATTER, scatter, spotSums } from "./spotSums.ts";
 /** Log odds asked for one component more, besides what its own freedom costs. */
 const NEW_COMPONENT = 0.5;
 
+/** Log odds against two substances of one Rf, and how far apart (Rf) that stops to count: no plate could show the difference. */
+const TWINS = 4;
+const TWINS_REACH = 0.008;
+
 /** One explanation of all plates: substances, plate scales, and what each spot stands for. */
 export interface Explanation {
   /** Common Rf of each component, falling. */
@@ -101,6 +105,7 @@ export function refine(ground: Ground, start: Start, rounds: number): Explanatio
   let score = -scalePenalty(scales, ground.priors);
   for (const match of matches) score += match.logLikelihood;
   for (const s of centreSds) score += Math.log(s * Math.sqrt(2 * Math.PI)) - NEW_COMPONENT;
+  score -= twins(centres);
   score -= disorder(lanes, present, count) + humps(lanes, matches, count);
   return { centres, centreSds, scales, sd, expected, present, matches, features: features ?? [], score };
 }
@@ -146,6 +151,13 @@ function fallingApart(centres: readonly number[]): number[] {
   const sorted = [...centres].sort((a, b) => b - a);
   for (let k = 1; k < sorted.length; k++) sorted[k] = Math.min(sorted[k], sorted[k - 1] - 0.004);
   return sorted;
+}
+
+function twins(centres: readonly number[]): number {
+  let sum = 0;
+  for (let k = 1; k < centres.length; k++)
+    sum += TWINS * Math.exp(-0.5 * ((centres[k - 1] - centres[k]) / TWINS_REACH) ** 2);
+  return sum;
 }
 
 function scalePenalty(scales: readonly PlateScale[], priors: readonly Float64Array[]): number {

@@ -25,7 +25,10 @@ export interface LaneAmount {
   readonly overloaded: boolean;
 }
 
-/** How strongly each component answers to each light, relative to its best one (gain 1), after scaling the lights. */
+/** Gains are kept above this share of the component's strongest. */
+const LEAST_GAIN = 0.02;
+
+/** How strongly each component answers to each light, relative to the one its amount is counted in, after scaling the lights. */
 export interface LightGains {
   readonly scale: ReadonlyMap<Light, number>;
   /** One map per component. */
@@ -44,8 +47,14 @@ export function visibility(spot: Spot, share = 1): number {
   return best.length > 0 ? Math.max(...best.map((v) => (Number.isFinite(v) ? v : 0))) : 1;
 }
 
+interface Signal {
+  readonly light: Light;
+  readonly amount: number;
+  readonly sd: number;
+}
+
 /** Signal of a spot under each light, larger of noise and reading scatter as sd. */
-function signals(spot: Spot): { light: Light; amount: number; sd: number }[] {
+function signals(spot: Spot): Signal[] {
   return spot.responses.map((r) => {
     const bent = r.peak > STRAIGHT_PEAK ? 0.5 * (r.peak / STRAIGHT_PEAK - 1) + 0.2 : 0;
     const amount = Math.abs(r.amount);
@@ -53,43 +62,74 @@ function signals(spot: Spot): { light: Light; amount: number; sd: number }[] {
   });
 }
 
+/** A signal this many times its sd is there. */
+const SIGNIFICANT = 4;
+
 /**
- * Brings the lights of a run on one scale: lights by the median ratio of spots that show under both, components by their
- * own mean signal under each light over that scale.
+ * Brings the lights of a run on one scale: lights by the median ratio of spots that show under both; components by their
+ * own mean signal under each light. Amounts are counted in the light that nearly everything answers to, where the
+ * component does: absorbance and stains differ from substance to substance far less than fluorescence.
  */
 export function lightGains(plates: readonly PlateReading[], grouping: Grouping): LightGains {
   const lights = [...new Set(plates.flatMap((p) => p.photos.map((f) => f.light)))].sort();
-  const scale = new Map<Light, number>();
   const all = plates.flatMap((p) => p.lanes.flatMap((l) => l.spots.map(signals)));
-  for (const light of lights) {
-    const ratios = all.flatMap((list) => {
-      const own = list.find((s) => s.light === light);
-      const base = list.find((s) => s.light === lights[0]);
-      return own && base && own.amount > 4 * own.sd && base.amount > 4 * base.sd ? [own.amount / base.amount] : [];
-    });
-    scale.set(light, light === lights[0] || ratios.length < 3 ? 1 : ratios.sort((a, b) => a - b)[ratios.length >> 1]);
-  }
+  const scale = lightScale(lights, all);
+  const common = commonLight(lights, all);
   const gain = grouping.rf.map((_, k) => {
-    const sums = new Map<Light, number>();
+    const sums = new Map(lights.map((l) => [l, { amount: 0, variance: 0 }]));
     for (const lane of grouping.lanes) {
       for (const meaning of lane.spots) {
         if (meaning.alone[k] < 0.5) continue;
         const list = signals(spotAt(plates, lane.plate, lane.ref.lane, meaning.spot));
         if (list.length < lights.length) continue;
-        for (const s of list) sums.set(s.light, (sums.get(s.light) ?? 0) + s.amount / (scale.get(s.light) ?? 1));
+        for (const s of list) {
+          const sum = sums.get(s.light)!;
+          sum.amount += s.amount / (scale.get(s.light) ?? 1);
+          sum.variance += (s.sd / (scale.get(s.light) ?? 1)) ** 2;
+        }
       }
     }
-    const top = Math.max(...sums.values(), 0);
-    return new Map(lights.map((l) => [l, top > 0 ? Math.max(0.02, (sums.get(l) ?? 0) / top) : 1] as const));
+    const top = Math.max(...[...sums.values()].map((s) => s.amount), 0);
+    const usual = sums.get(common);
+    const unit =
+      usual && usual.amount > SIGNIFICANT * Math.sqrt(usual.variance) ? Math.max(LEAST_GAIN * top, usual.amount) : top;
+    return new Map(
+      lights.map((l) => [l, top > 0 ? Math.max(LEAST_GAIN * top, sums.get(l)!.amount) / unit : 1] as const),
+    );
   });
   return { scale, gain };
+}
+
+/** Signal of each light over that of the first, median over spots that show under both; 1 where too few do. */
+function lightScale(lights: readonly Light[], all: readonly (readonly Signal[])[]): ReadonlyMap<Light, number> {
+  const scale = new Map<Light, number>();
+  for (const light of lights) {
+    const ratios = all.flatMap((list) => {
+      const own = list.find((s) => s.light === light);
+      const base = list.find((s) => s.light === lights[0]);
+      return own && base && isThere(own) && isThere(base) ? [own.amount / base.amount] : [];
+    });
+    scale.set(light, light === lights[0] || ratios.length < 3 ? 1 : ratios.sort((a, b) => a - b)[ratios.length >> 1]);
+  }
+  return scale;
+}
+
+/** The light, fluorescence left aside where there is another, under which most spots show; the first of equals. */
+function commonLight(lights: readonly Light[], all: readonly (readonly Signal[])[]): Light {
+  const able = lights.filter((l) => l !== "uv365" || lights.length === 1);
+  const count = (l: Light) => all.filter((list) => list.some((s) => s.light === l && isThere(s))).length;
+  return able.reduce((a, b) => (count(b) > count(a) ? b : a), able[0]);
+}
+
+function isThere(signal: Signal): boolean {
+  return signal.amount > SIGNIFICANT * signal.sd;
 }
 
 function spotAt(plates: readonly PlateReading[], plate: number, lane: number, spot: number): Spot {
   return plates[plate].lanes.find((l) => l.index === lane)!.spots[spot];
 }
 
-/** Amount of a spot taken for component `k`, in units of the component's best light, lights combined by their weights. */
+/** Amount of a spot taken for component `k`, in units of the light the component is counted in, lights combined by their weights. */
 function combined(spot: Spot, gains: LightGains, k: number): { amount: number; logSd: number } {
   let weight = 0;
   let sum = 0;

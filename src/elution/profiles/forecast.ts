@@ -31,7 +31,7 @@ export interface Track {
 /** Tailed peaks of all components, and forecasts from them, or from the neighbours where no peak fits. */
 export function tracks(rows: readonly (readonly (TubeSign | null)[])[], tubes: number): Track[] {
   const limits = rows.map(usualLimit);
-  const blind = rows.map((row, k) => blindTubes(row, limits[k]));
+  const blind = rows.map(blindTubes);
   const points = rows.map((row, k) => measurements(row, blind[k]));
   const sigma = usualSigma(points, tubes);
   return rows.map((row, k) => {

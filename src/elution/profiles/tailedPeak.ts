@@ -31,7 +31,7 @@ const AREA_LOG_SD = 0.8;
 /**
  * Fits an exponentially modified Gaussian (Grushka 1972, from memory) to amounts over tubes by Levenberg and Marquardt's
  * method, on log(1 + amount / limit): there the scatter of spotting, which is in proportion, is even, and tubes below
- * the limit weigh as what they are, nearly nothing. Width and tail have a prior, so that one or two tubes suffice.
+ * their own limit weigh as what they are, nearly nothing. Width and tail have a prior, so that one or two tubes suffice.
  * @param points spotted tubes, rising; those that say nothing left out
  * @param sigma width to be expected, in tubes
  * @returns null where no tube shows the component
@@ -39,7 +39,7 @@ const AREA_LOG_SD = 0.8;
 export function fitTailedPeak(points: readonly Measurement[], sigma: number): TailedPeak | null {
   const shown = points.filter((p) => p.amount > 0);
   if (shown.length === 0) return null;
-  const limit = points.map((p) => p.limit).sort((a, b) => a - b)[points.length >> 1];
+  const limits = new Map(points.map((p) => [p.tube, p.limit]));
   const first = shown[0].tube;
   const last = shown[shown.length - 1].tube;
   const reach = Math.max(3, 0.5 * (last - first), 3 * sigma);
@@ -51,14 +51,14 @@ export function fitTailedPeak(points: readonly Measurement[], sigma: number): Ta
   // The prior enters as three more data, told from tubes by their place.
   const seenArea = Math.log(total * Math.max(1, step));
   const model = ([logArea, mu, logSigma, logTau]: number[]) => {
-    const area = Math.exp(logArea) / limit;
+    const area = Math.exp(logArea);
     const s = Math.exp(logSigma);
     const tau = Math.exp(logTau);
     return (x: number) => {
       if (x === -1) return logSigma / SIGMA_LOG_SD;
       if (x === -3) return logArea / AREA_LOG_SD;
       if (x === -2) return (logTau - logSigma) / TAIL_LOG_SD;
-      return Math.log1p(area * emgDensity(x, mu, s, tau)) / USUAL_SCATTER;
+      return Math.log1p((area * emgDensity(x, mu, s, tau)) / limits.get(x)!) / USUAL_SCATTER;
     };
   };
   const start = [seenArea, mean - 0.5 * tail, Math.log(sigma), Math.log(tail)];
@@ -69,7 +69,7 @@ export function fitTailedPeak(points: readonly Measurement[], sigma: number): Ta
         Math.log(sigma) / SIGMA_LOG_SD,
         Math.log(TAIL) / TAIL_LOG_SD,
         seenArea / AREA_LOG_SD,
-        ...near.map((p) => Math.log1p(p.amount / limit) / USUAL_SCATTER),
+        ...near.map((p) => Math.log1p(p.amount / p.limit) / USUAL_SCATTER),
       ],
     },
     model,
@@ -85,7 +85,7 @@ export function fitTailedPeak(points: readonly Measurement[], sigma: number): Ta
   );
   const [logArea, mu, logSigma, logTau] = fit.parameterValues;
   const fitted = model(fit.parameterValues);
-  const squares = near.reduce((s, p) => s + (fitted(p.tube) * USUAL_SCATTER - Math.log1p(p.amount / limit)) ** 2, 0);
+  const squares = near.reduce((s, p) => s + (fitted(p.tube) * USUAL_SCATTER - Math.log1p(p.amount / p.limit)) ** 2, 0);
   // Few tubes fit too well: the usual scatter counts as three more.
   const logSd = Math.sqrt((squares + 3 * USUAL_SCATTER ** 2) / Math.max(3, near.length));
   const s = Math.exp(logSigma);

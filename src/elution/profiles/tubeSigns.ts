@@ -76,15 +76,16 @@ export function usualLimit(row: readonly (TubeSign | null)[]): number {
   return limits.length > 0 ? limits[Math.floor(limits.length / 4)] : 1e-3;
 }
 
-/** A lane that shows only this many times the usual limit cannot see the component. */
-const CANNOT_SEE = 4;
+/** A lane that would not show even this share of the most there is of a component cannot see it. */
+const CANNOT_SEE = 0.5;
 
 /**
  * Tubes that say nothing of the component though they were spotted: it may be lost in a neighbour's spot, or one lane
  * lacks it between two that show it well (a spot overlooked rather than a hole in the peak), or the plate was never put
  * under the light that shows it.
  */
-export function blindTubes(row: readonly (TubeSign | null)[], usual: number): boolean[] {
+export function blindTubes(row: readonly (TubeSign | null)[]): boolean[] {
+  const most = Math.max(0, ...row.map((s) => (s && shows(s) ? s.amount : 0)));
   const spotted = row.flatMap((s, t) => (s ? [t] : []));
   const blind = new Array<boolean>(row.length).fill(false);
   spotted.forEach((t, i) => {
@@ -94,7 +95,7 @@ export function blindTubes(row: readonly (TubeSign | null)[], usual: number): bo
     const after = i + 1 < spotted.length ? row[spotted[i + 1]] : null;
     const between =
       before && after && shows(before) && shows(after) && Math.min(before.amount, after.amount) > 1.7 * sign.limit;
-    blind[t] = sign.limit > CANNOT_SEE * usual || (sign.hiding?.chance ?? 0) > 0.3 || Boolean(between);
+    blind[t] = sign.limit > CANNOT_SEE * most || (sign.hiding?.chance ?? 0) > 0.3 || Boolean(between);
   });
   return blind;
 }
