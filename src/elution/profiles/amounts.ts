@@ -38,10 +38,9 @@ export interface LightGains {
 /** Chance that a person asked to look would see the spot, or a `share` of it that stands alone. */
 export function visibility(spot: Spot, share = 1): number {
   const best = spot.responses.map((r) => {
-    const margin = Math.min(
-      Math.log((share * r.contrastToNoise) / VISIBLE_CNR),
-      Math.log((share * Math.abs(r.peak)) / VISIBLE_PEAK),
-    );
+    const clear = Math.log((share * r.contrastToNoise) / VISIBLE_CNR);
+    // On the dark ground at 365 nm whatever stands out from the noise has contrast enough.
+    const margin = r.light === "uv365" ? clear : Math.min(clear, Math.log((share * Math.abs(r.peak)) / VISIBLE_PEAK));
     return 1 / (1 + Math.exp(-(1.7 * margin) / VISIBLE_SOFTNESS));
   });
   return best.length > 0 ? Math.max(...best.map((v) => (Number.isFinite(v) ? v : 0))) : 1;
@@ -64,6 +63,8 @@ function signals(spot: Spot): Signal[] {
 
 /** A signal this many times its sd is there. */
 const SIGNIFICANT = 4;
+/** A component is taken to answer to all lights alike until it is seen not to: that opinion counts as many median spots. */
+const PRIOR_SPOTS = 0.25;
 
 /**
  * Brings the lights of a run on one scale: lights by the median ratio of spots that show under both; components by their
@@ -75,8 +76,10 @@ export function lightGains(plates: readonly PlateReading[], grouping: Grouping):
   const all = plates.flatMap((p) => p.lanes.flatMap((l) => l.spots.map(signals)));
   const scale = lightScale(lights, all);
   const common = commonLight(lights, all);
+  const base = all.flatMap((list) => list.filter((s) => s.light === common && isThere(s)).map((s) => s.amount));
+  const usual = base.length > 0 ? base.sort((a, b) => a - b)[base.length >> 1] / (scale.get(common) ?? 1) : 0;
   const gain = grouping.rf.map((_, k) => {
-    const sums = new Map(lights.map((l) => [l, { amount: 0, variance: 0 }]));
+    const sums = new Map(lights.map((l) => [l, { amount: PRIOR_SPOTS * usual, variance: 0 }]));
     for (const lane of grouping.lanes) {
       for (const meaning of lane.spots) {
         if (meaning.alone[k] < 0.5) continue;
@@ -90,9 +93,8 @@ export function lightGains(plates: readonly PlateReading[], grouping: Grouping):
       }
     }
     const top = Math.max(...[...sums.values()].map((s) => s.amount), 0);
-    const usual = sums.get(common);
-    const unit =
-      usual && usual.amount > SIGNIFICANT * Math.sqrt(usual.variance) ? Math.max(LEAST_GAIN * top, usual.amount) : top;
+    const inCommon = sums.get(common);
+    const unit = inCommon && inCommon.amount > SIGNIFICANT * Math.sqrt(inCommon.variance) ? inCommon.amount : top;
     return new Map(
       lights.map((l) => [l, top > 0 ? Math.max(LEAST_GAIN * top, sums.get(l)!.amount) / unit : 1] as const),
     );
