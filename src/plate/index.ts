@@ -44,8 +44,8 @@ export function readPlate(views: readonly PlateView[], options: ReadPlateOptions
   const migration = findMigration(maps, marks, options);
   const lanes = findLanes(maps, marks, {
     count: options.laneNames?.length ?? null,
-    origin: migration.origin.y,
-    front: migration.front.y,
+    origin: migration.origin,
+    front: migration.front,
   });
   const start: PlateFrame = { ...migration, pitch: lanes.pitch, tracks: lanes.tracks };
   const { frame, lanes: found } = findSpots(maps, start);

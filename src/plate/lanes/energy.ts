@@ -4,12 +4,14 @@ import type { SignalMap } from "../view.ts";
 
 /** Signal counts from this many noise widths on, and grows with its logarithm: a heavy spot must not outvote ten faint ones. */
 const FLOOR = 3;
+/** Half the width, as a share of the plate's, of the surroundings that a spot must stand out of: blotches do not. */
+const AROUND = 0.09;
 /** The outermost share of the width at each side shows the plate's edge, not spots. */
 const RIM = 0.015;
 
 /**
  * Where spots are, all photos of a plate together: per pixel the signal in noise widths, with what every lane shares
- * (front band, pencil lines, tilted ground) taken off row by row, on a logarithmic scale.
+ * (front band, pencil lines, tilted ground) and broad blotches taken off row by row, on a logarithmic scale.
  */
 export function spotEnergy(maps: readonly SignalMap[]): Plane {
   const { width, height } = maps[0];
@@ -19,13 +21,15 @@ export function spotEnergy(maps: readonly SignalMap[]): Plane {
   const aspects = maps.flatMap((m) => [{ plane: m.mix, noise: m.noise }, ...(m.counter ? [m.counter] : [])]);
   for (const { plane, noise } of aspects) {
     const smooth = boxBlur(boxBlur(plane, rx, rx), rx, rx);
+    const around = boxBlur(smooth, Math.round(AROUND * width), 0);
     const row = new Float32Array(Math.floor(width / 5));
     for (let y = 0; y < height; y++) {
       const o = y * width;
       for (let k = 0; k < row.length; k++) row[k] = smooth.data[o + 5 * k + 2];
       row.sort();
-      const base = Math.max(row[Math.floor(row.length * 0.3)], 0);
+      const shared = Math.max(row[Math.floor(row.length * 0.3)], 0);
       for (let x = rim; x < width - rim; x++) {
+        const base = Math.max(shared, around.data[o + x]);
         const z = (smooth.data[o + x] - base) / (FLOOR * noise);
         if (z > 1) out.data[o + x] = Math.max(out.data[o + x], Math.log2(z) + 0.5);
       }

@@ -1,15 +1,16 @@
+import type { MigrationLine } from "../../model/index.ts";
 import type { Plane } from "../../raster/picture.ts";
 import type { LaneTrack } from "../frame.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
 import { columnEnergy, spotEnergy } from "./energy.ts";
 import { bestLattice, type Lattice } from "./lattice.ts";
+import { tickCentres, tickColumns } from "./ticks.ts";
 
 export interface LaneOptions {
   /** Known number of lanes, or null. */
   readonly count: number | null;
-  /** Heights of origin and front at the plate's middle, fractions of the height from the top. */
-  readonly origin: number;
-  readonly front: number;
+  readonly origin: MigrationLine;
+  readonly front: MigrationLine;
 }
 
 export interface FoundLanes {
@@ -33,11 +34,13 @@ export function findLanes(
 ): FoundLanes {
   const energy = spotEnergy(maps);
   const { width, height } = energy;
-  const way = options.origin - options.front;
-  const y0 = Math.max(0, Math.round((options.origin - TOP * way) * height));
-  const y1 = Math.min(height - 1, Math.round((options.origin - BOTTOM * way) * height));
+  const way = options.origin.y - options.front.y;
+  const y0 = Math.max(0, Math.round((options.origin.y - TOP * way) * height));
+  const y1 = Math.min(height - 1, Math.round((options.origin.y - BOTTOM * way) * height));
   const shear = bestShear(energy, y0, y1);
-  const columns = withMarks(columnEnergy(energy, y0, y1, shear), marks, options.count);
+  const rows = marks.flat().map((row) => joined(row, width));
+  rows.push(tickCentres(tickColumns(maps, options.origin), 3));
+  const columns = withMarks(columnEnergy(energy, y0, y1, shear), rows, options.count);
   const lattice = latticeOf(columns, options.count);
   const centres = settle(columns, lattice);
   return {
@@ -175,10 +178,8 @@ function weightedLine(values: readonly number[], weights: readonly number[]): [n
   return Math.abs(det) < 1e-12 ? null : [(sii * sv - si * siv) / det, (s * siv - si * sv) / det];
 }
 
-/** Adds the pencil marks of the fullest row to the columns' energy: a mark counts like a lane of typical spots. */
-function withMarks(columns: Float64Array, marks: readonly (readonly MarkRow[])[], count: number | null): Float64Array {
-  const width = columns.length;
-  const rows = marks.flat().map((row) => joined(row, width));
+/** Adds the pencil marks of the fittest row to the columns' energy: a mark counts like a lane of typical spots. */
+function withMarks(columns: Float64Array, rows: readonly (readonly number[])[], count: number | null): Float64Array {
   const fits = (centres: readonly number[]) => (count === null ? centres.length >= 4 : centres.length >= 0.55 * count);
   const far = (centres: readonly number[]) => (count === null ? -centres.length : Math.abs(centres.length - count));
   const centres = rows.filter(fits).sort((a, b) => far(a) - far(b))[0];

@@ -1,0 +1,46 @@
+import { lineAt, type MigrationLine } from "../../model/index.ts";
+import type { SignalMap } from "../view.ts";
+
+/** Rows beside the origin line in which a tick that crosses it shows, as shares of the plate's height. */
+const NEAR = 0.01;
+const FAR = 0.028;
+
+/**
+ * Strokes that cross the origin line, per column: the weaker of what stands just above and just below the line, so
+ * that figures below it and spots above it do not count. In noise widths, summed over the photos.
+ */
+export function tickColumns(maps: readonly SignalMap[], origin: MigrationLine): Float64Array {
+  const { width, height } = maps[0];
+  const out = new Float64Array(width);
+  for (const { strokes, strokeNoise } of maps) {
+    for (let x = 0; x < width; x++) {
+      const line = lineAt(origin, (x + 0.5) / width) * height;
+      const side = (sign: 1 | -1) => {
+        let sum = 0;
+        for (let y = Math.round(line + sign * NEAR * height); sign * (y - line) < FAR * height; y += sign)
+          if (y >= 0 && y < height) sum += strokes.data[y * width + x];
+        return sum;
+      };
+      out[x] += Math.min(side(1), side(-1)) / strokeNoise;
+    }
+  }
+  return out;
+}
+
+/** Centres of the clear ticks in such columns, where at least `least` of them stand, else none. */
+export function tickCentres(columns: Float64Array, least: number): number[] {
+  const sorted = columns.slice().sort();
+  const clear = Math.max(6, 0.25 * sorted[Math.floor(0.985 * sorted.length)]);
+  const centres: number[] = [];
+  for (let x = 0; x < columns.length; x++) {
+    if (columns[x] < clear) continue;
+    let sum = 0;
+    let moment = 0;
+    for (; x < columns.length && columns[x] >= clear; x++) {
+      sum += columns[x];
+      moment += columns[x] * (x + 0.5);
+    }
+    centres.push(moment / sum);
+  }
+  return centres.length >= least ? centres : [];
+}
