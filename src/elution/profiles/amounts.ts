@@ -63,8 +63,12 @@ function signals(spot: Spot): Signal[] {
 
 /** A signal this many times its sd is there. */
 const SIGNIFICANT = 4;
-/** A component is taken to answer to all lights alike until it is seen not to: that opinion counts as many median spots. */
+/**
+ * Until it is seen, a component is taken to answer to absorbance and stains alike, and hardly to fluoresce: most do not
+ * (common practice, no source). That opinion counts as many median spots.
+ */
 const PRIOR_SPOTS = 0.25;
+const PRIOR_FLUORESCENCE = 0.02;
 
 /**
  * Brings the lights of a run on one scale: lights by the median ratio of spots that show under both; components by their
@@ -79,7 +83,12 @@ export function lightGains(plates: readonly PlateReading[], grouping: Grouping):
   const base = all.flatMap((list) => list.filter((s) => s.light === common && isThere(s)).map((s) => s.amount));
   const usual = base.length > 0 ? base.sort((a, b) => a - b)[base.length >> 1] / (scale.get(common) ?? 1) : 0;
   const gain = grouping.rf.map((_, k) => {
-    const sums = new Map(lights.map((l) => [l, { amount: PRIOR_SPOTS * usual, variance: 0 }]));
+    const sums = new Map(
+      lights.map((l) => [
+        l,
+        { amount: PRIOR_SPOTS * usual * (l === common || l !== "uv365" ? 1 : PRIOR_FLUORESCENCE), variance: 0 },
+      ]),
+    );
     for (const lane of grouping.lanes) {
       for (const meaning of lane.spots) {
         if (meaning.alone[k] < 0.5) continue;
