@@ -9,6 +9,10 @@ export type Point = readonly [x: number, y: number];
 /** Top-left, top-right, bottom-right, bottom-left of the plate as it stands (front up). */
 export type Quad = readonly [Point, Point, Point, Point];
 
+/** Where the solvent front points in a photo. */
+export const FRONT_SIDES = ["up", "left", "down", "right"] as const;
+export type FrontSide = (typeof FRONT_SIDES)[number];
+
 /** How good a photo is for reading, and the one most useful thing to do better. */
 export interface PhotoQuality {
   /** Pixels that an edge takes to rise from 10 to 90 %, in pixels of the original; smaller is sharper. */

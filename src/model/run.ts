@@ -1,5 +1,5 @@
 import type { Policy } from "./elution.ts";
-import type { Light } from "./photo.ts";
+import type { FrontSide, Light } from "./photo.ts";
 import type { RunBench } from "./runBench.ts";
 
 /** A lane as the run file names it. */
@@ -47,4 +47,6 @@ export interface ReadSettings {
   readonly policy: Policy;
   /** A component id or an Rf ("A", "0.35"); null: no preference. */
   readonly want: string | null;
+  /** Where the solvent front points in every photo; left out: to be seen. */
+  readonly up?: FrontSide;
 }

@@ -1,4 +1,4 @@
-import type { Finding, LaneName, Light, PhotoQuality, PlateReading, Quad } from "../model/index.ts";
+import type { Finding, FrontSide, LaneName, Light, PhotoQuality, PlateReading, Quad } from "../model/index.ts";
 
 /** A photo to be read, with what the run file says of it. */
 export interface GroupPhoto {
@@ -28,6 +28,8 @@ export interface PhotoGroup {
   readonly photos: readonly GroupPhoto[];
   /** Null: nobody said what the photos show; each plate found is one. */
   readonly plates: readonly PlateRequest[] | null;
+  /** Where the solvent front points in the photos; left out: to be seen. */
+  readonly up?: FrontSide;
 }
 
 /** A JPEG for report and review. */

@@ -41,7 +41,10 @@ export async function readGroup(
     looks.push(await guarded<SeenPhoto | RejectedPhoto>(work, (reason) => ({ ...unread, reason })));
   }
 
-  const upright = standUpright(looks.flatMap((look) => seenOrNull(look) ?? []));
+  const upright = standUpright(
+    looks.flatMap((look) => seenOrNull(look) ?? []),
+    group.up ?? null,
+  );
   for (const photo of upright) looks[looks.findIndex((look) => look.file === photo.file)] = photo;
   const { jobs, findings } = plateJobs(group, looks.map(seenOrNull));
   const plates: GroupPlate[] = [];

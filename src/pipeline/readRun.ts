@@ -36,7 +36,7 @@ export interface RunReading {
 export async function readRun(input: RunInput, settings: ReadSettings, readGroups: ReadGroups): Promise<RunReading> {
   const { files, run } = input;
   const { groups, missing, unlisted } = groupPhotos(files, run);
-  const read = await readGroups(groups);
+  const read = await readGroups(settings.up ? groups.map((g) => ({ ...g, up: settings.up })) : groups);
   const named = nameLanes(read);
   const plates = named.map((p) => p.reading);
   const decided = decideElution(plates, {

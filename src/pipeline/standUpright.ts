@@ -1,12 +1,14 @@
-import type { Finding } from "../model/index.ts";
+import { type Finding, FRONT_SIDES, type FrontSide } from "../model/index.ts";
 import { judgeQuality } from "../plate/quality/index.ts";
-import { standingOf, turnQuad, uprightTurns } from "../plate/upright/index.ts";
+import { standingOf, type Turn, turnQuad, type UprightTurn, uprightTurns } from "../plate/upright/index.ts";
 import type { SeenPhoto } from "./lookAt.ts";
 
-/** Sets the plates of photos that belong together front up. */
-export function standUpright(photos: readonly SeenPhoto[]): SeenPhoto[] {
-  const standings = photos.flatMap(({ picture, plates }) => plates.map(({ quad }) => standingOf(picture, quad)));
-  const turns = uprightTurns(standings);
+/**
+ * Sets the plates of photos that belong together front up.
+ * @param told where the front points in all of them, or null where it is to be seen
+ */
+export function standUpright(photos: readonly SeenPhoto[], told: FrontSide | null): SeenPhoto[] {
+  const turns = told ? photos.flatMap(({ plates }) => plates.map(() => toldTurn(told))) : seenTurns(photos);
   return photos.map((photo) => {
     const own = turns.splice(0, photo.plates.length);
     const plates = photo.plates.map((plate, i) => {
@@ -15,21 +17,25 @@ export function standUpright(photos: readonly SeenPhoto[]): SeenPhoto[] {
       const quad = turnQuad(plate.quad, turn);
       return { quad, quality: judgeQuality(photo.picture, quad, photo.scale) };
     });
-    const findings = own.every(({ sure }) => sure)
-      ? photo.findings
-      : [...photo.findings, wayUpUnsure(photo, own[0].turn)];
+    const unsure = own.find(({ sure }) => !sure);
+    const findings = unsure ? [...photo.findings, wayUpUnsure(photo.file, unsure.turn)] : photo.findings;
     return { ...photo, plates, findings };
   });
 }
 
-function wayUpUnsure({ file }: SeenPhoto, turn: number): Finding {
-  const taken = ["as the photo shows it", "with its front to the left", "upside down", "with its front to the right"][
-    turn
-  ];
+function seenTurns(photos: readonly SeenPhoto[]): UprightTurn[] {
+  return uprightTurns(photos.flatMap(({ picture, plates }) => plates.map(({ quad }) => standingOf(picture, quad))));
+}
+
+function toldTurn(side: FrontSide): UprightTurn {
+  return { turn: FRONT_SIDES.indexOf(side) as Turn, sure: true };
+}
+
+function wayUpUnsure(file: string, turn: Turn): Finding {
   return {
     code: "way-up-unsure",
-    message: `Which way up the plate stands is not clear; it is taken ${taken}.`,
-    remedy: "Photograph it with the solvent front up, or mark the origin with a tick under each lane.",
+    message: `Which way up the plate stands is not clear; it is read with its solvent front ${FRONT_SIDES[turn]}.`,
+    remedy: "If that is wrong, read again with --up left, right, down or up: where the front points in the photo.",
     where: { photo: file },
   };
 }

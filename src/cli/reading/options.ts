@@ -1,9 +1,9 @@
 import { availableParallelism } from "node:os";
 import { type Command, InvalidArgumentError, Option } from "commander";
-import type { ReadSettings } from "../../model/index.ts";
+import { FRONT_SIDES, type ReadSettings } from "../../model/index.ts";
 
 /** Options that every command which reads photos takes. */
-export interface ReadingFlags extends Pick<ReadSettings, "policy"> {
+export interface ReadingFlags extends Pick<ReadSettings, "policy" | "up"> {
   readonly want?: string;
   readonly workers: number;
   readonly quiet?: boolean;
@@ -16,6 +16,11 @@ export function withReadingOptions(command: Command): Command {
         .choices(["purity", "balance", "recovery"])
         .default("balance"),
     )
+    .addOption(
+      new Option("--up <side>", "where the solvent front points in the photos, if it is not seen by itself").choices(
+        FRONT_SIDES,
+      ),
+    )
     .option("--want <component>", "the component you are after: its letter, or its Rf")
     .addOption(
       new Option("--workers <number>", "threads that read photos side by side")
@@ -25,8 +30,8 @@ export function withReadingOptions(command: Command): Command {
     .option("-q, --quiet", "no progress and no summary; warnings still come");
 }
 
-export function settingsOf({ policy, want }: ReadingFlags): ReadSettings {
-  return { policy, want: want ?? null };
+export function settingsOf({ policy, want, up }: ReadingFlags): ReadSettings {
+  return { policy, want: want ?? null, up };
 }
 
 function wholeNumber(text: string): number {

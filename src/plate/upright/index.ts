@@ -41,7 +41,7 @@ const DOWN = 0.95;
 /** Of the two sides, the one taken should have this share. */
 const CLEARER = 0.9;
 /** An upright plate less sure than this is told. */
-const DOUBT = 0.3;
+const DOUBT = 0.33;
 /** A photo goes its own way against the others of its group where it is this much surer. */
 const OWN_WAY = Math.log(100);
 
