@@ -20,6 +20,8 @@ export interface SpotFeatures {
   readonly beside: number;
   /** How much a taller peak beside it in the lane overshadows it: ln(height ratio) times nearness, 0 where none is near. */
   readonly shade: number;
+  /** True at the origin where most lanes show much the same there: marks, not residues. */
+  readonly marked: boolean;
   readonly rf: number;
 }
 
@@ -48,6 +50,7 @@ export function featureVector(f: SpotFeatures): number[] {
     atOrigin,
     // Ticks and crosses are narrower than what stays behind of a sample.
     atOrigin * Math.max(0, 0.4 - f.width),
+    f.marked ? 1 : 0,
     Math.max(0, 1 - Math.abs(1 - f.rf) / 0.06),
   ];
 }

@@ -115,10 +115,14 @@ function judgeAll(maps: readonly SignalMap[], views: readonly View[], frame: Pla
     );
     return groupCandidates(candidates);
   });
+  const marked = markedOrigin(groups);
   return groups.map((inLane, lane) =>
     inLane.map((group, k) => {
       const others = inLane.filter((_, i) => i !== k).map((g) => g[0].peak);
-      return judge(maps, views, frame, lane, group, others, besideOf(groups, lane, group[0].peak.mode));
+      return judge(maps, views, frame, lane, group, others, {
+        beside: besideOf(groups, lane, group[0].peak.mode),
+        marked: marked && atOrigin(group),
+      });
     }),
   );
 }
@@ -139,6 +143,19 @@ function platePrior(view: LaneProfiles): PeakPrior {
   };
 }
 
+function atOrigin(group: readonly Candidate[]): boolean {
+  return Math.abs(rfOfRow(group[0].peak.mode)) < 0.03;
+}
+
+/** Whether most lanes show much the same at the origin: blurred ticks and crosses do, residues differ with the load. */
+function markedOrigin(groups: readonly Candidate[][][]): boolean {
+  const heights = groups.flatMap((lane) => lane.filter(atOrigin).map((g) => g[0].peak.height));
+  if (heights.length < 4 || heights.length < 0.55 * groups.length) return false;
+  const mean = heights.reduce((a, b) => a + b, 0) / heights.length;
+  const sd = Math.sqrt(heights.reduce((s, h) => s + (h - mean) ** 2, 0) / heights.length);
+  return sd < 0.45 * mean;
+}
+
 /** Significance of the clearest candidate at the same Rf in the two neighbouring lanes. */
 function besideOf(groups: readonly Candidate[][][], lane: number, mode: number): number {
   let most = 0;
@@ -155,7 +172,7 @@ function judge(
   lane: number,
   group: readonly Candidate[],
   others: readonly Peak[],
-  beside: number,
+  around: { readonly beside: number; readonly marked: boolean },
 ): JudgedSpot {
   const lead = group[0];
   const track = frame.tracks[lane];
@@ -180,7 +197,7 @@ function judge(
     width: best.shape.width,
     stretch: best.peak.logSigma - views[lead.view].prior.logSigma,
     photos: new Set(group.map((c) => c.photo)).size,
-    beside,
+    ...around,
     shade: shadeOf(best.peak, others),
     rf,
   };
