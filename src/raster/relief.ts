@@ -1,3 +1,4 @@
+import { selectAt } from "../math/select.ts";
 import { boxBlur } from "./blur.ts";
 import type { Plane } from "./picture.ts";
 import { detrend } from "./trend.ts";
@@ -33,14 +34,14 @@ export function reliefOf(raw: Plane): Relief {
     level: median(raw.data, 1),
     fine,
     coarse,
-    fineSpread: Math.max(0.4, 1.48 * median(fine.map(Math.abs), 3)),
-    coarseSpread: Math.max(0.25, 1.6 * median(coarse.map(Math.abs), 3)),
+    fineSpread: Math.max(0.4, 1.48 * median(fine, 3)),
+    coarseSpread: Math.max(0.25, 1.6 * median(coarse, 3)),
   };
 }
 
-/** Median of every `step`th value. */
+/** Median of the sizes of every `step`th value. */
 function median(values: Float32Array, step: number): number {
   const some = new Float32Array(Math.ceil(values.length / step));
-  for (let i = 0; i < some.length; i++) some[i] = values[i * step];
-  return some.sort()[some.length >> 1];
+  for (let i = 0, k = 0; i < some.length; i++, k += step) some[i] = values[k] < 0 ? -values[k] : values[k];
+  return selectAt(some, some.length >> 1);
 }

@@ -48,7 +48,8 @@ export function readSigns(patch: readonly [Plane, Plane, Plane]): Signs {
 }
 
 function smallMarks(strokes: Float32Array, width: number, height: number): Patch[] {
-  const mask = Uint8Array.from(strokes, (v) => (v > STROKE ? 255 : 0));
+  const mask = new Uint8Array(strokes.length);
+  for (let i = 0; i < mask.length; i++) if (strokes[i] > STROKE) mask[i] = 255;
   const long = Math.max(width, height);
   return connectedPatches(mask, width, height, 4).filter((p) => {
     const size = Math.max(p.x1 - p.x0, p.y1 - p.y0);
