@@ -1,4 +1,4 @@
-import { type AmountBelief, type Belief, showsChance, type TubeBelief } from "../belief.ts";
+import type { AmountBelief, Belief, TubeBelief } from "../belief.ts";
 import { barredBy, cheapestPools, type Loss, type LossTable, lossRow, type Weights } from "../loss.ts";
 import { type TubeOdds, tubeOdds } from "../odds.ts";
 
@@ -73,7 +73,7 @@ export function componentValue(
   for (const t of which) {
     const { components } = tubes[t];
     const { chance, spot, rest } = components[k];
-    if (showsChance(components[k]) < LEAST || chance > 1 - LEAST) continue;
+    if (chance > 1 - LEAST) continue;
     let expected = 0;
     for (const [amount, likely] of [[spot, chance] as const, [rest, 1 - chance] as const]) {
       for (const [at, weight] of POINTS) {

@@ -31,6 +31,8 @@ const LEAST_GAIN = 0.02;
 /** How strongly each component answers to each light, relative to the one its amount is counted in, after scaling the lights. */
 export interface LightGains {
   readonly scale: ReadonlyMap<Light, number>;
+  /** The light that nearly everything answers to. */
+  readonly common: Light | null;
   /** One map per component. */
   readonly gain: readonly ReadonlyMap<Light, number>[];
 }
@@ -108,7 +110,7 @@ export function lightGains(plates: readonly PlateReading[], grouping: Grouping):
       lights.map((l) => [l, top > 0 ? Math.max(LEAST_GAIN * top, sums.get(l)!.amount) / unit : 1] as const),
     );
   });
-  return { scale, gain };
+  return { scale, common: lights.length > 0 ? common : null, gain };
 }
 
 /** Signal of each light over that of the first, median over spots that show under both; 1 where too few do. */
@@ -140,11 +142,16 @@ function spotAt(plates: readonly PlateReading[], plate: number, lane: number, sp
   return plates[plate].lanes.find((l) => l.index === lane)!.spots[spot];
 }
 
-/** Amount of a spot taken for component `k`, in units of the light the component is counted in, lights combined by their weights. */
+/**
+ * Amount of a spot taken for component `k`, in units of the light the component is counted in: from that light alone where
+ * it shows the spot, because other lights bring the doubt about their gain with them; else lights combined by their weights.
+ */
 function combined(spot: Spot, gains: LightGains, k: number): { amount: number; logSd: number } {
   let weight = 0;
   let sum = 0;
-  for (const s of signals(spot)) {
+  const all = signals(spot);
+  const counted = all.find((s) => s.light === gains.common && isThere(s));
+  for (const s of counted ? [counted] : all) {
     const scale = gains.scale.get(s.light) ?? 1;
     const gain = gains.gain[k].get(s.light) ?? 1;
     const sd = Math.max(1e-9, s.sd / scale);
@@ -206,23 +213,4 @@ function jointShare(places: readonly number[], k: number, rf: number, upper: boo
   const share = upper ? at : 1 - at;
   // A centre is known to about 0.005; of a small share that says little.
   return { share, sd: Math.min(1.3, Math.hypot(0.005 / gap, 0.08) / share) };
-}
-
-/** Smallest amount of component `k` that would have been seen in a lane, in the units of `LaneAmount`. */
-export function seenFrom(
-  plates: readonly PlateReading[],
-  grouping: Grouping,
-  gains: LightGains,
-  lane: number,
-  k: number,
-): number {
-  const { plate, ref } = grouping.lanes[lane];
-  const reading = plates[plate];
-  const limits = reading.lanes.find((l) => l.index === ref.lane)!.detectionLimit;
-  const each = reading.photos.map((photo, i) => {
-    const gain = gains.gain[k].get(photo.light) ?? 1;
-    return (limits[i] ?? Number.NaN) / (gains.scale.get(photo.light) ?? 1) / gain;
-  });
-  const usable = each.filter((v) => v > 0 && Number.isFinite(v));
-  return usable.length > 0 ? Math.min(...usable) : 1e-3;
 }

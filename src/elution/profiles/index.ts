@@ -109,7 +109,7 @@ function believe(sign: TubeSign | null, track: Track, t: number, forgotten: numb
   return {
     chance: Math.min(0.998, chance),
     spot: { logMean, logSd: 1 / Math.sqrt(weight), visible },
-    rest: afterMissing(ahead.logMean, aheadSd, Math.log(sign.limit), Math.log(track.limit)),
+    rest: afterMissing(ahead.logMean, aheadSd, Math.log(sign.limit), Math.log(sign.visibleFrom)),
   };
 }
 

@@ -1,11 +1,10 @@
 import type { PlateReading } from "../../model/index.ts";
 import type { Grouping, Hiding } from "../grouping.ts";
-import { type LaneAmount, laneAmounts, lightGains, seenFrom } from "./amounts.ts";
+import { type LaneAmount, laneAmounts, lightGains } from "./amounts.ts";
+import { type LaneLimit, laneLimit, usualLimits } from "./limits.ts";
 
 /** What the lanes of one tube show of one component. */
-export interface TubeSign extends LaneAmount {
-  /** Smallest amount that would have been found. */
-  readonly limit: number;
+export interface TubeSign extends LaneAmount, LaneLimit {
   /** Chance to show, judged from the other tubes' lanes alone. */
   readonly expected: number;
   /** The neighbour's spot in which the component would be lost, were it here, or null. */
@@ -27,6 +26,7 @@ export function tubeSigns(
   lanesOf: readonly (readonly number[])[],
 ): (TubeSign | null)[][] {
   const gains = lightGains(plates, grouping);
+  const usual = usualLimits(plates);
   const amounts = laneAmounts(plates, grouping, gains);
   return grouping.rf.map((_, k) =>
     lanesOf.map((lanes) => {
@@ -34,7 +34,7 @@ export function tubeSigns(
       return together(
         lanes.map((l) => ({
           ...amounts[l][k],
-          limit: seenFrom(plates, grouping, gains, l, k),
+          ...laneLimit(plates, grouping, gains, usual, l, k),
           expected: grouping.lanes[l].expected[k],
           hiding: grouping.lanes[l].hiding[k],
         })),
@@ -65,6 +65,7 @@ function together(lanes: readonly TubeSign[]): TubeSign {
     logSd: weight > 0 ? Math.max(0.05, 1 / Math.sqrt(weight)) : 1,
     overloaded: lanes.some((l) => l.overloaded),
     limit: Math.min(...lanes.map((l) => l.limit)),
+    visibleFrom: Math.min(...lanes.map((l) => l.visibleFrom)),
     expected: Math.max(...lanes.map((l) => l.expected)),
     hiding: lanes.some((l) => l.hiding === null) ? null : lanes[0].hiding,
   };
