@@ -31,7 +31,7 @@ export interface LocateOptions {
 const SKETCH_SIDE = 450;
 const SURE = 0.5;
 const MOST_LINES = 44;
-const MOST_QUADS = 60;
+const MOST_QUADS = 90;
 
 /**
  * Finds the plates in a photo, left to right. See docs/methods/locate.md.

@@ -2,11 +2,13 @@ import type { Content } from "./content.ts";
 
 const MOST_GRAIN = 0.16;
 const MOST_TEXT_ROWS = 0.5;
-/** A filled column shows bands from wall to wall. */
-const MOST_BANDS = 0.22;
-/** Share of strokes as bold as print, and of blobs: a layer that glows faintly at 365 nm may show much more. */
-const MOST = { ink: 0.006, blobs: 0.22 };
-const MOST_ON_DIM = { ink: 0.045, blobs: 0.35 };
+/**
+ * Share of strokes as bold as print, of blobs, and of rows that blobs fill from wall to wall, as in a filled column.
+ * A layer that glows faintly at 365 nm may show much more, and a green one hardly is anything else.
+ */
+const MOST = { ink: 0.006, blobs: 0.22, bands: 0.22 };
+const MOST_ON_DIM = { ink: 0.045, blobs: 0.35, bands: 0.22 };
+const MOST_ON_GREEN = { ink: 0.02, blobs: 0.42, bands: 0.36 };
 
 /**
  * Whether what is on a quadrilateral can be a TLC layer: it glows green, or there are spots or pencil marks on it, and it
@@ -15,12 +17,12 @@ const MOST_ON_DIM = { ink: 0.045, blobs: 0.35 };
  */
 export function plateLike(content: Content, wholeFrame: boolean): boolean {
   if (content.grain > MOST_GRAIN || content.strokeRows > MOST_TEXT_ROWS) return false;
-  if (content.bands > MOST_BANDS) return false;
-  const most = dim(content.colour) ? MOST_ON_DIM : MOST;
-  if (content.ink > most.ink || content.blobs > most.blobs) return false;
+  const green = glows(content.colour);
+  const most = green ? MOST_ON_GREEN : dim(content.colour) ? MOST_ON_DIM : MOST;
+  if (content.ink > most.ink || content.blobs > most.blobs || content.bands > most.bands) return false;
   const marks = content.markRow >= 0.3 && content.strokes >= 0.003;
   const spots = content.boldestBlob >= 5.2 && content.blobs >= 0.003;
-  return glows(content.colour) || marks || (spots && (!wholeFrame || content.markRow >= 0.1));
+  return green || marks || (spots && (!wholeFrame || content.markRow >= 0.1));
 }
 
 /** The green of an F254 layer under 254 nm, clipped or not. */
