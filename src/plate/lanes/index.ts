@@ -69,9 +69,12 @@ function latticeOf(columns: Float64Array, told: number | null): Lattice {
   const asTold = bestLattice(columns, told);
   if (shareOnLanes(columns, asTold) > ON_LANES) return asTold;
   const counted = countLanes(columns);
-  const better = shareOnLanes(columns, counted) > ON_LANES && counted.score > 2 * Math.max(asTold.score, 0.5);
-  return better ? counted : asTold;
+  return counted.score > asTold.score - PER_LANE * told + CLEARLY ? counted : asTold;
 }
+
+/** What a lane more must add to the score, and how much better another number must fit to overrule the one told. */
+const PER_LANE = 0.25;
+const CLEARLY = 2;
 
 /** Lanes that fit hold more than this share of the energy; on lanes laid at random half of it falls within. */
 const ON_LANES = 0.62;
@@ -92,7 +95,7 @@ function countLanes(columns: Float64Array): Lattice {
   let best: Lattice | null = null;
   for (let count = 2; count <= 22; count++) {
     const trial = bestLattice(columns, count);
-    const score = trial.score - 0.25 * count;
+    const score = trial.score - PER_LANE * count;
     if (!best || score > best.score) best = { ...trial, score };
   }
   return best as Lattice;

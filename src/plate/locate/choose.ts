@@ -156,11 +156,22 @@ function splits(half: Judged, union: Judged, all: readonly Judged[]): boolean {
   );
 }
 
-/** The two sides that face each other across the gap step as boldly as the plates' other sides. */
+/** The two sides that face each other across the gap step as boldly as the plates' other sides, and to the same bench. */
 function realGap(a: Judged, b: Judged): boolean {
-  const boldest = (one: Judged) => Math.max(...one.sides.map((side) => side.step));
-  const least = (one: Judged) => Math.min(...one.sides.filter((side) => !side.framed).map((side) => side.step));
-  return least(a) > 0.5 * boldest(a) && least(b) > 0.5 * boldest(b);
+  return [a, b].every(({ sides }) => {
+    const shown = sides.filter((side) => !side.framed);
+    const steps = shown.map((side) => side.step);
+    return Math.min(...steps) > 0.5 * Math.max(...steps) && shown.every((side) => leadsToBench(side, shown));
+  });
+}
+
+/** Whether the colour changes at this side as it does at the plate's other sides: a pencil line may change it the other way. */
+function leadsToBench(side: SideEvidence, all: readonly SideEvidence[]): boolean {
+  let dot = 0;
+  for (let c = 0; c < 3; c++) {
+    for (const other of all) dot += (side.inside[c] - side.outside[c]) * (other.inside[c] - other.outside[c]);
+  }
+  return dot > 0.5 * all.reduce((sum, other) => sum + side.step * other.step, 0);
 }
 
 /** Plates of one photo share light and layer, and are of similar size. */

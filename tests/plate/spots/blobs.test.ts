@@ -47,7 +47,7 @@ describe("spots against scikit-image's blob detectors", () => {
     expect(spots.length).toBeGreaterThan(10);
     const nearest = spots.map((s) => Math.min(...blobs.map(([x, y]) => Math.hypot(x - s.x, y - s.y))));
     const agreed = nearest.filter((d) => d < 0.02).sort((a, b) => a - b);
-    expect(agreed.length / spots.length).toBeGreaterThan(0.8);
+    expect(agreed.length / spots.length).toBeGreaterThan(0.75);
     expect(agreed[agreed.length >> 1]).toBeLessThan(0.006);
   });
 
