@@ -25,12 +25,13 @@ interface Drawing {
   readonly unsteady?: number;
   /** Sideways way of each lane over the way up, plate fractions. */
   readonly drift?: number;
-  readonly ticks?: boolean;
+  /** Ticks for the origin: alone, or across a pencil line. */
+  readonly ticks?: "alone" | "across a line";
   readonly seed?: number;
 }
 
 /** Lanes with one to three spots each, 0.7 pitches left free at both sides. */
-function drawn({ count, empty = [], unsteady = 0, drift = 0, ticks = false, seed = 1 }: Drawing) {
+function drawn({ count, empty = [], unsteady = 0, drift = 0, ticks, seed = 1 }: Drawing) {
   const random = seededRandom(seed);
   const pitch = 1 / (count + 0.4);
   const x = Array.from({ length: count }, (_, i) => (i + 0.7 + unsteady * (2 * random() - 1)) * pitch);
@@ -48,7 +49,11 @@ function drawn({ count, empty = [], unsteady = 0, drift = 0, ticks = false, seed
       };
     });
   });
-  const strokes: DrawnStroke[] = [lineAcross(FRONT), ...(ticks ? x.map((u) => tick(u, ORIGIN)) : [lineAcross(ORIGIN)])];
+  const strokes: DrawnStroke[] = [
+    lineAcross(FRONT),
+    ...(ticks ? x.map((u) => tick(u, ORIGIN, ticks === "alone" ? 0.022 : 0.05)) : []),
+    ...(ticks === "alone" ? [] : [lineAcross(ORIGIN)]),
+  ];
   const map = density(drawPlate({ lamp: lampAside, spots, strokes, seed }));
   return { x, pitch, map, marks: findMarks(map) };
 }
@@ -131,8 +136,8 @@ describe("lanes of unknown number", () => {
     expect(worstOffset(plate, lanesOf(plate, null))).toBeLessThan(0.15);
   });
 
-  it("are told by ticks where lanes are empty", () => {
-    const plate = drawn({ count: 8, empty: [0, 3, 4, 7], ticks: true, seed: 31 });
+  it.each(["alone", "across a line"] as const)("are told by ticks where lanes are empty: ticks %s", (ticks) => {
+    const plate = drawn({ count: 8, empty: [0, 3, 4, 7], ticks, seed: 31 });
     expect(worstOffset(plate, lanesOf(plate, null))).toBeLessThan(0.15);
   });
 });
