@@ -2,14 +2,14 @@
  * Figures of the decision on simulated readings of plates, seeds held apart from those used in building and fitting:
  *   npx tsx tests/bench/calibration.ts [--runs N]          figures per level, table, docs/methods/reliability.svg
  *   npx tsx tests/bench/calibration.ts --fit [--runs N]    fits the confidence map on runs of its own, writes the constants
- *   npx tsx tests/bench/calibration.ts --fit --pairs F     the same on pairs from photos: [{confidence, right, seen}, …]
+ *   npx tsx tests/bench/calibration.ts --fit --pairs F     the same, spotted tubes from photos as read: [{confidence, right}, …]
  */
 import { readFileSync, writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
 import { decideElution } from "../../src/elution/index.ts";
 import { SEEN_MAP, UNSEEN_MAP } from "../../src/elution/pools/calibrationConstants.ts";
 import { fitBetaCalibration, uncalibrated } from "../elution/support/betaCalibration.ts";
-import { brierScore, calibrationError, reliabilityBins } from "../elution/support/calibrationError.ts";
+import { brierScore, calibrationError, type Judged, reliabilityBins } from "../elution/support/calibrationError.ts";
 import { LEVELS, type Level } from "../elution/support/levels.ts";
 import { reliabilityDiagram } from "../elution/support/reliabilityDiagram.ts";
 import { scoreRun, summarise } from "../elution/support/score.ts";
@@ -102,5 +102,9 @@ const { values } = parseArgs({
   options: { fit: { type: "boolean", default: false }, pairs: { type: "string" }, runs: { type: "string" } },
 });
 if (!values.fit) report(Number(values.runs ?? 150));
-else if (values.pairs) fitMaps(JSON.parse(readFileSync(values.pairs, "utf8")) as TubePair[]);
-else fitMaps(LEVELS.flatMap((level) => judge(level, FIT_SEEDS, Number(values.runs ?? 250)).judged));
+else {
+  const simulated = LEVELS.flatMap((level) => judge(level, FIT_SEEDS, Number(values.runs ?? 250)).judged);
+  const photos = values.pairs ? (JSON.parse(readFileSync(values.pairs, "utf8")) as Judged[]) : null;
+  // Photos in which nobody spotted a tube tell nothing of it: those tubes come from simulated readings in any case.
+  fitMaps(photos ? [...photos.map((p) => ({ ...p, seen: true })), ...simulated.filter((p) => !p.seen)] : simulated);
+}

@@ -11,6 +11,9 @@ const OVERLOOKED = 0.01;
 const NEVER_SPOTTED = 0.01;
 /** Chances of components in tubes nobody spotted are kept this far from 0 and 1. */
 const INFERRED_EDGE = 0.01;
+/** Far from any spotted tube a component is there with this chance; tubes over which what the others tell fades. */
+const UNKNOWN_CHANCE = 0.2;
+const UNKNOWN_REACH = 8;
 /** Scatter of the volume spotted from lane to lane (log). */
 const SPOTTING = 0.25;
 /** An overloaded spot holds more than it shows: added to the log amount, and its sd. */
@@ -37,7 +40,9 @@ export function followComponents(plates: readonly PlateReading[], grouping: Grou
   const followed = tracks(rows, count);
   const tubes = lanesOf.map((lanes, t) => {
     const forgotten = lanes.length > 0 ? forgottenChance(rows, followed, t) : 0;
-    const components = rows.map((row, k) => believe(row[t], followed[k], t, forgotten, neighbourLog(rows, k, t)));
+    const components = rows.map((row, k) =>
+      believe(row[t], followed[k], t, forgotten, neighbourLog(rows, k, t), away(lanesOf, t)),
+    );
     const silent = lanes.length > 0 && rows.every((row) => row[t] === null || !shows(row[t]));
     return {
       number: t + 1,
@@ -86,10 +91,17 @@ function neighbourLog(rows: readonly (readonly (TubeSign | null)[])[], k: number
   return other && other.amount > 0 ? Math.log(other.amount) : null;
 }
 
-/** Chance and amount of a component in a tube; `neighbour` as from `neighbourLog`. */
-function believe(sign: TubeSign | null, track: Track, t: number, forgotten: number, neighbour: number | null): Belief {
+/** Chance and amount of a component in a tube; `neighbour` as from `neighbourLog`, `tubesAway` as from `away`. */
+function believe(
+  sign: TubeSign | null,
+  track: Track,
+  t: number,
+  forgotten: number,
+  neighbour: number | null,
+  tubesAway: number,
+): Belief {
   const ahead = track.forecasts[t];
-  if (!sign) return inferred(ahead, Math.log(track.limit));
+  if (!sign) return inferred(ahead, Math.log(track.limit), tubesAway);
   const before = prior(sign, ahead);
   const hidden =
     sign.hiding && neighbour !== null
@@ -113,9 +125,17 @@ function believe(sign: TubeSign | null, track: Track, t: number, forgotten: numb
   };
 }
 
-/** A tube nobody spotted is never as sure as one that was. */
-function inferred(ahead: Forecast, logLimit: number): Belief {
-  const chance = Math.min(1 - INFERRED_EDGE, Math.max(INFERRED_EDGE, ahead.chance));
+/** Tubes to the nearest that somebody spotted. */
+function away(lanesOf: readonly (readonly number[])[], t: number): number {
+  for (let d = 0; d < lanesOf.length; d++) if (lanesOf[t - d]?.length || lanesOf[t + d]?.length) return d;
+  return lanesOf.length;
+}
+
+/** A tube nobody spotted is never as sure as one that was, and the less so the further away the nearest such is. */
+function inferred(ahead: Forecast, logLimit: number, tubesAway: number): Belief {
+  const told = Math.exp(-Math.max(0, tubesAway - 2) / UNKNOWN_REACH);
+  const likely = told * ahead.chance + (1 - told) * UNKNOWN_CHANCE;
+  const chance = Math.min(1 - INFERRED_EDGE, Math.max(INFERRED_EDGE, likely));
   const logSd = Math.hypot(ahead.logSd, SPOTTING);
   return {
     chance,
