@@ -181,17 +181,28 @@ function weightedLine(values: readonly number[], weights: readonly number[]): [n
   return Math.abs(det) < 1e-12 ? null : [(sii * sv - si * siv) / det, (s * siv - si * sv) / det];
 }
 
-/** Adds the pencil marks of the fittest row to the columns' energy: a mark counts like a lane of typical spots. */
+/**
+ * Adds the pencil marks of the row that fits evenly spaced lanes best to the columns' energy: a mark counts like a
+ * lane of typical spots.
+ */
 function withMarks(columns: Float64Array, rows: readonly (readonly number[])[], count: number | null): Float64Array {
-  const fits = (centres: readonly number[]) => (count === null ? centres.length >= 4 : centres.length >= 0.55 * count);
-  const far = (centres: readonly number[]) => (count === null ? -centres.length : Math.abs(centres.length - count));
-  const centres = rows.filter(fits).sort((a, b) => far(a) - far(b))[0];
-  if (!centres) return columns;
-  const out = columns.slice();
-  const sigma = Math.max(2, (0.1 * columns.length) / (centres.length + 1));
   const strength = strongColumn(columns);
+  const least = count === null ? 4 : 0.55 * count;
+  let best: { bumps: Float64Array; score: number } | null = null;
+  for (const centres of rows) {
+    if (centres.length < least) continue;
+    const bumps = bumpsAt(centres, columns.length, strength);
+    const score = count === null ? centres.length : bestLattice(bumps, count).score;
+    if (!best || score > best.score) best = { bumps, score };
+  }
+  return best ? columns.map((v, x) => v + best.bumps[x]) : columns;
+}
+
+function bumpsAt(centres: readonly number[], width: number, strength: number): Float64Array {
+  const out = new Float64Array(width);
+  const sigma = Math.max(2, (0.1 * width) / (centres.length + 1));
   for (const centre of centres)
-    for (let x = 0; x < out.length; x++) out[x] += strength * Math.exp(-0.5 * ((x + 0.5 - centre) / sigma) ** 2);
+    for (let x = 0; x < width; x++) out[x] += strength * Math.exp(-0.5 * ((x + 0.5 - centre) / sigma) ** 2);
   return out;
 }
 

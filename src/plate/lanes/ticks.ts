@@ -4,6 +4,8 @@ import type { SignalMap } from "../view.ts";
 /** Rows beside the origin line in which a tick that crosses it shows, as shares of the plate's height. */
 const NEAR = 0.01;
 const FAR = 0.028;
+/** Share of the width at each side where strokes are the plate's edge. */
+const RIM = 0.025;
 
 /**
  * Strokes that cross the origin line, per column: the weaker of what stands just above and just below the line, so
@@ -32,7 +34,8 @@ export function tickCentres(columns: Float64Array, least: number): number[] {
   const sorted = columns.slice().sort();
   const clear = Math.max(6, 0.25 * sorted[Math.floor(0.985 * sorted.length)]);
   const centres: number[] = [];
-  for (let x = 0; x < columns.length; x++) {
+  const rim = Math.round(RIM * columns.length);
+  for (let x = rim; x < columns.length - rim; x++) {
     if (columns[x] < clear) continue;
     let sum = 0;
     let moment = 0;

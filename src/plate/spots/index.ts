@@ -18,7 +18,7 @@ const WIDE_PRIOR: PeakPrior = { logSigma: Math.log(6.5), logSigmaSd: 0.6, tail: 
 /** Standard deviation of a usual spot across its lane, in pitches: about half a lane wide. */
 const USUAL_SIGMA = 0.19;
 /** Candidates less likely than this are not handed on: they would only be struck out again. */
-const LEAST_CONFIDENCE = 0.4;
+const LEAST_CONFIDENCE = 0.45;
 
 /** Spots of one lane and what would have been missed there. */
 export interface LaneSpots {
