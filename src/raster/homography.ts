@@ -31,7 +31,13 @@ export function homographyFrom(from: FourPoints, to: FourPoints): Homography | n
     }
   }
   const h = rows.map((row, i) => row[8] / row[i]);
-  return [h[0], h[1], h[2], h[3], h[4], h[5], h[6], h[7], 1];
+  const map: Homography = [h[0], h[1], h[2], h[3], h[4], h[5], h[6], h[7], 1];
+  const size = Math.hypot(h[0], h[1], h[2]) * Math.hypot(h[3], h[4], h[5]) * Math.hypot(h[6], h[7], 1);
+  return Math.abs(determinant(map)) > 1e-12 * size ? map : null;
+}
+
+function determinant([a, b, c, d, e, f, g, i, j]: Homography): number {
+  return a * (e * j - f * i) - b * (d * j - f * g) + c * (d * i - e * g);
 }
 
 /** Where `h` takes the point; the result is infinite on the line that vanishes. */
@@ -54,8 +60,7 @@ export function invertHomography(h: Homography): Homography | null {
     b * g - a * i,
     a * e - b * d,
   ];
-  const determinant = a * m[0] + b * m[3] + c * m[6];
-  if (Math.abs(determinant) < 1e-12 || Math.abs(m[8]) < 1e-300) return null;
+  if (Math.abs(determinant(h)) < 1e-12 || Math.abs(m[8]) < 1e-300) return null;
   return m.map((v) => v / m[8]) as unknown as Homography;
 }
 
