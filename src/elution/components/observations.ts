@@ -35,10 +35,10 @@ export interface LaneObservation {
 }
 
 /** Below this Rf nothing has moved: what stays on the start line cannot have come off a column. */
-export const ORIGIN_RF = 0.02;
+const ORIGIN_RF = 0.02;
 
 /** True for a spot that takes part: it has left the origin. */
-export function hasMoved(spot: Spot): boolean {
+function hasMoved(spot: Spot): boolean {
   return (
     Number.isFinite(spot.rf) && spot.rf >= ORIGIN_RF && !(spot.flags.includes("at-origin") && spot.rf < 1.5 * ORIGIN_RF)
   );

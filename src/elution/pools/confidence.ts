@@ -14,7 +14,7 @@ export function confidenceOf(posterior: number, seen: boolean): number {
 }
 
 /** A probability through a calibration map, within 0.002 and 0.998. */
-export function calibrated(p: number, map: CalibrationMap): number {
+function calibrated(p: number, map: CalibrationMap): number {
   const kept = Math.min(1 - 1e-5, Math.max(1e-5, p));
   const z = map.a * Math.log(kept) - map.b * Math.log(1 - kept) + map.c;
   return Math.min(1 - EDGE, Math.max(EDGE, 1 / (1 + Math.exp(-z))));

@@ -3,7 +3,7 @@ import { barredBy, cheapestPools, emptyLabel, LOSSES, lossRow, mixedLabel, type 
 import type { TubeOdds } from "../odds.ts";
 import { type Draws, interval } from "./draws.ts";
 
-export const POLICIES: readonly Policy[] = ["purity", "balance", "recovery"];
+const POLICIES: readonly Policy[] = ["purity", "balance", "recovery"];
 
 /** One stretch of tubes (indices from 0) and its label as in `loss.ts`. */
 export interface Stretch {

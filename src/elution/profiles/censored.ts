@@ -9,7 +9,7 @@ const STEPS = 24;
 const REACH = 3.5;
 
 /** Chance that an amount would not be found. */
-export function missChance(log: number, logLimit: number): number {
+function missChance(log: number, logLimit: number): number {
   return OVERLOOKED + (1 - OVERLOOKED) / (1 + Math.exp((log - logLimit) / LIMIT_SOFTNESS));
 }
 
