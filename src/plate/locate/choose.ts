@@ -16,28 +16,28 @@ const MOST_TRIES = 5;
 /** Of two plates side by side, each has about such a share of the whole; a pencil line cuts off less. */
 const PART = [0.27, 0.73] as const;
 
+/** Looks at what is on a candidate, alone or beside a plate that looks like it. */
+type HoldsLayer = (one: Judged, place: "alone" | "beside") => boolean;
+
 /**
  * Picks the plates among the candidates: the best one that holds a layer, moved out to the true rim or in to the plate on
  * the paper, and then its fellows, which look alike and do not overlap.
  * @param judged candidates, best first
  * @param count how many plates the photo is known to show, or null
- * @param holdsLayer looks at what is on a candidate
  */
-export function choosePlates(
-  judged: readonly Judged[],
-  count: number | null,
-  holdsLayer: (one: Judged) => boolean,
-): Judged[] {
+export function choosePlates(judged: readonly Judged[], count: number | null, holdsLayer: HoldsLayer): Judged[] {
   const whole = judged.filter((one) => shownEnough(one) && !judged.some((two) => splits(two, one, judged)));
   const first = firstPlate(whole, holdsLayer);
   if (!first) return [];
   const chosen = [first];
+  const refused: Judged[] = [];
   for (const next of whole) {
     if (chosen.length >= (count ?? MOST_PLATES) || next.score < FELLOW_SCORE * first.score) break;
     const moved = settle(next, whole);
     if (chosen.some((plate) => overlapShare(plate.quad, moved.quad) > 0.08)) continue;
     if (count === null && moved.sides.some((side) => side.framed)) continue;
-    if (alike(first, moved) && holdsLayer(moved)) chosen.push(moved);
+    if (!alike(first, moved) || refused.some((one) => covers(one, moved))) continue;
+    (holdsLayer(moved, "beside") ? chosen : refused).push(moved);
   }
   return chosen.sort((a, b) => centreX(a.quad) - centreX(b.quad));
 }
@@ -46,22 +46,31 @@ function shownEnough(one: Judged): boolean {
   return one.score >= (one.sides.some((side) => side.framed) ? LEAST_FRAMED_SCORE : LEAST_SCORE);
 }
 
-function firstPlate(whole: readonly Judged[], holdsLayer: (one: Judged) => boolean): Judged | null {
+function firstPlate(whole: readonly Judged[], holdsLayer: HoldsLayer): Judged | null {
   const refused: Judged[] = [];
   for (const start of whole) {
     if (refused.length >= MOST_TRIES) break;
     const plate = settle(start, whole);
     if (refused.some((one) => disturbs(one, plate))) continue;
-    if (holdsLayer(plate)) return plate;
+    if (holdsLayer(plate, "alone")) return plate;
     refused.push(plate);
   }
   return null;
 }
 
-/** What was refused speaks against all that covers or cuts it, but not against a plate on it, or one beside it that is shown as well. */
+/** What was refused speaks against all that covers or cuts it, but not against one beside it that is shown as well. */
 function disturbs(refused: Judged, plate: Judged): boolean {
-  if (contains(refused.quad, plate.quad, 0.02 * Math.sqrt(quadArea(refused.quad)))) return false;
-  return plate.score < SECOND_SCORE * refused.score || overlapShare(refused.quad, plate.quad) > 0.1;
+  if (onIt(refused, plate)) return false;
+  return plate.score < SECOND_SCORE * refused.score || covers(refused, plate);
+}
+
+function covers(refused: Judged, plate: Judged): boolean {
+  return !onIt(refused, plate) && overlapShare(refused.quad, plate.quad) > 0.1;
+}
+
+/** A plate may lie on a refused sheet. */
+function onIt(sheet: Judged, plate: Judged): boolean {
+  return contains(sheet.quad, plate.quad, 0.02 * Math.sqrt(quadArea(sheet.quad)));
 }
 
 function settle(start: Judged, all: readonly Judged[]): Judged {

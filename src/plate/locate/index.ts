@@ -49,9 +49,9 @@ export function locatePlates(picture: Picture, options: LocateOptions): StageRes
   const confidence = whole[0];
   if (confidence !== null && whole.every((one) => one !== null)) return wholePicture(picture, confidence);
   const view = views.length > 1 && bestScore(views[1]) > 1.1 * bestScore(views[0]) ? views[1] : views[0];
-  const holdsLayer = (one: Judged) => {
+  const holdsLayer = (one: Judged, place: "alone" | "beside") => {
     const content = readContent(picture, enlarge(one.quad, view.scale));
-    return content !== null && plateLike(content, false);
+    return content !== null && plateLike(content, place);
   };
   const value = choosePlates(view.judged, options.count, holdsLayer).map((one) => measure(picture, one, view.scale));
   return value.length > 0 ? { value, findings: value.flatMap(doubts) } : { value, findings: [noPlate()] };
@@ -90,7 +90,7 @@ function wholePicture(picture: Picture, confidence: number): StageResult<readonl
     [0, height],
   ];
   const content = readContent(picture, quad);
-  if (!content || !plateLike(content, true)) return { value: [], findings: [noPlate()] };
+  if (!content || !plateLike(content, "whole")) return { value: [], findings: [noPlate()] };
   return { value: [{ quad, confidence, wholeFrame: true, cutOff: false }], findings: [] };
 }
 

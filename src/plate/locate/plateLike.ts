@@ -6,23 +6,25 @@ const MOST_TEXT_ROWS = 0.5;
  * Share of strokes as bold as print, of blobs, and of rows that blobs fill from wall to wall, as in a filled column.
  * A layer that glows faintly at 365 nm may show much more, and a green one hardly is anything else.
  */
-const MOST = { ink: 0.006, blobs: 0.22, bands: 0.22 };
+const MOST = { ink: 0.02, blobs: 0.22, bands: 0.22 };
 const MOST_ON_DIM = { ink: 0.045, blobs: 0.35, bands: 0.22 };
 const MOST_ON_GREEN = { ink: 0.02, blobs: 0.42, bands: 0.36 };
 
 /**
  * Whether what is on a quadrilateral can be a TLC layer: it glows green, or there are spots or pencil marks on it, and it
  * is neither rough nor a page of text. A blank sheet, a window or a box front has nothing to read and is no plate.
- * @param wholeFrame the quadrilateral is the whole picture, with no rim to speak for a plate: more is asked of it
+ * @param place of the quadrilateral: with a rim of its own; beside a plate that looks like it, where a dark layer may be
+ *   empty (paper glows under such light); or the whole picture, with no rim to speak for a plate, where more is asked
  */
-export function plateLike(content: Content, wholeFrame: boolean): boolean {
+export function plateLike(content: Content, place: "alone" | "beside" | "whole"): boolean {
   if (content.grain > MOST_GRAIN || content.strokeRows > MOST_TEXT_ROWS) return false;
   const green = glows(content.colour);
-  const most = green ? MOST_ON_GREEN : dim(content.colour) ? MOST_ON_DIM : MOST;
+  const dark = dim(content.colour);
+  const most = green ? MOST_ON_GREEN : dark ? MOST_ON_DIM : MOST;
   if (content.ink > most.ink || content.blobs > most.blobs || content.bands > most.bands) return false;
   const marks = content.markRow >= 0.3 && content.strokes >= 0.003;
   const spots = content.boldestBlob >= 5.2 && content.blobs >= 0.003;
-  return green || marks || (spots && (!wholeFrame || content.markRow >= 0.1));
+  return green || (dark && place === "beside") || marks || (spots && (place !== "whole" || content.markRow >= 0.1));
 }
 
 /** The green of an F254 layer under 254 nm, clipped or not. */

@@ -127,18 +127,25 @@ function evidenceOf(z: Stripes, hit: CurveHit, reach: number, noise: number, bow
   return { curve, rms, weight: hit.score * prior };
 }
 
+/** A pencil line, a band that is darker or brighter than the layer at both sides, or a step in the ground. */
 function frontEvidence(map: SignalMap): Evidence[] {
   const { height } = map;
-  const stripes = stripesOf(map.grey, STRIPES, MARGIN);
+  const dark = stripesOf(map.grey, STRIPES, MARGIN);
+  const bright: Stripes = { ...dark, data: dark.data.map((v) => -v) };
   const found: Evidence[] = [];
   for (const share of [0.011, 0.022, 0.04]) {
     const reach = Math.max(3, Math.round(share * height));
-    const hits = frontHits(ridge(stripes, reach), reach, height, 1);
-    // The finest ridge is a pencil line's; the broader ones are the wet band's.
-    found.push(...(share < 0.02 ? hits : hits.map((e) => ({ ...e, curve: leadingEdge(stripes, e.curve, MARGIN) }))));
+    for (const [stripes, trust] of [
+      [dark, 1],
+      [bright, 0.8],
+    ] as const) {
+      const hits = frontHits(ridge(stripes, reach), reach, height, trust);
+      // The finest ridge is a pencil line's; the broader ones are the wet band's.
+      found.push(...(share < 0.02 ? hits : hits.map((e) => ({ ...e, curve: leadingEdge(stripes, e.curve, MARGIN) }))));
+    }
   }
   const reach = Math.max(4, Math.round(0.025 * height));
-  found.push(...frontHits(stepDown(stripes, reach), reach, height, 0.7));
+  found.push(...frontHits(stepDown(dark, reach), reach, height, 0.7));
   return found;
 }
 
