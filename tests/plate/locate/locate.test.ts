@@ -1,0 +1,128 @@
+import { describe, expect, it } from "vitest";
+import { locatePlates } from "../../../src/plate/locate/index.ts";
+import { canvas, cornerError, expose, layer, paintQuad, tilted, vignette } from "./scene.ts";
+
+const GREEN = layer([120, 235, 140], [30, 70, 60], 8);
+const STAINED = layer([225, 190, 140], [90, 60, 40], 8);
+const find = (on: ReturnType<typeof canvas>, sd = 2, count: number | null = null) =>
+  locatePlates(expose(on, sd, 3), { count });
+
+describe("a plate in a photo", () => {
+  it.each([
+    ["straight", 0, 0],
+    ["askew", 7, 0.05],
+    ["askew the other way, seen from the side", -12, 0.1],
+  ])("is found to a fraction of a percent of its diagonal: %s", (_, degrees, pull) => {
+    const on = canvas(1000, 800, () => [35, 30, 60]);
+    const truth = tilted(520, 410, 560, 480, degrees, pull);
+    paintQuad(on, truth, GREEN);
+    vignette(on, 0.4);
+    const { value, findings } = find(on);
+    expect(findings).toEqual([]);
+    expect(value).toHaveLength(1);
+    expect(cornerError(value[0].quad, truth)).toBeLessThan(0.004);
+    expect(value[0]).toMatchObject({ wholeFrame: false, cutOff: false });
+  });
+
+  it("is found on paper, under a finger, with a chipped corner and in noise", () => {
+    const on = canvas(1000, 800, () => [70, 60, 50]);
+    paintQuad(on, tilted(500, 400, 900, 700, 3), () => [245, 245, 240]);
+    const truth = tilted(480, 400, 560, 460, -4, 0.03);
+    paintQuad(on, truth, STAINED);
+    paintQuad(on, tilted(truth[1][0], truth[1][1], 60, 60, 40), () => [245, 245, 240]);
+    paintQuad(on, tilted(480, truth[2][1] + 10, 90, 120, 80), () => [205, 150, 125]);
+    const { value } = find(on, 6);
+    expect(value).toHaveLength(1);
+    expect(cornerError(value[0].quad, truth)).toBeLessThan(0.008);
+  });
+
+  it("is the outline, not the part below a pencil line", () => {
+    const on = canvas(900, 700, () => [40, 45, 50]);
+    const truth = tilted(450, 350, 500, 480, 2);
+    paintQuad(on, truth, (u, v) => (Math.abs(v - 0.12) < 0.004 ? [110, 100, 90] : STAINED(u, v)));
+    const { value } = find(on);
+    expect(value).toHaveLength(1);
+    expect(cornerError(value[0].quad, truth)).toBeLessThan(0.005);
+  });
+
+  it("that the frame cuts off ends at the frame, with a doubt", () => {
+    const on = canvas(900, 700, () => [35, 30, 60]);
+    paintQuad(on, tilted(450, 500, 500, 600, 0), GREEN);
+    const { value, findings } = find(on);
+    expect(value).toHaveLength(1);
+    expect(value[0].cutOff).toBe(true);
+    expect(Math.max(...value[0].quad.map((p) => p[1]))).toBeGreaterThan(690);
+    expect(findings.map((f) => f.code)).toEqual(["plate-cut-off"]);
+  });
+
+  it("that fills it is the whole picture", () => {
+    const picture = expose(
+      canvas(800, 700, (x, y) => STAINED(x / 800, y / 700)),
+      2,
+      3,
+    );
+    const { value } = locatePlates(picture, { count: null });
+    expect(value).toHaveLength(1);
+    expect(value[0].wholeFrame).toBe(true);
+    expect(value[0].quad[2]).toEqual([800, 700]);
+  });
+
+  it("is the same when looked for again", () => {
+    const on = canvas(600, 500, () => [35, 30, 60]);
+    paintQuad(on, tilted(300, 250, 320, 300, 5), GREEN);
+    expect(find(on)).toEqual(find(on));
+  });
+});
+
+describe("plates side by side", () => {
+  const two = canvas(1200, 800, () => [35, 30, 60]);
+  const left = tilted(330, 420, 400, 460, -2);
+  const right = tilted(830, 380, 420, 500, 3);
+  paintQuad(two, right, GREEN);
+  paintQuad(two, left, GREEN);
+
+  it("are each found, left to right", () => {
+    const { value } = find(two);
+    expect(value.map((p) => cornerError(p.quad, p === value[0] ? left : right) < 0.006)).toEqual([true, true]);
+  });
+
+  it("are no more than the photo is said to show", () => {
+    expect(find(two, 2, 1).value).toHaveLength(1);
+  });
+
+  it("a sheet of paper beside a plate is none", () => {
+    const on = canvas(1200, 800, () => [70, 60, 50]);
+    paintQuad(on, left, STAINED);
+    paintQuad(on, right, () => [245, 245, 240]);
+    const { value } = find(on);
+    expect(value).toHaveLength(1);
+    expect(cornerError(value[0].quad, left)).toBeLessThan(0.006);
+  });
+});
+
+describe("a photo without a plate is refused:", () => {
+  const text = (x: number, y: number): [number, number, number] =>
+    Math.floor(y / 9) % 2 === 0 && (x * 7 + Math.floor(y / 18) * 13) % 11 < 6 ? [40, 40, 40] : [240, 240, 235];
+  it.each([
+    ["nothing but bench", () => canvas(800, 600, () => [90, 80, 70])],
+    ["black", () => canvas(800, 600, () => [1, 1, 2])],
+    ["a blank sheet", () => withBox((_u, _v) => [245, 245, 240])],
+    ["a page of text", () => withBox((u, v) => text(Math.round(500 * u), Math.round(400 * v)))],
+    [
+      "a filled column",
+      () => withBox((_u, v) => (v < 0.3 ? [200, 190, 180] : v < 0.6 ? [120, 80, 60] : [235, 225, 210])),
+    ],
+    ["slats", () => canvas(800, 600, (x) => (x % 60 < 30 ? [200, 190, 170] : [90, 80, 70]))],
+  ])("%s", (_, draw) => {
+    const { value, findings } = find(draw());
+    expect(value).toEqual([]);
+    expect(findings.map((f) => f.code)).toEqual(["no-plate"]);
+    expect(findings[0].remedy).toMatch(/four edges/);
+  });
+
+  function withBox(paint: Parameters<typeof paintQuad>[2]) {
+    const on = canvas(800, 600, () => [70, 60, 50]);
+    paintQuad(on, tilted(400, 300, 500, 400, 3), paint);
+    return on;
+  }
+});
