@@ -5,6 +5,8 @@ const OVERLOOKED = 0.015;
 const LIMIT_SOFTNESS = 0.35;
 /** What counts as visible lies about this far (log) above what the reader can find at best, with this softness. */
 const VISIBLE_SOFTNESS = 0.3;
+/** Chance that a substance expected in a tube is simply not there: an elution may end at once. */
+const ENDED = 0.05;
 const STEPS = 24;
 const REACH = 3.5;
 
@@ -19,6 +21,7 @@ function missChance(log: number, logLimit: number): number {
  * on). A left-censored observation with a soft limit, by sums over even steps.
  */
 export function afterMissing(logMean: number, logSd: number, logLimit: number, logVisible: number): AmountBelief {
+  let all = 0;
   let total = 0;
   let first = 0;
   let second = 0;
@@ -26,7 +29,9 @@ export function afterMissing(logMean: number, logSd: number, logLimit: number, l
   for (let i = 0; i <= STEPS; i++) {
     const z = REACH * ((2 * i) / STEPS - 1);
     const log = logMean + z * logSd;
-    const weight = Math.exp(-0.5 * z * z) * missChance(log, logLimit);
+    const expected = Math.exp(-0.5 * z * z);
+    const weight = expected * missChance(log, logLimit);
+    all += expected;
     total += weight;
     first += weight * log;
     second += weight * log * log;
@@ -36,6 +41,11 @@ export function afterMissing(logMean: number, logSd: number, logLimit: number, l
   return {
     logMean: mean,
     logSd: Math.sqrt(Math.max(0.01, second / total - mean * mean)),
-    visible: visible / total,
+    visible: (visible / total) * stillThere(total / all),
   };
+}
+
+/** Chance that what was missed is there after all, given how often an amount as expected would be missed. */
+function stillThere(miss: number): number {
+  return ((1 - ENDED) * miss) / ((1 - ENDED) * miss + ENDED);
 }
