@@ -1,5 +1,6 @@
 export * from "./bench.ts";
 export * from "./column.ts";
+export * from "./decision.ts";
 export * from "./eluent.ts";
 export * from "./elution.ts";
 export * from "./error.ts";

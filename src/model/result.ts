@@ -1,3 +1,4 @@
+import type { Contradiction } from "./decision.ts";
 import type { Advice, ElutionProfile, Interval, PolicyOutcome, TubeState } from "./elution.ts";
 import type { Light, Point } from "./photo.ts";
 import type { LineSource } from "./plate.ts";
@@ -107,6 +108,33 @@ export interface ResultWarning {
   readonly fraction: number | null;
 }
 
+/** A pool as the person has it, judged by this reading. */
+export interface ResultDecidedPool {
+  /** Name the person knows it by. */
+  readonly id: string;
+  readonly fractions: readonly number[];
+  readonly kind: TubeState;
+  readonly components: readonly string[];
+  readonly purity: Interval;
+  /** Share of all of its main component that is in it. */
+  readonly recovery: Interval;
+  readonly confidence: number;
+  readonly volume_ml: number | null;
+  readonly accepted: boolean;
+  readonly reason: string;
+}
+
+/** What the person decided, apart from what is suggested. */
+export interface ResultDecisions {
+  /** Id of the journal's last line that went into this reading. */
+  readonly last: number;
+  /** Null where the tubes were never divided by hand: the suggestion stands. */
+  readonly pools: readonly ResultDecidedPool[] | null;
+  /** Tubes of the reading that no decided pool holds. */
+  readonly undecided: readonly number[];
+  readonly contradictions: readonly Contradiction[];
+}
+
 /** `platepool.result/1`: what one reading of a run folder says. Fields may be added; none renamed or dropped. */
 export interface Result {
   readonly schema: typeof RESULT_SCHEMA;
@@ -120,4 +148,6 @@ export interface Result {
   readonly policies: readonly PolicyOutcome[];
   readonly advice: readonly Advice[];
   readonly warnings: readonly ResultWarning[];
+  /** Left out where nothing was decided. */
+  readonly decisions?: ResultDecisions;
 }
