@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 
-const CORE = ["model", "math", "raster", "plate", "elution", "planning", "render", "report", "pipeline"];
+const CORE = ["model", "math", "raster", "plate", "elution", "planning", "render", "report", "decisions", "pipeline"];
 const BANNED = /\bMath\.random\b|\bDate\.now\b|\bnew Date\(\)|\bperformance\.now\b/;
 
 function sources(dir: string): string[] {
