@@ -67,6 +67,13 @@ export default {
       to: { dependencyTypes: ["core"], pathNot: "^(node:)?module$" },
     },
     {
+      name: "page-sees-little",
+      comment: "The page runs in a browser: it imports only api.ts, nouns, the fold of decisions and what it draws like the report.",
+      severity: "error",
+      from: { path: "^src/review/page/" },
+      to: { path: "^src/", pathNot: "^src/(review/(api\\.ts$|page/)|model/|decisions/|report/(drawing|annotation|sections/cautions|markup|words))" },
+    },
+    {
       name: "opencv-one-door",
       comment: "opencv-wasm is loaded in raster alone, where every Mat is freed.",
       severity: "error",
@@ -85,7 +92,7 @@ export default {
       name: "no-orphans",
       comment: "A file nobody imports is dead code.",
       severity: "error",
-      from: { orphan: true, path: "^src/", pathNot: ["^src/cli/main\\.ts$", "\\.d\\.ts$"] },
+      from: { orphan: true, path: "^src/", pathNot: ["^src/cli/main\\.ts$", "^src/review/page/main\\.tsx$", "\\.d\\.ts$"] },
       to: {},
     },
     {

@@ -1,14 +1,13 @@
-import type { Light, PlateReading, Spot } from "../../model/index.ts";
+import type { Light, PlateReading, Spot, SpotResponse } from "../../model/index.ts";
 import type { Grouping } from "../grouping.ts";
 
 /**
  * What the contract asks to be seen is 3 % contrast (as density) and a contrast-to-noise of 6, in the best channel. A spot
- * as read is weaker than that: channels are mixed and the camera blurs; about half of it is left of a faint one.
+ * as read is weaker than that: channels are mixed and the camera blurs; about 0.6 and 0.35 of it are left of a faint one.
  */
-const AS_READ = 0.5;
-const VISIBLE_PEAK = -AS_READ * Math.log10(0.97);
-const VISIBLE_CNR = AS_READ * 6;
-const VISIBLE_SOFTNESS = 0.5;
+const VISIBLE_PEAK = -0.6 * Math.log10(0.97);
+const VISIBLE_CNR = 0.35 * 6;
+const VISIBLE_SOFTNESS = 0.4;
 /** Above this peak density a layer answers less than in proportion. */
 const STRAIGHT_PEAK = 0.8;
 /** Relative scatter of an amount besides its own uncertainty: spot shape, layer, background. */
@@ -37,12 +36,17 @@ export interface LightGains {
   readonly gain: readonly ReadonlyMap<Light, number>[];
 }
 
+/** How many times stronger a response is than one that just counts as visible. */
+export function timesVisible({ light, contrastToNoise, peak }: SpotResponse): number {
+  const clear = Math.max(0, contrastToNoise) / VISIBLE_CNR;
+  // On the dark ground at 365 nm whatever stands out from the noise has contrast enough.
+  return light === "uv365" ? clear : Math.min(clear, Math.abs(peak) / VISIBLE_PEAK);
+}
+
 /** Chance that a person asked to look would see the spot, or a `share` of it that stands alone. */
 export function visibility(spot: Spot, share = 1): number {
   const best = spot.responses.map((r) => {
-    const clear = Math.log((share * r.contrastToNoise) / VISIBLE_CNR);
-    // On the dark ground at 365 nm whatever stands out from the noise has contrast enough.
-    const margin = r.light === "uv365" ? clear : Math.min(clear, Math.log((share * Math.abs(r.peak)) / VISIBLE_PEAK));
+    const margin = Math.log(share * timesVisible(r));
     return 1 / (1 + Math.exp(-(1.7 * margin) / VISIBLE_SOFTNESS));
   });
   return best.length > 0 ? Math.max(...best.map((v) => (Number.isFinite(v) ? v : 0))) : 1;

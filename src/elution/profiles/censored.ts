@@ -10,8 +10,8 @@ const ENDED = 0.05;
 const STEPS = 24;
 const REACH = 3.5;
 
-/** Chance that an amount would not be found. */
-function missChance(log: number, logLimit: number): number {
+/** Chance that an amount would not be found by a lane that shows half of such from `logLimit` on (logs). */
+export function missChance(log: number, logLimit: number): number {
   return OVERLOOKED + (1 - OVERLOOKED) / (1 + Math.exp((log - logLimit) / LIMIT_SOFTNESS));
 }
 

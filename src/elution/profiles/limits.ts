@@ -1,30 +1,44 @@
 import type { Light, PlateReading } from "../../model/index.ts";
 import type { Grouping } from "../grouping.ts";
-import type { LightGains } from "./amounts.ts";
+import { type LightGains, timesVisible } from "./amounts.ts";
 
-/** Smallest amount that usually is found under each light, unit of `SpotResponse.amount`: lower quartile over all lanes. */
-export type UsualLimits = ReadonlyMap<Light, number>;
+/** Smallest amount that counts as visible in each photo of each plate, unit of `SpotResponse.amount`; NaN where no spot tells. */
+export type VisibleLimits = readonly (readonly number[])[];
 
-export function usualLimits(plates: readonly PlateReading[]): UsualLimits {
-  const each = new Map<Light, number[]>();
-  for (const plate of plates) {
-    plate.photos.forEach(({ light }, i) => {
-      const list = each.get(light) ?? [];
-      for (const lane of plate.lanes) if (lane.detectionLimit[i] > 0) list.push(lane.detectionLimit[i]);
-      each.set(light, list);
-    });
-  }
-  const usual = new Map<Light, number>();
-  for (const [light, list] of each)
-    if (list.length > 0) usual.set(light, list.sort((a, b) => a - b)[Math.floor(list.length / 4)]);
-  return usual;
+/** A spot this clear tells how much would be just visible; so many of them settle it for a photo. */
+const CLEAR = 5;
+const ENOUGH = 4;
+
+/**
+ * What would be just visible, from how visible the spots of a photo are: lower quartile over them, because faint spots are
+ * the smaller ones; over the light's spots on all plates where the photo has few.
+ */
+export function visibleLimits(plates: readonly PlateReading[]): VisibleLimits {
+  const ofPhoto = plates.map((plate) =>
+    plate.photos.map((_, i) =>
+      plate.lanes.flatMap((lane) =>
+        lane.spots.flatMap(({ responses }) => {
+          const own = responses.find((r) => r.photo === i);
+          return own && own.amount > 0 && own.contrastToNoise > CLEAR ? [own.amount / timesVisible(own)] : [];
+        }),
+      ),
+    ),
+  );
+  const ofLight = (light: Light) =>
+    plates.flatMap((plate, p) => plate.photos.flatMap((photo, i) => (photo.light === light ? ofPhoto[p][i] : [])));
+  return plates.map((plate, p) =>
+    plate.photos.map(({ light }, i) => {
+      const own = ofPhoto[p][i].length >= ENOUGH ? ofPhoto[p][i] : ofLight(light);
+      return own.length > 0 ? [...own].sort((a, b) => a - b)[Math.floor(own.length / 4)] : Number.NaN;
+    }),
+  );
 }
 
 /** Smallest amount of a component in one lane, in the units of `LaneAmount`. */
 export interface LaneLimit {
   /** That the reader would have found here. */
   readonly limit: number;
-  /** That a usual lane would show under the lights of this plate: what counts as visible. */
+  /** That counts as visible under the lights of this plate. */
   readonly visibleFrom: number;
 }
 
@@ -33,20 +47,21 @@ export function laneLimit(
   plates: readonly PlateReading[],
   grouping: Grouping,
   gains: LightGains,
-  usual: UsualLimits,
+  visible: VisibleLimits,
   lane: number,
   k: number,
 ): LaneLimit {
   const { plate, ref } = grouping.lanes[lane];
   const { photos, lanes } = plates[plate];
   const own = lanes.find((l) => l.index === ref.lane)!.detectionLimit;
-  const least = (limits: readonly (number | undefined)[]) => {
+  const least = (limits: readonly number[]) => {
     const each = photos.map(({ light }, i) => {
       const gain = gains.gain[k].get(light) ?? 1;
-      return (limits[i] ?? Number.NaN) / (gains.scale.get(light) ?? 1) / gain;
+      return limits[i] / (gains.scale.get(light) ?? 1) / gain;
     });
     const usable = each.filter((v) => v > 0 && Number.isFinite(v));
     return usable.length > 0 ? Math.min(...usable) : 1e-3;
   };
-  return { limit: least(own), visibleFrom: least(photos.map((p) => usual.get(p.light))) };
+  const limit = least(own);
+  return { limit, visibleFrom: least(photos.map((_, i) => visible[plate][i] || own[i])) };
 }

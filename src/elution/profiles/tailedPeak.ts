@@ -1,5 +1,6 @@
 import { levenbergMarquardt } from "ml-levenberg-marquardt";
 import { emgDensity } from "../../math/emg.ts";
+import { missChance } from "./censored.ts";
 
 /** Amount of one component in one spotted tube. */
 export interface Measurement {
@@ -30,8 +31,9 @@ const AREA_LOG_SD = 0.8;
 
 /**
  * Fits an exponentially modified Gaussian (Grushka 1972, from memory) to amounts over tubes by Levenberg and Marquardt's
- * method, on log(1 + amount / limit): there the scatter of spotting, which is in proportion, is even, and tubes below
- * their own limit weigh as what they are, nearly nothing. Width and tail have a prior, so that one or two tubes suffice.
+ * method. Tubes that show it count on log(1 + amount / limit), where the scatter of spotting, which is in proportion, is
+ * even; tubes that do not count by how likely so much would be missed (a censored observation: Tobin 1958, from memory),
+ * so that a tail just below the limit is as good as none. Width and tail have a prior: one or two tubes suffice.
  * @param points spotted tubes, rising; those that say nothing left out
  * @param sigma width to be expected, in tubes
  * @returns null where no tube shows the component
@@ -39,7 +41,7 @@ const AREA_LOG_SD = 0.8;
 export function fitTailedPeak(points: readonly Measurement[], sigma: number): TailedPeak | null {
   const shown = points.filter((p) => p.amount > 0);
   if (shown.length === 0) return null;
-  const limits = new Map(points.map((p) => [p.tube, p.limit]));
+  const byTube = new Map(points.map((p) => [p.tube, p]));
   const first = shown[0].tube;
   const last = shown[shown.length - 1].tube;
   const reach = Math.max(3, 0.5 * (last - first), 3 * sigma);
@@ -58,7 +60,7 @@ export function fitTailedPeak(points: readonly Measurement[], sigma: number): Ta
       if (x === -1) return logSigma / SIGMA_LOG_SD;
       if (x === -3) return logArea / AREA_LOG_SD;
       if (x === -2) return (logTau - logSigma) / TAIL_LOG_SD;
-      return Math.log1p((area * emgDensity(x, mu, s, tau)) / limits.get(x)!) / USUAL_SCATTER;
+      return residualTerm(byTube.get(x)!, area * emgDensity(x, mu, s, tau));
     };
   };
   const start = [seenArea, mean - 0.5 * tail, Math.log(sigma), Math.log(tail)];
@@ -69,7 +71,7 @@ export function fitTailedPeak(points: readonly Measurement[], sigma: number): Ta
         Math.log(sigma) / SIGMA_LOG_SD,
         Math.log(TAIL) / TAIL_LOG_SD,
         seenArea / AREA_LOG_SD,
-        ...near.map((p) => Math.log1p(p.amount / p.limit) / USUAL_SCATTER),
+        ...near.map((p) => (p.amount > 0 ? residualTerm(p, p.amount) : 0)),
       ],
     },
     model,
@@ -85,10 +87,20 @@ export function fitTailedPeak(points: readonly Measurement[], sigma: number): Ta
   );
   const [logArea, mu, logSigma, logTau] = fit.parameterValues;
   const fitted = model(fit.parameterValues);
-  const squares = near.reduce((s, p) => s + (fitted(p.tube) * USUAL_SCATTER - Math.log1p(p.amount / p.limit)) ** 2, 0);
+  const squares = near.reduce((s, p) => {
+    const aim = p.amount > 0 ? residualTerm(p, p.amount) : 0;
+    return s + (USUAL_SCATTER * (fitted(p.tube) - aim)) ** 2;
+  }, 0);
   // Few tubes fit too well: the usual scatter counts as three more.
   const logSd = Math.sqrt((squares + 3 * USUAL_SCATTER ** 2) / Math.max(3, near.length));
   const s = Math.exp(logSigma);
   const tau = Math.exp(logTau);
   return { at: (tube) => Math.exp(logArea) * emgDensity(tube, mu, s, tau), logSd, mu, sigma: s, tau };
+}
+
+/** Square root of twice the log loss of a model amount in a tube, up to the tube's own value where the component shows. */
+function residualTerm(point: Measurement, model: number): number {
+  if (point.amount > 0) return Math.log1p(model / point.limit) / USUAL_SCATTER;
+  const missed = missChance(Math.log(model + 1e-300), Math.log(point.limit));
+  return Math.sqrt(-2 * Math.log(missed));
 }

@@ -1,7 +1,7 @@
 import type { PlateReading } from "../../model/index.ts";
 import type { Grouping, Hiding } from "../grouping.ts";
 import { type LaneAmount, laneAmounts, lightGains } from "./amounts.ts";
-import { type LaneLimit, laneLimit, usualLimits } from "./limits.ts";
+import { type LaneLimit, laneLimit, visibleLimits } from "./limits.ts";
 
 /** What the lanes of one tube show of one component. */
 export interface TubeSign extends LaneAmount, LaneLimit {
@@ -26,7 +26,7 @@ export function tubeSigns(
   lanesOf: readonly (readonly number[])[],
 ): (TubeSign | null)[][] {
   const gains = lightGains(plates, grouping);
-  const usual = usualLimits(plates);
+  const visible = visibleLimits(plates);
   const amounts = laneAmounts(plates, grouping, gains);
   return grouping.rf.map((_, k) =>
     lanesOf.map((lanes) => {
@@ -34,7 +34,7 @@ export function tubeSigns(
       return together(
         lanes.map((l) => ({
           ...amounts[l][k],
-          ...laneLimit(plates, grouping, gains, usual, l, k),
+          ...laneLimit(plates, grouping, gains, visible, l, k),
           expected: grouping.lanes[l].expected[k],
           hiding: grouping.lanes[l].hiding[k],
         })),

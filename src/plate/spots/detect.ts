@@ -1,4 +1,4 @@
-import { costOf, fitPeaks, type Peak, type PeakPrior, peakAt, sigmaBack, sigmaFront } from "./peaks.ts";
+import { addPeak, costOf, fitPeaks, type Peak, type PeakPrior, sigmaBack, sigmaFront } from "./peaks.ts";
 import { RF_STEPS, rowOfRf } from "./strip.ts";
 
 const FROM = Math.max(0, Math.round(rowOfRf(-0.045)));
@@ -50,18 +50,12 @@ function valley(values: Float64Array, r: number, direction: 1 | -1): number {
  * @param noise standard deviation of the profile over bare ground, per row
  */
 export function detectPeaks(profile: Float64Array, noise: Float64Array, prior: PeakPrior): Peak[] {
-  const smooth = smoothRows(profile, 2);
-  const variance = new Float64Array(profile.length);
-  for (let r = 0; r < variance.length; r++) variance[r] = 4 * noise[r] ** 2 + (MISFIT * Math.max(smooth[r], 0)) ** 2;
-  const seeds = maxima(smooth, noise);
-  let peaks: Peak[] = seeds
-    .map((r) => seedPeak(smooth, r, prior))
-    .sort((a, b) => b.height - a.height)
-    .slice(0, MOST_PEAKS);
-  if (peaks.length === 0) return [];
-  let fit = fitPeaks(profile, variance, peaks, prior, FROM, TO);
+  const { variance, seeds } = seedsOf(profile, noise, prior);
+  if (seeds.length === 0) return [];
+  let fit = fitPeaks(profile, variance, seeds, prior, FROM, TO);
   for (let extra = 0; extra < 4 && fit.peaks.length < MOST_PEAKS; extra++) {
-    const residual = profile.map((v, r) => v - fit.peaks.reduce((s, p) => s + peakAt(p, r), 0));
+    const residual = profile.slice();
+    for (const p of fit.peaks) addPeak(p, residual, 0, -1);
     const smoothResidual = smoothRows(residual, 2);
     let top = -1;
     for (let r = FROM; r <= TO; r++) {
@@ -73,8 +67,28 @@ export function detectPeaks(profile: Float64Array, noise: Float64Array, prior: P
     if (fit.cost - trial.cost < EVIDENCE) break;
     fit = trial;
   }
-  peaks = fit.peaks.filter((p) => p.height > 0);
-  return prune(profile, variance, peaks, prior);
+  return prune(profile, variance, fit.peaks, prior);
+}
+
+/**
+ * The local maxima of a profile as peaks, fitted together but not questioned, where one of them is higher than
+ * `least`: enough to tell what the plate's clear spots look like.
+ */
+export function clearPeaks(profile: Float64Array, noise: Float64Array, prior: PeakPrior, least: number): readonly Peak[] {
+  const { variance, seeds } = seedsOf(profile, noise, prior);
+  if (!seeds.some((p) => p.height > least)) return [];
+  return fitPeaks(profile, variance, seeds, prior, FROM, TO, 6).peaks;
+}
+
+function seedsOf(profile: Float64Array, noise: Float64Array, prior: PeakPrior) {
+  const smooth = smoothRows(profile, 2);
+  const variance = new Float64Array(profile.length);
+  for (let r = 0; r < variance.length; r++) variance[r] = 4 * noise[r] ** 2 + (MISFIT * Math.max(smooth[r], 0)) ** 2;
+  const seeds = maxima(smooth, noise)
+    .map((r) => seedPeak(smooth, r, prior))
+    .sort((a, b) => b.height - a.height)
+    .slice(0, MOST_PEAKS);
+  return { variance, seeds };
 }
 
 /** Fall in cost that the parameters of a peak among others must buy: 5 ln n over a spot's worth of rows, doubled. */

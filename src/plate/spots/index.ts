@@ -4,7 +4,7 @@ import { heightOfRf, laneX, type PlateFrame } from "../frame.ts";
 import type { SignalMap } from "../view.ts";
 import { colourAt } from "./colour.ts";
 import { type SpotFeatures, spotConfidence } from "./confidence.ts";
-import { detectPeaks } from "./detect.ts";
+import { clearPeaks, detectPeaks } from "./detect.ts";
 import { flagsOf } from "./flags.ts";
 import { type Candidate, groupCandidates } from "./group.ts";
 import { type Peak, type PeakPrior, peakAt, sigmaBack, sigmaFront } from "./peaks.ts";
@@ -66,7 +66,8 @@ function settledViews(maps: readonly SignalMap[], start: PlateFrame): { frame: P
   const first = viewsOf(maps, start, USUAL_SIGMA);
   const clear = first.flatMap((view) =>
     start.tracks.flatMap((_, lane) => {
-      const peaks = detectPeaks(view.profiles.profiles[lane], view.profiles.noise, view.prior);
+      const { profiles, noise, typicalNoise } = view.profiles;
+      const peaks = clearPeaks(profiles[lane], noise, view.prior, 7 * typicalNoise);
       return peaks
         .filter((p) => p.height > 7 * view.profiles.noise[Math.round(p.mode)])
         .filter((p) => rfOfRow(p.mode) > 0.04 && rfOfRow(p.mode) < 0.94)
@@ -130,7 +131,7 @@ function judgeAll(maps: readonly SignalMap[], views: readonly View[], frame: Pla
 /** Widths and tailing typical of this aspect's clear spots, as a prior for the faint ones. */
 function platePrior(view: LaneProfiles): PeakPrior {
   const strong = view.profiles
-    .flatMap((p) => detectPeaks(p, view.noise, WIDE_PRIOR))
+    .flatMap((p) => clearPeaks(p, view.noise, WIDE_PRIOR, 8 * view.typicalNoise))
     .filter((p) => p.height > 8 * view.typicalNoise && rfOfRow(p.mode) > 0.04 && rfOfRow(p.mode) < 0.93);
   if (strong.length < 3) return WIDE_PRIOR;
   const median = (values: number[]) => values.sort((a, b) => a - b)[values.length >> 1];

@@ -26,11 +26,8 @@ export function sigmaBack(p: Peak): number {
   return Math.exp(p.logSigma + p.tail);
 }
 
-/** exp(-t^p / 2) for the distance t in deviations, t >= 0. */
-function bell(t: number, flat: number): number {
-  const u = flat === 0 ? t * t : t ** (2 * Math.exp(flat));
-  return u > 60 ? 0 : Math.exp(-0.5 * u);
-}
+/** A peak's tail is not followed further than this many deviations. */
+const REACH = 4.3;
 
 /** Width of the rectangle with a peak's height and area, in rows. */
 export function lengthOf(p: Peak): number {
@@ -51,7 +48,22 @@ function gammaOf(x: number): number {
 
 export function peakAt(p: Peak, row: number): number {
   const d = row - p.mode;
-  return p.height * bell(Math.abs(d) / (d < 0 ? sigmaBack(p) : sigmaFront(p)), p.flat);
+  const t = Math.abs(d) / (d < 0 ? sigmaBack(p) : sigmaFront(p));
+  return t > REACH ? 0 : p.height * Math.exp(-0.5 * t ** (2 * Math.exp(p.flat)));
+}
+
+/** Adds a peak to the values of rows from..: the same as `peakAt` row by row, without its repeated exponentials. */
+export function addPeak(p: Peak, values: Float64Array, from: number, factor = 1): void {
+  const [lo, hi] = span(p, from, from + values.length - 1);
+  const [perFront, perBack] = [1 / sigmaFront(p), 1 / sigmaBack(p)];
+  const exponent = 2 * Math.exp(p.flat);
+  const height = factor * p.height;
+  for (let r = lo; r <= hi; r++) {
+    const d = r - p.mode;
+    const t = d < 0 ? -d * perBack : d * perFront;
+    const u = p.flat === 0 ? t * t : t ** exponent;
+    values[r - from] += height * Math.exp(-0.5 * u);
+  }
 }
 
 /** What is known of spots before the fit. */
@@ -125,16 +137,10 @@ function moved(p: Peak, step: Float64Array, o: number, from: number, to: number)
 }
 
 function span(p: Peak, from: number, to: number): [number, number] {
-  return [Math.max(from, Math.floor(p.mode - 5 * sigmaBack(p))), Math.min(to, Math.ceil(p.mode + 5 * sigmaFront(p)))];
-}
-
-function model(peaks: readonly Peak[], from: number, to: number): Float64Array {
-  const m = new Float64Array(to - from + 1);
-  for (const p of peaks) {
-    const [lo, hi] = span(p, from, to);
-    for (let r = lo; r <= hi; r++) m[r - from] += peakAt(p, r);
-  }
-  return m;
+  return [
+    Math.max(from, Math.ceil(p.mode - REACH * sigmaBack(p))),
+    Math.min(to, Math.floor(p.mode + REACH * sigmaFront(p))),
+  ];
 }
 
 export function costOf(
@@ -145,18 +151,37 @@ export function costOf(
   from: number,
   to: number,
 ): number {
-  const m = model(peaks, from, to);
+  const rest = profile.slice(from, to + 1);
+  for (const p of peaks) addPeak(p, rest, from, -1);
   let cost = 0;
-  for (let r = from; r <= to; r++) {
-    const d = profile[r] - m[r - from];
-    cost += (d * d) / variance[r];
-  }
+  for (let i = 0; i < rest.length; i++) cost += (rest[i] * rest[i]) / variance[from + i];
   for (const p of peaks)
     cost +=
       ((p.logSigma - prior.logSigma) / prior.logSigmaSd) ** 2 +
       ((p.tail - prior.tail) / prior.tailSd) ** 2 +
       (p.flat / prior.flatSd) ** 2;
   return cost;
+}
+
+/** Derivatives of a peak by its five parameters, in the order of `Peak`: one row of `slopes` each. */
+function fillSlopes(p: Peak, [lo, hi]: readonly [number, number], slopes: Float64Array, from: number): void {
+  const rows = slopes.length / PARAMETERS;
+  const [perFront, perBack] = [1 / sigmaFront(p), 1 / sigmaBack(p)];
+  const exponent = 2 * Math.exp(p.flat);
+  for (let r = lo; r <= hi; r++) {
+    const d = r - p.mode;
+    const t = d < 0 ? -d * perBack : d * perFront;
+    const logT = Math.log(Math.max(t, 1e-9));
+    const u = Math.exp(exponent * logT);
+    const e = Math.exp(-0.5 * u);
+    const slope = 0.5 * exponent * u * p.height * e;
+    const i = r - from;
+    slopes[i] = e;
+    slopes[rows + i] = d === 0 ? 0 : slope / d;
+    slopes[2 * rows + i] = slope;
+    slopes[3 * rows + i] = d < 0 ? slope : -slope;
+    slopes[4 * rows + i] = -slope * logT;
+  }
 }
 
 function normalEquations(
@@ -171,45 +196,28 @@ function normalEquations(
   const a = new Float64Array(size * size);
   const g = new Float64Array(size);
   const rows = to - from + 1;
-  const m = new Float64Array(rows);
-  const jac: Float64Array[] = [];
-  const spans: [number, number][] = [];
-  peaks.forEach((p, k) => {
-    const [lo, hi] = span(p, from, to);
-    spans.push([lo, hi]);
-    const sf = sigmaFront(p);
-    const sb = sigmaBack(p);
-    const exponent = 2 * Math.exp(p.flat);
-    const j = Array.from({ length: PARAMETERS }, () => new Float64Array(rows));
-    for (let r = lo; r <= hi; r++) {
-      const d = r - p.mode;
-      const back = d < 0;
-      const t = Math.abs(d) / (back ? sb : sf);
-      const u = t ** exponent;
-      const e = u > 60 ? 0 : Math.exp(-0.5 * u);
-      const v = p.height * e;
-      const i = r - from;
-      const slope = 0.5 * exponent * u * v;
-      m[i] += v;
-      j[0][i] = e;
-      j[1][i] = d === 0 ? 0 : slope / d;
-      j[2][i] = slope;
-      j[3][i] = back ? slope : -slope;
-      j[4][i] = t > 1e-6 ? -slope * Math.log(t) : 0;
-    }
-    for (let q = 0; q < PARAMETERS; q++) jac[PARAMETERS * k + q] = j[q];
-  });
+  const rest = profile.slice(from, to + 1);
+  const slopes = new Float64Array(size * rows);
+  const spans = peaks.map((p) => span(p, from, to));
+  for (let k = 0; k < peaks.length; k++) {
+    fillSlopes(peaks[k], spans[k], slopes.subarray(PARAMETERS * k * rows, PARAMETERS * (k + 1) * rows), from);
+    addPeak(peaks[k], rest, from, -1);
+  }
+  const weighted = new Float64Array(rows);
   for (let p = 0; p < size; p++) {
-    const [lo, hi] = spans[Math.floor(p / PARAMETERS)];
-    for (let r = lo; r <= hi; r++) {
-      const i = r - from;
-      g[p] += (jac[p][i] * (profile[r] - m[i])) / variance[r];
+    const k = Math.floor(p / PARAMETERS);
+    const [lo, hi] = [spans[k][0] - from, spans[k][1] - from];
+    let slope = 0;
+    for (let i = lo, o = p * rows + lo; i <= hi; i++, o++) {
+      weighted[i] = slopes[o] / variance[i + from];
+      slope += weighted[i] * rest[i];
     }
+    g[p] = slope;
     for (let q = 0; q <= p; q++) {
-      const [lo2, hi2] = spans[Math.floor(q / PARAMETERS)];
+      const other = spans[Math.floor(q / PARAMETERS)];
+      const end = Math.min(hi, other[1] - from);
       let s = 0;
-      for (let r = Math.max(lo, lo2), end = Math.min(hi, hi2); r <= end; r++)
-        s += (jac[p][r - from] * jac[q][r - from]) / variance[r];
+      for (let i = Math.max(lo, other[0] - from), o = q * rows + i; i <= end; i++, o++) s += weighted[i] * slopes[o];
       a[p * size + q] = a[q * size + p] = s;
     }
   }
