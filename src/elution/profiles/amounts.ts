@@ -11,7 +11,7 @@ const VISIBLE_SOFTNESS = 0.4;
 /** Above this peak density a layer answers less than in proportion. */
 const STRAIGHT_PEAK = 0.8;
 /** Relative scatter of an amount besides its own uncertainty: spot shape, layer, background. */
-const READING_SCATTER = 0.12;
+const READING_SCATTER = 0.2;
 
 /** Amount of one component in one lane. */
 export interface LaneAmount {

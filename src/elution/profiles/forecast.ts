@@ -1,5 +1,5 @@
 import { normalCdf } from "../../math/normal.ts";
-import { fitTailedPeak, type Measurement, type TailedPeak } from "./tailedPeak.ts";
+import { fitTailedPeak, type Measurement, type ShapePrior, type TailedPeak } from "./tailedPeak.ts";
 import { blindTubes, shows, type TubeSign, usualLimit } from "./tubeSigns.ts";
 
 /** What the other tubes lead one to expect of a component in a tube. */
@@ -15,9 +15,9 @@ const MOST_SCATTER = 0.6;
 /** Tubes that must show a component for its profile to be called a fitted peak. */
 const LEAST_POINTS = 4;
 
-/** How well the place of a peak is known, in tubes; and how much worse per tube beyond the last that tells, where that one shows it. */
-const PLACE_SD = 0.2;
-const PLACE_SD_BEYOND = 0.5;
+/** Width of a peak over the spread of the tubes that show it, its tail left out; tail over width. */
+const SIGMA_SHARE = 0.85;
+const TAIL = 0.5;
 
 export interface Track {
   readonly peak: TailedPeak | null;
@@ -33,9 +33,14 @@ export function tracks(rows: readonly (readonly (TubeSign | null)[])[], tubes: n
   const limits = rows.map(usualLimit);
   const blind = rows.map(blindTubes);
   const points = rows.map((row, k) => measurements(row, blind[k]));
-  const sigma = usualSigma(points, tubes);
+  const alone = usualShape(points, tubes);
+  const shared = sharedShape(
+    points,
+    points.map((p) => fitTailedPeak(p, alone)),
+    alone,
+  );
   return rows.map((row, k) => {
-    const peak = fitTailedPeak(points[k], sigma);
+    const peak = fitTailedPeak(points[k], shared);
     const good = peak !== null && peak.logSd < MOST_SCATTER;
     const fitted = good && points[k].filter((p) => p.amount > 0).length >= LEAST_POINTS;
     const forecasts = row.map((_, t) =>
@@ -51,8 +56,11 @@ function measurements(row: readonly (TubeSign | null)[], blind: readonly boolean
   );
 }
 
-/** Typical width of this run's peaks: median over components seen in three tubes or more; else by the size of the run. */
-function usualSigma(points: readonly (readonly Measurement[])[], tubes: number): number {
+/**
+ * Shapes to be expected: width by the median over components seen in three tubes or more, else by the size of the run;
+ * tail a half of the width (common practice, no source).
+ */
+function usualShape(points: readonly (readonly Measurement[])[], tubes: number): ShapePrior {
   const widths = points.flatMap((row) => {
     const shown = row.filter((p) => p.amount > 0);
     if (shown.length < 3) return [];
@@ -62,7 +70,41 @@ function usualSigma(points: readonly (readonly Measurement[])[], tubes: number):
   });
   const usual = 0.5 + 0.03 * tubes;
   const all = [...widths, usual].sort((a, b) => a - b);
-  return Math.min(6, Math.max(0.5, 0.75 * all[all.length >> 1]));
+  const sigma = Math.min(6, Math.max(0.5, SIGMA_SHARE * all[all.length >> 1]));
+  return { logSigma: Math.log(sigma), logSigmaSd: 0.5, logTail: Math.log(TAIL), logTailSd: 0.6 };
+}
+
+/**
+ * Peaks of one column are of one kind: width and tail of those that many tubes show tell what to expect of the others.
+ * Means shrunk to the usual shape as if one more peak had it; sds no smaller than peaks of one column differ.
+ */
+function sharedShape(
+  points: readonly (readonly Measurement[])[],
+  peaks: readonly (TailedPeak | null)[],
+  usual: ShapePrior,
+): ShapePrior {
+  const known = peaks.flatMap((peak, k) =>
+    peak && peak.logSd < MOST_SCATTER && points[k].filter((p) => p.amount > 0).length >= LEAST_POINTS ? [peak] : [],
+  );
+  const shrunk = (values: readonly number[], mean: number, sd: number, least: number) => {
+    const n = values.length;
+    const to = (values.reduce((s, v) => s + v, 0) + mean) / (n + 1);
+    const squares = values.reduce((s, v) => s + (v - to) ** 2, 0) + sd * sd;
+    return [to, Math.max(least, Math.sqrt(squares / (n + 1)))];
+  };
+  const [logSigma, logSigmaSd] = shrunk(
+    known.map((p) => Math.log(p.sigma)),
+    usual.logSigma,
+    usual.logSigmaSd,
+    0.3,
+  );
+  const [logTail, logTailSd] = shrunk(
+    known.map((p) => Math.log(p.tau / p.sigma)),
+    usual.logTail,
+    usual.logTailSd,
+    0.35,
+  );
+  return { logSigma, logSigmaSd, logTail, logTailSd };
 }
 
 function byPeak(
@@ -73,25 +115,11 @@ function byPeak(
   t: number,
 ): Forecast {
   const floor = 0.003 * limit;
-  const logMean = Math.log(peak.at(t + 1) + floor);
-  // On a steep flank a small shift of the peak makes a large difference.
-  const slope = Math.abs(Math.log((peak.at(t + 1.5) + floor) / (peak.at(t + 0.5) + floor)));
-  const logSd = Math.hypot(
-    peak.logSd,
-    0.15 + 0.2 * Math.min(4, distance(row, blind, t)),
-    (PLACE_SD + PLACE_SD_BEYOND * beyond(row, blind, t)) * slope,
-  );
+  const amount = peak.at(t + 1);
+  const logMean = Math.log(amount + floor);
+  const ofPeak = (amount / (amount + floor)) * Math.min(3, peak.logSdAt(t + 1));
+  const logSd = Math.hypot(peak.logSd, 0.05 * Math.min(4, distance(row, blind, t)), ofPeak);
   return { logMean, logSd, chance: showChance(logMean, logSd, limit) };
-}
-
-/** Tubes from the outermost that tells, where it shows the component: how the peak goes on from there nobody knows; else 0. */
-function beyond(row: readonly (TubeSign | null)[], blind: readonly boolean[], t: number): number {
-  const telling = row.flatMap((s, i) => (s && !blind[i] ? [i] : []));
-  const first = telling[0];
-  const last = telling[telling.length - 1];
-  if (first === undefined) return 0;
-  const edge = t > last ? last : t < first ? first : null;
-  return edge !== null && shows(row[edge]!) ? Math.abs(t - edge) : 0;
 }
 
 /** Tubes to the nearest that says something, the tube itself left out. */
