@@ -4,14 +4,14 @@ import { type LaneMatch, matchLane, newLaneMatch } from "./laneMatch.ts";
 import { fitScales, onPlate, type PlateScale, SCALE_TERMS, sumsAt } from "./plateScale.ts";
 import { expectedPresence } from "./presence.ts";
 import { type FeatureSums, featureEvidence } from "./signature.ts";
-import { featureMeans, SCATTER, scatter, spotSums } from "./spotSums.ts";
+import { featureSums, SCATTER, scatter, spotSums } from "./spotSums.ts";
 
 /** Log odds asked for one component more, besides what its own freedom costs. */
 const NEW_COMPONENT = 0.5;
 
 /** Log odds against two substances of one Rf, and how far apart (Rf) that stops to count: no plate could show the difference. */
-const TWINS = 4;
-const TWINS_REACH = 0.008;
+const TWINS = 12;
+const TWINS_REACH = 0.012;
 
 /** One explanation of all plates: substances, plate scales, and what each spot stands for. */
 export interface Explanation {
@@ -98,7 +98,7 @@ export function refine(ground: Ground, start: Start, rounds: number): Explanatio
     centres = fallingApart(fitted.centres);
     scales = fitted.scales;
     sd = scatter(ground, centres, scales, sd, matches);
-    features = featureMeans(ground, matches, count);
+    features = featureSums(ground, matches, count);
   }
   const weight = centres.map((_, k) => ground.priors.reduce((s, _p, p) => s + sums[sumsAt(p, k, count)], 0));
   const centreSds = weight.map((w) => 1 / Math.sqrt(w + 1 / 0.25 ** 2));
@@ -129,7 +129,9 @@ function matchAll(
       lane.spots.forEach((spot, i) => {
         for (let k = 0; k < count; k++) {
           if (Math.abs(spot.rf - places[k]) < 0.06)
-            evidence[i * count + k] = Math.exp(featureEvidence(spot.features, ground.space, features[k]));
+            evidence[i * count + k] = Math.exp(
+              featureEvidence(spot.features, spot.logAmount, ground.space, features[k]),
+            );
         }
       });
     }

@@ -1,6 +1,6 @@
 import type { LaneRef, PlateReading, Spot } from "../../model/index.ts";
 import { type Feature, featuresOf, lightScales } from "./signature.ts";
-import { singleLogWidth, singleWidth, type WidthModel, widthModel } from "./widths.ts";
+import { type SpotWidth, singleLogWidth, singleWidth, type WidthModel, widthModel } from "./widths.ts";
 
 /** A spot that may stand for a substance, as the grouping sees it. */
 export interface Observation {
@@ -70,13 +70,20 @@ export function observe(plates: readonly PlateReading[]): { lanes: LaneObservati
       ),
     })),
   );
-  const widths = widthModel(lanes.flatMap((l) => l.spots));
+  const ofSpot = (lane: { plate: number }, spot: Omit<SpotWidth, "plate">): SpotWidth => ({
+    ...spot,
+    plate: lane.plate,
+  });
+  const widths = widthModel(
+    lanes.flatMap((lane) => lane.spots.map((spot) => ofSpot(lane, spot))),
+    plates.length,
+  );
   const withWidths = lanes.map((lane) => ({
     ...lane,
     spots: lane.spots.map((spot) => ({
       ...spot,
-      singleLog: singleLogWidth(spot.logAmount, widths),
-      single: singleWidth(spot.width, spot.logAmount, widths),
+      singleLog: singleLogWidth(ofSpot(lane, spot), widths),
+      single: singleWidth(ofSpot(lane, spot), widths),
     })),
   }));
   return { lanes: withWidths, widths };

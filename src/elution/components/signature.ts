@@ -61,10 +61,41 @@ export function featuresOf(spot: Spot, scales: LightScales): Feature[] {
   return out;
 }
 
-/** Sums by which a component's mean of each feature is kept. */
+/** Weighted sums over a component's spots, one entry per feature, by which its features are fitted against log amount. */
 export interface FeatureSums {
   readonly weight: Float64Array;
-  readonly mean: Float64Array;
+  readonly log: Float64Array;
+  readonly logLog: Float64Array;
+  readonly value: Float64Array;
+  readonly logValue: Float64Array;
+}
+
+/** How much a feature of one substance changes with its amount, per unit of ln: strong spots are saturated, or quench their own light. */
+const SLOPE_SD = 0.12;
+
+/** Sums of no spot. */
+export function noSums(space: FeatureSpace): FeatureSums {
+  const empty = () => new Float64Array(space.mean.length);
+  return { weight: empty(), log: empty(), logLog: empty(), value: empty(), logValue: empty() };
+}
+
+/** Adds a spot of the given log amount with weight `z`. */
+export function addTo(
+  sums: FeatureSums,
+  features: readonly Feature[],
+  logAmount: number,
+  z: number,
+  space: FeatureSpace,
+): void {
+  for (const f of features) {
+    const d = space.index.get(f.key);
+    if (d === undefined) continue;
+    sums.weight[d] += z;
+    sums.log[d] += z * logAmount;
+    sums.logLog[d] += z * logAmount * logAmount;
+    sums.value[d] += z * f.value;
+    sums.logValue[d] += z * logAmount * f.value;
+  }
 }
 
 /** Features of all spots put on numbered dimensions, with the run's own mean and spread of each. */
@@ -95,21 +126,31 @@ export function featureSpace(spots: readonly (readonly Feature[])[]): FeatureSpa
 }
 
 /**
- * Log of how much better a component's own feature means explain a spot than the run's spread at large does; within
- * ±3, because features of one spot are not independent of each other.
+ * Log of how much better a component's own features, each a line over log amount, explain a spot than the run's spread at
+ * large does; within ±3, because features of one spot are not independent of each other.
  */
-export function featureEvidence(features: readonly Feature[], space: FeatureSpace, sums: FeatureSums): number {
+export function featureEvidence(
+  features: readonly Feature[],
+  logAmount: number,
+  space: FeatureSpace,
+  sums: FeatureSums,
+): number {
   let log = 0;
   for (const f of features) {
     const d = space.index.get(f.key);
     if (d === undefined) continue;
     const n = sums.weight[d];
     const spread = space.sd[d] ** 2;
-    // Mean shrunk to the run's mean as if one spot more had it; the spread within a substance is the spot's own sd.
+    // Mean shrunk to the run's mean as if one spot more had it, slope to none; the spread within a substance is the spot's own sd.
     const own = f.sd ** 2;
     const trust = n / (n + own / spread);
-    const centre = trust * sums.mean[d] + (1 - trust) * space.mean[d];
-    const within = own + spread * (1 - trust);
+    const middle = n > 0 ? sums.log[d] / n : logAmount;
+    const mean = n > 0 ? sums.value[d] / n : space.mean[d];
+    const reach = logAmount - middle;
+    const certain = Math.max(0, sums.logLog[d] - n * middle * middle) + own / SLOPE_SD ** 2;
+    const slope = (sums.logValue[d] - n * middle * mean) / certain;
+    const centre = trust * mean + (1 - trust) * space.mean[d] + slope * reach;
+    const within = own * (1 + (reach * reach) / certain) + spread * (1 - trust);
     const at = spread + own;
     log += 0.5 * (Math.log(at / within) + (f.value - space.mean[d]) ** 2 / at - (f.value - centre) ** 2 / within);
   }

@@ -1,7 +1,7 @@
 import type { Ground } from "./ground.ts";
 import type { LaneMatch } from "./laneMatch.ts";
 import { onPlate, type PlateScale, sumsAt } from "./plateScale.ts";
-import type { FeatureSums } from "./signature.ts";
+import { addTo, type FeatureSums, noSums } from "./signature.ts";
 
 /** Scatter of Rf about a plate's own scale, taken before anything is known, and the spots that opinion counts for. */
 export const SCATTER = 0.0045;
@@ -70,24 +70,16 @@ export function scatter(
   return Math.min(0.012, Math.max(0.002, Math.sqrt(squares / freedom)));
 }
 
-/** Mean of each feature over the spots of each component. */
-export function featureMeans(ground: Ground, matches: readonly LaneMatch[], count: number): FeatureSums[] {
-  const size = ground.space.mean.length;
-  const out = Array.from({ length: count }, () => ({ weight: new Float64Array(size), mean: new Float64Array(size) }));
+/** What the spots of each component say of its features. */
+export function featureSums(ground: Ground, matches: readonly LaneMatch[], count: number): FeatureSums[] {
+  const out = Array.from({ length: count }, () => noSums(ground.space));
   ground.lanes.forEach((lane, l) => {
     lane.spots.forEach((spot, i) => {
       for (let k = 0; k < count; k++) {
         const z = matches[l].alone[i * count + k];
-        if (z < 0.05) continue;
-        for (const f of spot.features) {
-          const d = ground.space.index.get(f.key);
-          if (d === undefined) continue;
-          out[k].weight[d] += z;
-          out[k].mean[d] += z * f.value;
-        }
+        if (z >= 0.05) addTo(out[k], spot.features, spot.logAmount, z, ground.space);
       }
     });
   });
-  for (const sums of out) for (let d = 0; d < size; d++) if (sums.weight[d] > 0) sums.mean[d] /= sums.weight[d];
   return out;
 }
