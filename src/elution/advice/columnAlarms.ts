@@ -7,7 +7,7 @@ import type { AlarmInput } from "./alarmInput.ts";
 /** A dip to a quarter of the lower hump, in two tubes or more, is no slip of the hand. */
 const HUMP_DEPTH = Math.log(4);
 /** A tail this many times the width of its peak is long. */
-const LONG_TAIL = 2.5;
+const LONG_TAIL = 2;
 /** Share of the most that still counts as product. */
 const PRODUCT = 0.05;
 

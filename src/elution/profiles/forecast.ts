@@ -71,7 +71,7 @@ function usualShape(points: readonly (readonly Measurement[])[], tubes: number):
   const usual = 0.5 + 0.03 * tubes;
   const all = [...widths, usual].sort((a, b) => a - b);
   const sigma = Math.min(6, Math.max(0.5, SIGMA_SHARE * all[all.length >> 1]));
-  return { logSigma: Math.log(sigma), logSigmaSd: 0.5, logTail: Math.log(TAIL), logTailSd: 0.6 };
+  return { logSigma: Math.log(sigma), logSigmaSd: 0.5, logTail: Math.log(TAIL), logTailSd: 0.8 };
 }
 
 /**
@@ -102,7 +102,7 @@ function sharedShape(
     known.map((p) => Math.log(p.tau / p.sigma)),
     usual.logTail,
     usual.logTailSd,
-    0.35,
+    0.4,
   );
   return { logSigma, logSigmaSd, logTail, logTailSd };
 }
