@@ -1,11 +1,10 @@
 import type { ResultFraction } from "../../model/index.ts";
-import { LIGHTS } from "../../model/index.ts";
 import { GUTTER, type LightRow, laneRowSvg } from "../drawing/laneRow.ts";
+import { lightRows } from "../drawing/lights.ts";
 import { type LaneSlot, referenceSlots, slotRows, slotWeight, tubeSlots } from "../drawing/slots.ts";
-import type { PlatePicture } from "../drawing/strip.ts";
 import type { StraightenedPlate } from "../input.ts";
 import { type Markup, markup, raw } from "../markup.ts";
-import { lightInWords, numberRanges } from "../words.ts";
+import { numberRanges } from "../words.ts";
 import { type Context, section, WIDTHS, type WidthName } from "./context.ts";
 
 const LAYOUT: Readonly<Record<WidthName, { most: number; fontSize: number; stripHeight: number; widest: number }>> = {
@@ -29,7 +28,7 @@ export function lanesSection(context: Context): Markup {
   const references = referenceSlots(result);
   const slots = tubeSlots(result);
   if (![...references, ...slots].some((s) => s.lane)) return markup``;
-  const lights = lightRows(context.straightened);
+  const lights = lightRows(context.straightened.map((s, i) => ({ ...s, href: `#plate-${i}` })));
   const names = Object.keys(WIDTHS) as WidthName[];
   const body = markup`${names.map((name) => markup`<div class="fit-${name}">${rows(context, name, references, slots, lights)}</div>`)}`;
   return section(
@@ -90,24 +89,4 @@ function altText(refs: readonly LaneSlot[], numbers: readonly number[], fraction
     numbers.length > 0 && `tubes ${numberRanges(numbers)}, ${seen} of them spotted`,
   ].filter(Boolean);
   return `Straightened lanes side by side on one Rf scale: ${parts.join("; ")}. The table of tubes says the same in figures.`;
-}
-
-/** One row per light and stain, in a fixed order; a plate photographed twice under one light shows its first photo. */
-function lightRows(straightened: readonly StraightenedPlate[]): LightRow[] {
-  const found = new Map<string, { row: Omit<LightRow, "pictures">; pictures: Map<string, PlatePicture> }>();
-  straightened.forEach((s, i) => {
-    const stain = s.stain ?? null;
-    const key = `${LIGHTS.indexOf(s.light)} ${stain ?? ""}`;
-    const entry = found.get(key) ?? {
-      row: { light: s.light, name: lightInWords(s.light, stain) },
-      pictures: new Map(),
-    };
-    if (!entry.pictures.has(s.plate))
-      entry.pictures.set(s.plate, { href: `#plate-${i}`, width: s.width, height: s.height });
-    found.set(key, entry);
-  });
-  const rows = [...found.entries()]
-    .sort(([a], [b]) => (a < b ? -1 : 1))
-    .map(([, e]) => ({ ...e.row, pictures: e.pictures }));
-  return rows.length > 0 ? rows : [{ light: "uv254", name: "no photos kept", pictures: new Map() }];
 }
