@@ -19,3 +19,4 @@ export { sameComponent, sameLane, sameSpot } from "./matching.ts";
 export { findPlate, isPlate, type PlacedPlate, plateKeyOf } from "./plates.ts";
 export { type ReadAs, readAs, type TubesRead } from "./readAs.ts";
 export { type HistoryEntry, type Replayed, replay } from "./replay.ts";
+export { rfInWords, tubesInWords } from "./words.ts";

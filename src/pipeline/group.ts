@@ -1,4 +1,14 @@
-import type { Finding, FrontSide, LaneName, Light, PhotoQuality, PlateReading, Quad } from "../model/index.ts";
+import type {
+  Contradiction,
+  Finding,
+  FrontSide,
+  LaneName,
+  Light,
+  PhotoQuality,
+  PlateMending,
+  PlateReading,
+  Quad,
+} from "../model/index.ts";
 
 /** A photo to be read, with what the run file says of it. */
 export interface GroupPhoto {
@@ -30,6 +40,8 @@ export interface PhotoGroup {
   readonly plates: readonly PlateRequest[] | null;
   /** Where the solvent front points in the photos; left out: to be seen. */
   readonly up?: FrontSide;
+  /** What a person mended of plates of the run, these or others; left out: nothing. */
+  readonly mendings?: readonly PlateMending[];
 }
 
 /** A JPEG for report and review. */
@@ -69,6 +81,10 @@ export interface GroupPlate {
   readonly reading: PlateReading;
   readonly findings: readonly Finding[];
   readonly straightened: readonly StraightenedPicture[];
+  /** What a person mended of it, worked into the reading but for names of single lanes. */
+  readonly mending: PlateMending | null;
+  /** Mendings that this reading has nothing for. */
+  readonly unmet: readonly Contradiction[];
 }
 
 export interface GroupReading {

@@ -1,3 +1,8 @@
+export { decideRun } from "./decideRun.ts";
 export type { GroupReading, JpegBytes, PhotoGroup, StraightenedPicture } from "./group.ts";
-export { type ReadGroupOptions, readGroup } from "./readGroup.ts";
-export { type ReadGroups, type RunInput, type RunReading, readRun } from "./readRun.ts";
+export { judgePool, type PoolGrounds } from "./judgePool.ts";
+export type { KeptPlate, ReadGroupOptions } from "./keepPlate.ts";
+export { type OpenGroup, openGroup } from "./openGroup.ts";
+export { readGroup } from "./readGroup.ts";
+export { readRun, runGroups } from "./readRun.ts";
+export type { ReadGroups, RunInput, RunReading } from "./run.ts";

@@ -72,6 +72,16 @@ export function photoOf(file: string, light: Light = "uv254"): PhotoReading {
 }
 
 export function groupOf(reading: PlateReading, listed: Partial<GroupPlate> = {}): GroupReading {
-  const plate = { listed: null, laneNames: null, lanesLine: null, reading, findings: [], straightened: [], ...listed };
+  const plate = {
+    listed: null,
+    laneNames: null,
+    lanesLine: null,
+    reading,
+    findings: [],
+    straightened: [],
+    mending: null,
+    unmet: [],
+    ...listed,
+  };
   return { photos: reading.photos.map((p) => photoOf(p.file, p.light)), plates: [plate], findings: [], crashes: [] };
 }

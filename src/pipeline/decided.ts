@@ -1,0 +1,71 @@
+import { contradictions, presentDivision, rfInWords, tubesInWords, undecidedTubes } from "../decisions/index.ts";
+import type {
+  Contradiction,
+  Decisions,
+  Interval,
+  JudgedPool,
+  Result,
+  ResultDecidedPool,
+  RunFile,
+} from "../model/index.ts";
+import { judgePool } from "./judgePool.ts";
+import { fine, significant } from "./round.ts";
+
+export interface DecidedGrounds {
+  readonly run: RunFile | null;
+  /** Mendings that this reading has nothing for. */
+  readonly unmet: readonly Contradiction[];
+}
+
+/** The result with what a person decided beside what is suggested; the same result where nothing was decided. */
+export function decidedPools(suggested: Result, decisions: Decisions, { run, unmet }: DecidedGrounds): Result {
+  if (decisions.last === 0) return suggested;
+  const { division } = decisions;
+  const pools = division && presentDivision(suggested, division);
+  return {
+    ...suggested,
+    decisions: {
+      last: decisions.last,
+      pools:
+        pools === null
+          ? null
+          : pools.map(({ name, fractions, accepted }): ResultDecidedPool => {
+              const judged = judgePool(suggested, fractions, { volumeOf: volumesOf(run) });
+              return {
+                ...{ id: name, fractions, kind: judged.kind, components: judged.components },
+                purity: rounded(judged.purity),
+                recovery: rounded(judged.recovery),
+                confidence: fine(judged.confidence),
+                volume_ml: judged.volumeMl === null ? null : significant(judged.volumeMl),
+                accepted,
+                reason: reasonOf(judged, fractions, suggested),
+              };
+            }),
+      undecided: undecidedTubes(suggested, division),
+      contradictions: [...contradictions(decisions, suggested), ...unmet],
+    },
+  };
+}
+
+/** Volume of each tube: as noted of it, else the usual one. */
+export function volumesOf(run: RunFile | null): (tube: number) => number | null {
+  const notes = run?.bench?.tubes ?? [];
+  return (tube) =>
+    [...notes].reverse().find((n) => n.volumeMl !== null && tube >= n.from && tube <= n.to)?.volumeMl ??
+    run?.volumeMl ??
+    null;
+}
+
+function rounded({ low, mid, high }: Interval): Interval {
+  return { low: fine(low), mid: fine(mid), high: fine(high) };
+}
+
+function reasonOf({ kind, components }: JudgedPool, tubes: readonly number[], { components: known }: Result): string {
+  const verb = tubes.length === 1 ? "shows" : "show";
+  const names = components.map((id) => `${id} (${rfInWords(known.find((c) => c.id === id)?.rf ?? 0)})`);
+  const words = tubesInWords(tubes);
+  const who = `Divided by hand: ${words} ${verb}`;
+  if (kind === "empty") return `${who} no spot.`;
+  if (kind === "clean") return `${who} ${names[0] ?? "one component"}; one spot is not proof of purity.`;
+  return `${who} ${names.join(", ")} together: keep apart and run again.`;
+}

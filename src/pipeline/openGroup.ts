@@ -1,0 +1,121 @@
+import { isPlate } from "../decisions/index.ts";
+import { type Finding, type PlateMending, PlatepoolError } from "../model/index.ts";
+import type { GroupPlate, GroupReading, JpegBytes, PhotoGroup, PhotoReading } from "./group.ts";
+import { type KeptPlate, keepPlate, type ReadGroupOptions } from "./keepPlate.ts";
+import { lookAt, type RejectedPhoto, type SeenPhoto } from "./lookAt.ts";
+import { shrunkPhoto } from "./pictures.ts";
+import { plateJobs } from "./requests.ts";
+import { standUpright } from "./standUpright.ts";
+
+const INNER_ERROR = "The program failed on this photo. Please report it; PLATEPOOL_DEBUG=1 shows more.";
+
+/** A group with its photos decoded and the plates in them found: about 10 MB a photo. */
+export interface OpenGroup {
+  readonly plates: readonly KeptPlate[];
+  /**
+   * Reads all plates of the group as they were mended: the first time all, later what another mending touches.
+   * @param mendings of any plates of the run; those of other plates are passed over
+   */
+  read(mendings: readonly PlateMending[], options: ReadGroupOptions): Promise<GroupReading>;
+}
+
+/**
+ * Decodes the photos of a group and finds the plates in them. What cannot be read is rejected with its reason; the rest
+ * goes on.
+ * @param load gets a photo's bytes by its file name; may throw `PlatepoolError`
+ * @param remember true where it will be read more than once, as it is mended
+ */
+export async function openGroup(
+  group: PhotoGroup,
+  load: (file: string) => Promise<Uint8Array>,
+  remember: boolean,
+): Promise<OpenGroup> {
+  const crashes: string[] = [];
+  const looks: (SeenPhoto | RejectedPhoto)[] = [];
+  for (const [i, photo] of group.photos.entries()) {
+    const unread = { file: photo.file, light: photo.light ?? ("white" as const), width: 0, height: 0 };
+    const work = () => lookAt(photo, load, platesListed(group, i));
+    looks.push(await guarded<SeenPhoto | RejectedPhoto>(crashes, work, (reason) => ({ ...unread, reason })));
+  }
+  const upright = standUpright(
+    looks.flatMap((look) => seenOrNull(look) ?? []),
+    group.up ?? null,
+  );
+  for (const photo of upright) looks[looks.findIndex((look) => look.file === photo.file)] = photo;
+  const { jobs, findings } = plateJobs(group, looks.map(seenOrNull));
+  const plates = jobs.map((job) => keepPlate(job, remember));
+  const seen = looks.flatMap((l) => seenOrNull(l)?.findings ?? []);
+  const shrunk = new Map<string, JpegBytes>();
+  return {
+    plates,
+    read: (mendings, options) =>
+      readAll({ plates, looks, findings: [...seen, ...findings], crashes, shrunk }, mendings, options),
+  };
+}
+
+interface Opened {
+  readonly plates: readonly KeptPlate[];
+  readonly looks: readonly (SeenPhoto | RejectedPhoto)[];
+  readonly findings: readonly Finding[];
+  readonly crashes: readonly string[];
+  /** Small pictures made so far; they do not change. */
+  readonly shrunk: Map<string, JpegBytes>;
+}
+
+async function readAll(
+  opened: Opened,
+  mendings: readonly PlateMending[],
+  options: ReadGroupOptions,
+): Promise<GroupReading> {
+  const crashes = [...opened.crashes];
+  const plates: GroupPlate[] = [];
+  const failed = new Map<string, string>();
+  for (const kept of opened.plates) {
+    const mending = mendings.find((m) => isPlate(m.plate, kept.key)) ?? null;
+    const work = () => kept.read(mending, options);
+    const plate = await guarded<GroupPlate | string>(crashes, work, (reason) => reason);
+    if (typeof plate !== "string") plates.push(plate);
+    else for (const file of kept.photos) failed.set(file, plate);
+  }
+  const photos: PhotoReading[] = [];
+  for (const look of opened.looks) {
+    const seen = seenOrNull(look);
+    if (options.pictures && seen !== null && !opened.shrunk.has(look.file))
+      opened.shrunk.set(look.file, await shrunkPhoto(seen));
+    photos.push(photoReading(look, plates, failed, options.pictures ? (opened.shrunk.get(look.file) ?? null) : null));
+  }
+  return { photos, plates, findings: opened.findings, crashes };
+}
+
+async function guarded<T>(crashes: string[], work: () => Promise<T> | T, otherwise: (reason: string) => T): Promise<T> {
+  try {
+    return await work();
+  } catch (error) {
+    if (error instanceof PlatepoolError) return otherwise(error.message);
+    crashes.push(error instanceof Error ? (error.stack ?? error.message) : String(error));
+    return otherwise(INNER_ERROR);
+  }
+}
+
+function platesListed(group: PhotoGroup, photo: number): number | null {
+  return group.plates?.filter((p) => p.shownBy.some((s) => s.photo === photo)).length ?? null;
+}
+
+function seenOrNull(look: SeenPhoto | RejectedPhoto): SeenPhoto | null {
+  return "picture" in look ? look : null;
+}
+
+function photoReading(
+  look: SeenPhoto | RejectedPhoto,
+  plates: readonly GroupPlate[],
+  failed: ReadonlyMap<string, string>,
+  picture: JpegBytes | null,
+): PhotoReading {
+  const { file, light, width, height } = look;
+  if ("reason" in look) return { file, light, width, height, quality: null, picture: null, reason: look.reason };
+  const read = plates.some((p) => p.reading.photos.some((f) => f.file === file));
+  const qualities = look.plates.map((p) => p.quality);
+  const quality = qualities.find((q) => q.advice !== null) ?? qualities[0];
+  const reason = read ? null : (failed.get(file) ?? "None of its plates could be read.");
+  return { file, light, width, height, quality, picture, reason };
+}
