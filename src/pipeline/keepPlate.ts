@@ -62,7 +62,7 @@ export function keepPlate(job: PlateJob, remember: boolean): KeptPlate {
       const cornersKey = JSON.stringify(mending?.corners ?? []);
       const { views, plate } = prepared(cornersKey, () => {
         const views = viewsOf(job, mending);
-        return { views, plate: preparePlate(views) };
+        return { views, plate: preparePlate(views, job.laneNames?.length ?? null) };
       });
       const reads = readOptions(job, mending);
       const read = readings(JSON.stringify([cornersKey, reads]), () => readPrepared(views, plate, reads).value);

@@ -1,3 +1,4 @@
+import { selectAt } from "../../math/select.ts";
 import { fitSurfaces, type Surface, sampleSurface } from "../../math/surface.ts";
 
 /** Means over a grid of cells; one row of cells after the other. */
@@ -13,10 +14,7 @@ const FLOOR = 0.0015;
 
 /** Median of the absolute values, times 1.4826: the standard deviation of a normal ground under outliers. */
 function robustSd(values: Float64Array, weights: Float64Array): number {
-  const kept: number[] = [];
-  for (let i = 0; i < values.length; i++) if (weights[i] > 0) kept.push(Math.abs(values[i]));
-  kept.sort((a, b) => a - b);
-  return kept.length === 0 ? 0 : 1.4826 * kept[kept.length >> 1];
+  return 1.4826 * medianWhere(values.map(Math.abs), weights);
 }
 
 function evaluate(surface: Surface, grid: CellGrid): Float64Array {
@@ -47,7 +45,7 @@ export function fitGround(
     for (let c = 0; c < channels.length; c++) {
       const fit = evaluate(surfaces[c], grid);
       const residual = fit.map((f, i) => sign * (channels[c][i] - f));
-      const centre = weightedMedian(residual, coverage);
+      const centre = medianWhere(residual, coverage);
       const sd =
         robustSd(
           residual.map((r) => r - centre),
@@ -69,9 +67,10 @@ export function fitGround(
   return surfaces;
 }
 
-function weightedMedian(values: Float64Array, weights: Float64Array): number {
-  const kept: number[] = [];
-  for (let i = 0; i < values.length; i++) if (weights[i] > 0) kept.push(values[i]);
-  kept.sort((a, b) => a - b);
-  return kept[kept.length >> 1] ?? 0;
+/** Median of the values whose weight is above 0; 0 where there is none. */
+function medianWhere(values: Float64Array, weights: Float64Array): number {
+  const kept = new Float32Array(values.length);
+  let n = 0;
+  for (let i = 0; i < values.length; i++) if (weights[i] > 0) kept[n++] = values[i];
+  return n === 0 ? 0 : selectAt(kept.subarray(0, n), n >> 1);
 }

@@ -1,4 +1,5 @@
 import { log10All } from "../../math/fastlog.ts";
+import { selectAt } from "../../math/select.ts";
 import { type Surface, sampleSurface } from "../../math/surface.ts";
 import { boxBlur } from "../../raster/blur.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
@@ -12,6 +13,8 @@ const CELLS_ACROSS = 30;
 const DARK = 0.003;
 /** Signal below this is never masked as a spot, however quiet the ground. */
 const FAINT = 0.004;
+/** Values of a plane that tell its middle well enough. */
+const MIDDLE_SAMPLE = 12_000;
 
 /** The scale on which ground and signal add: logarithm of linear light for absorbing spots, light itself for emission. */
 export function levelsOf(light: Channels, emission: boolean): Channels {
@@ -34,21 +37,22 @@ export function signalAbove(levels: Channels, ground: readonly Surface[], sign: 
   return levels.map((level, c) => {
     const out = makePlane(level.width, level.height);
     sampleSurface(ground[c], level.width, level.height, out.data);
-    for (let i = 0; i < out.data.length; i++) out.data[i] = sign * (level.data[i] - out.data[i]);
-    const { median } = levelOf(out);
-    for (let i = 0; i < out.data.length; i++) out.data[i] -= median;
+    const step = Math.max(1, Math.floor(out.data.length / MIDDLE_SAMPLE));
+    const sample = new Float32Array(Math.ceil(out.data.length / step));
+    for (let i = 0, k = 0; i < out.data.length; i += step) sample[k++] = level.data[i] - out.data[i];
+    const middle = selectAt(sample, sample.length >> 1);
+    for (let i = 0; i < out.data.length; i++) out.data[i] = sign * (level.data[i] - out.data[i] - middle);
     return out;
   }) as unknown as Channels;
 }
 
 /** Median and lower spread (median less the 16 % quantile: one deviation of a ground with spots above it). */
 export function levelOf(plane: Plane): { median: number; spread: number } {
-  const step = Math.max(1, Math.floor(plane.data.length / 12000));
+  const step = Math.max(1, Math.floor(plane.data.length / MIDDLE_SAMPLE));
   const sample = new Float32Array(Math.ceil(plane.data.length / step));
   for (let i = 0, k = 0; i < plane.data.length; i += step) sample[k++] = plane.data[i];
-  sample.sort();
-  const median = sample[sample.length >> 1];
-  const low = sample[Math.floor(sample.length * 0.16)];
+  const median = selectAt(sample, sample.length >> 1);
+  const low = selectAt(sample.subarray(0, sample.length >> 1), Math.floor(sample.length * 0.16));
   return { median, spread: Math.max(median - low, 1e-6) };
 }
 

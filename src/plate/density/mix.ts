@@ -1,3 +1,4 @@
+import { selectAt } from "../../math/select.ts";
 import type { Plane } from "../../raster/picture.ts";
 
 /** Three weights, one per channel. */
@@ -8,7 +9,7 @@ type Sample = Float32Array;
 
 function sampleOf(channels: readonly Plane[], marked: Plane): Sample {
   const size = channels[0].data.length;
-  const step = Math.max(1, Math.floor(size / 18000));
+  const step = Math.max(1, Math.floor(size / 12000));
   const out = new Float32Array(Math.ceil(size / step) * 3);
   let k = 0;
   for (let i = 0; i < size; i += step) {
@@ -23,8 +24,7 @@ function spreads(sample: Sample): Mix {
   return [0, 1, 2].map((c) => {
     const values = new Float32Array(sample.length / 3);
     for (let i = 0; i < values.length; i++) values[i] = Math.abs(sample[3 * i + c]);
-    values.sort();
-    return 1.4826 * values[values.length >> 1] + 1e-7;
+    return 1.4826 * selectAt(values, values.length >> 1) + 1e-7;
   }) as Mix;
 }
 
@@ -137,7 +137,8 @@ export function bestMixes(
 }
 
 function centre(values: Float32Array): { middle: number; sd: number } {
-  const sorted = values.slice().sort();
-  const middle = sorted[sorted.length >> 1];
-  return { middle, sd: Math.max(middle - sorted[Math.floor(sorted.length * 0.16)], 1e-9) };
+  const sample = values.slice();
+  const middle = selectAt(sample, sample.length >> 1);
+  const low = selectAt(sample.subarray(0, sample.length >> 1), Math.floor(sample.length * 0.16));
+  return { middle, sd: Math.max(middle - low, 1e-9) };
 }

@@ -1,3 +1,4 @@
+import { selectAt } from "../../math/select.ts";
 import { boxBlur } from "../../raster/blur.ts";
 import { opening } from "../../raster/morphology.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
@@ -30,7 +31,7 @@ export function splitStrokes(plane: Plane, reach: number): { spots: Plane; strok
 function topHatLevel(soft: Plane, opened: Plane): { median: number; spread: number } {
   const sample = new Float32Array(Math.ceil(soft.data.length / 13));
   for (let i = 0, k = 0; i < soft.data.length; i += 13) sample[k++] = soft.data[i] - opened.data[i];
-  sample.sort();
-  const median = sample[sample.length >> 1];
-  return { median, spread: Math.max(median - sample[Math.floor(sample.length * 0.16)], 5e-4) };
+  const median = selectAt(sample, sample.length >> 1);
+  const low = selectAt(sample.subarray(0, sample.length >> 1), Math.floor(sample.length * 0.16));
+  return { median, spread: Math.max(median - low, 5e-4) };
 }

@@ -20,7 +20,8 @@ function smooth(values: Float64Array, sigma: number): Float64Array {
   const norm = kernel.reduce((a, b) => a + b, 0);
   return values.map((_, x) => {
     let s = 0;
-    for (let k = -r; k <= r; k++) s += (values[x + k] ?? 0) * kernel[k + r];
+    for (let i = Math.max(0, x - r), end = Math.min(values.length - 1, x + r); i <= end; i++)
+      s += values[i] * kernel[i - x + r];
     return s / norm;
   });
 }

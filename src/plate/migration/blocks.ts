@@ -1,3 +1,4 @@
+import { selectAt } from "../../math/select.ts";
 import type { Plane } from "../../raster/picture.ts";
 
 /** Vertical profiles of a plate cut into upright stripes: profile b at row y is data[b * height + y]. */
@@ -66,11 +67,8 @@ export function stepDown(stripes: Stripes, reach: number): Stripes {
 
 /** Robust spread of all stripes together (1.4826 times the median absolute value), never 0. */
 export function spreadOf(stripes: Stripes): number {
-  const sample: number[] = [];
-  for (let i = 0; i < stripes.data.length; i += 3) {
-    const v = Math.abs(stripes.data[i]);
-    if (v > 0) sample.push(v);
-  }
-  sample.sort((a, b) => a - b);
-  return 1.4826 * (sample[sample.length >> 1] ?? 0) + 1e-6;
+  const sample = new Float32Array(Math.ceil(stripes.data.length / 3));
+  let n = 0;
+  for (let i = 0; i < stripes.data.length; i += 3) if (stripes.data[i] !== 0) sample[n++] = Math.abs(stripes.data[i]);
+  return 1e-6 + (n === 0 ? 0 : 1.4826 * selectAt(sample.subarray(0, n), n >> 1));
 }

@@ -46,23 +46,23 @@ export function findCurves(z: Stripes, noise: number, search: CurveSearch, apart
   const clamped = new Float32Array(data.length);
   for (let i = 0; i < data.length; i++) clamped[i] = Math.max(-1, Math.min(3, data[i] / noise));
   const best: CurveHit[] = [];
-  const shifts = new Int32Array(count);
   const scores = new Float64Array(height).fill(Number.NEGATIVE_INFINITY);
   const winners: RowCurve[] = new Array(height);
+  const sums = new Float64Array(search.to - search.from + 1);
   for (const tilt of search.tilts)
     for (const bow of search.bows) {
-      for (let b = 0; b < count; b++)
-        shifts[b] = Math.round(rowAt({ y: 0, tilt, bow }, stripeCentre(b, count, search.margin)));
-      for (let y = search.from; y <= search.to; y++) {
-        let s = 0;
-        for (let b = 0; b < count; b++) {
-          const row = y + shifts[b];
-          if (row >= 0 && row < height) s += clamped[b * height + row];
-        }
-        if (s > scores[y]) {
-          scores[y] = s;
-          winners[y] = { y, tilt, bow };
-        }
+      sums.fill(0);
+      for (let b = 0; b < count; b++) {
+        const shift = Math.round(rowAt({ y: 0, tilt, bow }, stripeCentre(b, count, search.margin)));
+        const last = Math.min(search.to, height - 1 - shift);
+        let k = Math.max(0, -shift - search.from);
+        for (let i = b * height + search.from + k + shift, end = b * height + last + shift; i <= end; i++, k++)
+          sums[k] += clamped[i];
+      }
+      for (let k = 0, y = search.from; k < sums.length; k++, y++) {
+        if (sums[k] <= scores[y]) continue;
+        scores[y] = sums[k];
+        winners[y] = { y, tilt, bow };
       }
     }
   const order = [];

@@ -74,7 +74,12 @@ export function detectPeaks(profile: Float64Array, noise: Float64Array, prior: P
  * The local maxima of a profile as peaks, fitted together but not questioned, where one of them is higher than
  * `least`: enough to tell what the plate's clear spots look like.
  */
-export function clearPeaks(profile: Float64Array, noise: Float64Array, prior: PeakPrior, least: number): readonly Peak[] {
+export function clearPeaks(
+  profile: Float64Array,
+  noise: Float64Array,
+  prior: PeakPrior,
+  least: number,
+): readonly Peak[] {
   const { variance, seeds } = seedsOf(profile, noise, prior);
   if (!seeds.some((p) => p.height > least)) return [];
   return fitPeaks(profile, variance, seeds, prior, FROM, TO, 6).peaks;
