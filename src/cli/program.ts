@@ -1,4 +1,5 @@
 import { Command } from "commander";
+import { divideCommands, pastCommands } from "./commands/decide.ts";
 import { demoCommand } from "./commands/demo.ts";
 import { planCommand } from "./commands/plan.ts";
 import { readCommand } from "./commands/read.ts";
@@ -10,7 +11,7 @@ import { version } from "./version.ts";
 
 /** The program: a list of its commands. */
 export function program(): Command {
-  return new Command("platepool")
+  const platepool = new Command("platepool")
     .description("Reads photos of TLC plates and proposes which tubes of a column to combine.")
     .version(version())
     .addCommand(readCommand())
@@ -20,4 +21,6 @@ export function program(): Command {
     .addCommand(sheetCommand())
     .addCommand(weighCommand())
     .addCommand(writeupCommand());
+  for (const command of [...divideCommands(), ...pastCommands()]) platepool.addCommand(command);
+  return platepool;
 }

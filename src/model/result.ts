@@ -1,4 +1,4 @@
-import type { Contradiction } from "./decision.ts";
+import type { ComponentMending, Contradiction, PlateMending } from "./decision.ts";
 import type { Advice, ElutionProfile, Interval, PolicyOutcome, TubeState } from "./elution.ts";
 import type { Light, Point } from "./photo.ts";
 import type { LineSource } from "./plate.ts";
@@ -128,6 +128,8 @@ export interface ResultDecidedPool {
 export interface ResultDecisions {
   /** Id of the journal's last line that went into this reading. */
   readonly last: number;
+  /** What was mended of the reading; it is worked into everything else in the result. */
+  readonly mendings: { readonly plates: readonly PlateMending[]; readonly components: readonly ComponentMending[] };
   /** Null where the tubes were never divided by hand: the suggestion stands. */
   readonly pools: readonly ResultDecidedPool[] | null;
   /** Tubes of the reading that no decided pool holds. */

@@ -26,6 +26,7 @@ export function decidedPools(suggested: Result, decisions: Decisions, { run, unm
     ...suggested,
     decisions: {
       last: decisions.last,
+      mendings: { plates: decisions.plates, components: decisions.components },
       pools:
         pools === null
           ? null
@@ -44,6 +45,38 @@ export function decidedPools(suggested: Result, decisions: Decisions, { run, unm
       undecided: undecidedTubes(suggested, division),
       contradictions: [...contradictions(decisions, suggested), ...unmet],
     },
+  };
+}
+
+/**
+ * An earlier result with the decisions of now, without reading anything anew; null where something was mended, or a
+ * mending taken back, since: then the photos must be read again.
+ */
+export function redecided(earlier: Result, decisions: Decisions, run: RunFile | null): Result | null {
+  const { decisions: then, ...suggested } = earlier;
+  const now = { plates: decisions.plates, components: decisions.components };
+  const before = then?.mendings ?? { plates: [], components: [] };
+  if (JSON.stringify(now) !== JSON.stringify(before)) return null;
+  const unmet = then?.contradictions.filter((c) => FROM_MENDING.has(c.code)) ?? [];
+  return decidedPools(suggested, decisions, { run, unmet });
+}
+
+/** Contradictions that only a reading can find. */
+const FROM_MENDING = new Set(["mended-spot-gone", "mended-lane-gone", "mended-component-gone"]);
+
+/** The result with the decided pools in the place of the suggested ones, where there are any: what is done at the bench. */
+export function asDecided(result: Result): Result {
+  const pools = result.decisions?.pools ?? null;
+  if (pools === null) return result;
+  const known = new Set(result.fractions.map((f) => f.number));
+  const home = new Map(pools.flatMap((p) => p.fractions.map((n) => [n, p.id] as const)));
+  return {
+    ...result,
+    pools: pools.map(({ accepted: _, recovery: __, ...pool }) => ({
+      ...pool,
+      fractions: pool.fractions.filter((n) => known.has(n)),
+    })),
+    fractions: result.fractions.map((f) => ({ ...f, pool: home.get(f.number) ?? f.pool })),
   };
 }
 

@@ -1,3 +1,19 @@
+export {
+  acceptPools,
+  type Divided,
+  describeAct,
+  groundsOf,
+  judgeAct,
+  mergePools,
+  moveTubes,
+  namePool,
+  presentDivision,
+  type Replayed,
+  replay,
+  splitPool,
+  tubesInWords,
+} from "../decisions/index.ts";
+export { asDecided, redecided, volumesOf } from "./decided.ts";
 export { decideRun } from "./decideRun.ts";
 export type { GroupReading, JpegBytes, PhotoGroup, StraightenedPicture } from "./group.ts";
 export { judgePool, type PoolGrounds } from "./judgePool.ts";

@@ -23,12 +23,12 @@ export interface OpenGroup {
  * Decodes the photos of a group and finds the plates in them. What cannot be read is rejected with its reason; the rest
  * goes on.
  * @param load gets a photo's bytes by its file name; may throw `PlatepoolError`
- * @param remember true where it will be read more than once, as it is mended
+ * @param remember false where it will be read once only: then nothing is held between readings
  */
 export async function openGroup(
   group: PhotoGroup,
   load: (file: string) => Promise<Uint8Array>,
-  remember: boolean,
+  remember = true,
 ): Promise<OpenGroup> {
   const crashes: string[] = [];
   const looks: (SeenPhoto | RejectedPhoto)[] = [];

@@ -1,5 +1,5 @@
 export { appendBench, BENCH_FILE, type ReadBench, readBench } from "./benchBook.ts";
-export { openDemoFolder } from "./demoFolder.ts";
+export { isDemoFolder, openDemoFolder } from "./demoFolder.ts";
 export { type ArchiveFile, sha256, zipFiles } from "./elnArchive.ts";
 export { type FoundPhotos, findPhotos, type PhotoFile } from "./folder.ts";
 export {
@@ -17,4 +17,4 @@ export { readPhotoBytes } from "./photoBytes.ts";
 export { annotatedNames, openResults, type ResultsWriter } from "./results.ts";
 export { openRunFolder, RunFileError, type RunFolder } from "./runFolder.ts";
 export { type ParsedRunFile, parseRunFile } from "./runfile/index.ts";
-export { type StoredResult, storedResult } from "./storedResult.ts";
+export { replaceStoredResult, type StoredResult, storedResult } from "./storedResult.ts";

@@ -4,7 +4,7 @@ import { setTimeout as pause } from "node:timers/promises";
 import { type Act, type Finding, JOURNAL_SCHEMA, type JournalLine, PlatepoolError } from "../model/index.ts";
 import { sha256 } from "./elnArchive.ts";
 import { withJournalLock } from "./journalLock.ts";
-import { actSchema } from "./journalSchema.ts";
+import { actSchema, journalLineSchema } from "./journalSchema.ts";
 import { JOURNAL_FILE, type JournalText, parseJournal, TORN_FILE, tornFinding } from "./journalText.ts";
 
 const MOST_BYTES = 200e6;
@@ -55,7 +55,7 @@ export async function keepAct(
       const bytes = await bytesOf(folder);
       const text = parseJournal(bytes);
       const { act, on } = draft(text.lines);
-      const line: JournalLine = { id: (text.lines.at(-1)?.id ?? 0) + 1, at, on, act };
+      const line = asReadBack({ id: (text.lines.at(-1)?.id ?? 0) + 1, at, on, act });
       const aside = await writing(() => setTornAside(folder, bytes, text));
       if (await writing(() => append(folder, bytes.length - text.torn, text.open, line)))
         return { line, lines: [...text.lines, line], findings: [...text.findings, ...aside] };
@@ -72,6 +72,13 @@ export function digestOf(grounds: string): string {
 export function parseAct(value: unknown): Act | null {
   const parsed = actSchema.safeParse(value);
   return parsed.success ? parsed.data : null;
+}
+
+/** The line as a reader of the journal will have it: what no reader could take is not written. */
+function asReadBack(line: JournalLine): JournalLine {
+  const parsed = journalLineSchema.safeParse(JSON.parse(JSON.stringify(line)));
+  if (parsed.success) return parsed.data;
+  throw new PlatepoolError("decision-malformed", "this is no act that can be kept; nothing was changed");
 }
 
 async function bytesOf(folder: string): Promise<Buffer> {

@@ -2,6 +2,7 @@ import { promises as fs } from "node:fs";
 import { join } from "node:path";
 import { RESULT_SCHEMA, type Result } from "../model/index.ts";
 import { findPhotos } from "./folder.ts";
+import { openResults } from "./results.ts";
 
 /** The result that the last reading left, and when. */
 export interface StoredResult {
@@ -10,8 +11,8 @@ export interface StoredResult {
   readonly readAt: string;
 }
 
-/** What a reading depends on besides the photos: the run file and what was decided (the bench book changes no reading). */
-const INPUT = /^(run\.ya?ml|(?!bench\.jsonl$).*\.jsonl)$/;
+/** What a reading depends on besides the photos and what was mended, which the result itself tells. */
+const INPUT = /^run\.ya?ml$/;
 
 /**
  * The result in `FOLDER/results`, or null where there is none, it is not whole, of another format, of other photos, or
@@ -41,4 +42,12 @@ export async function storedResult(folder: string): Promise<StoredResult | null>
   } catch {
     return null;
   }
+}
+
+/** Puts a result in the place of the one that it was made from without reading anew; its time stays that of the reading. */
+export async function replaceStoredResult(folder: string, { readAt }: StoredResult, content: string): Promise<void> {
+  const results = await openResults(folder);
+  await results.write("result.json", content);
+  const time = new Date(readAt);
+  await fs.utimes(join(folder, "results", "result.json"), time, time);
 }

@@ -1,14 +1,10 @@
 import type { BenchBook, Result, RunBench, RunFile, StageResult, TubeLog } from "../../model/index.ts";
+import { asDecided } from "../../pipeline/index.ts";
 import { foldBook, logTubes } from "../../planning/index.ts";
 import { openRunFolder, readBench, storedResult } from "../../store/index.ts";
-import { type ReadingFlags, settingsOf } from "../reading/options.ts";
-import { readFolder } from "../reading/readFolder.ts";
-import { tellDoubts } from "../reading/tell.ts";
-import { writeResults } from "../reading/writeResults.ts";
-import { progressOn } from "../terminal/progress.ts";
+import { currentReading } from "../decide/currentReading.ts";
+import type { ReadingFlags } from "../reading/options.ts";
 import { say } from "../terminal/runProgram.ts";
-import { version } from "../version.ts";
-import { openPool } from "../workers/pool.ts";
 
 /** What a run folder says of the bench: its run file, and what was typed since. */
 export interface Bench {
@@ -34,26 +30,12 @@ export interface CurrentResult {
 }
 
 /**
- * The result of the last reading where it still holds, else of a new one. `keep`: a new reading leaves its results in the
- * folder, as `platepool read` would.
+ * The result of the last reading where it still holds, else of a new one, with the decided pools in the place of the
+ * suggested ones where there are any. `keep`: a new reading leaves its results in the folder, as `platepool read` would.
  */
 export async function currentResult(folder: string, flags: ReadingFlags, keep = true): Promise<CurrentResult> {
-  const stored = await storedResult(folder);
-  if (stored) return stored;
-  const progress = progressOn(process.stderr, flags.quiet ?? false);
-  const settings = settingsOf(flags);
-  const pool = openPool(flags.workers);
-  try {
-    const reading = await readFolder(folder, { settings, pictures: keep }, pool, progress);
-    const notes = { readOn: null, version: version(), demo: false, policy: settings.policy, want: settings.want };
-    if (keep && reading.plates.length > 0) await writeResults(folder, reading, notes, pool, progress);
-    progress.clear();
-    tellDoubts(reading);
-    return { result: reading.result, readAt: null };
-  } finally {
-    progress.clear();
-    await pool.close();
-  }
+  const { result, readAt } = await currentReading(folder, flags, keep);
+  return { result: asDecided(result), readAt };
 }
 
 /** As `currentResult`, or null where the folder has neither photos nor results. */

@@ -1,6 +1,6 @@
 import type { ReadSettings } from "../../model/index.ts";
-import { type GroupReading, type PhotoGroup, type RunReading, readRun } from "../../pipeline/index.ts";
-import { openRunFolder, type PhotoFile } from "../../store/index.ts";
+import { type GroupReading, type PhotoGroup, type RunReading, readRun, replay } from "../../pipeline/index.ts";
+import { openRunFolder, type PhotoFile, readJournal } from "../../store/index.ts";
 import type { Progress } from "../terminal/progress.ts";
 import type { WorkerPool } from "../workers/pool.ts";
 
@@ -12,7 +12,7 @@ export interface ReadFolderOptions {
 
 /**
  * Reads a run folder with the threads of a pool.
- * @throws PlatepoolError as `openRunFolder`
+ * @throws PlatepoolError as `openRunFolder` and `readJournal`
  */
 export async function readFolder(
   folder: string,
@@ -21,6 +21,8 @@ export async function readFolder(
   progress: Progress,
 ): Promise<RunReading> {
   const { photos, run, findings } = await openRunFolder(folder);
+  const journal = await readJournal(folder);
+  const { decisions, findings: unfit } = replay(journal.lines);
   const byName = new Map(photos.map((p) => [p.file, p]));
   const readGroups = async (groups: readonly PhotoGroup[]) => {
     const all = groups.reduce((n, g) => n + g.photos.length, 0);
@@ -35,7 +37,13 @@ export async function readFolder(
       }),
     );
   };
-  return readRun({ files: photos.map((p) => p.file), run, findings }, options.settings, readGroups);
+  const input = {
+    files: photos.map((p) => p.file),
+    run,
+    decisions,
+    findings: [...findings, ...journal.findings, ...unfit],
+  };
+  return readRun(input, options.settings, readGroups);
 }
 
 async function readOne(

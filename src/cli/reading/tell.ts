@@ -8,13 +8,14 @@ export function tellDoubts({ result, crashes }: RunReading): void {
   for (const crash of crashes) debug(crash);
 }
 
-export function doubtLines({ photos, warnings }: Result): string[] {
+export function doubtLines({ photos, warnings, decisions }: Result): string[] {
   const rejected = photos.filter((p) => p.status === "rejected").map((p) => about(p.file, `not read: ${p.reason}`));
   const doubts = warnings.map((w) => about(w.photo, w.message));
   const advice = photos.flatMap((p) =>
     p.status === "read" && p.quality?.advice ? [about(p.file, p.quality.advice)] : [],
   );
-  return [...new Set([...rejected, ...doubts, ...advice])];
+  const against = decisions?.contradictions.map((c) => about(c.photo, `${c.message} ${c.remedy}`)) ?? [];
+  return [...new Set([...rejected, ...doubts, ...advice, ...against])];
 }
 
 /** Names the file once, unless the words do so themselves. */

@@ -4,8 +4,8 @@ import { PlatepoolError } from "../../model/error.ts";
 /** Exit status: the run was read; nothing could be read; the call or the run file is wrong (docs/conventions.md). */
 export const EXIT = { read: 0, nothing: 1, wrongCall: 2 } as const;
 
-/** Errors that mean that the call or the run file is wrong. */
-const WRONG_CALL = /^(folder|run-file|option|demo-folder)/;
+/** Errors that mean that the call, the run file or the journal of decisions is wrong. */
+const WRONG_CALL = /^(folder|run-file|option|demo-folder|decisions-format)/;
 
 /**
  * Runs a command and turns whatever it throws into one line and an exit status. The status is set, not forced, so that

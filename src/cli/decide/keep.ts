@@ -1,0 +1,55 @@
+import { type Act, type DecidedPool, type Decisions, PlatepoolError, type Result } from "../../model/index.ts";
+import {
+  type Divided,
+  describeAct,
+  groundsOf,
+  judgeAct,
+  presentDivision,
+  redecided,
+  replay,
+} from "../../pipeline/index.ts";
+import { digestOf, keepAct, replaceStoredResult } from "../../store/index.ts";
+import { print } from "../bench/asked.ts";
+import type { ReadingFlags } from "../reading/options.ts";
+import { EXIT, say } from "../terminal/runProgram.ts";
+import { currentReading } from "./currentReading.ts";
+import { divisionLines } from "./tellDivision.ts";
+
+/** Makes an act for the state there is, whatever it was when the command was typed. */
+export type MakeAct = (now: Decisions, result: Result) => Act;
+
+/** An act that divides the tubes anew, from the division as it stands. */
+export function dividing(change: (result: Result, pools: readonly DecidedPool[]) => Divided): MakeAct {
+  return (now, result) => ({ kind: "divide", ...change(result, presentDivision(result, now.division)) });
+}
+
+/**
+ * Keeps an act in the run folder, then tells what was done and how the tubes are divided now. It is judged against the
+ * newest state, under the folder's lock; what others decided since the command began is told. Returns the exit status.
+ */
+export async function keep(folder: string, flags: ReadingFlags, make: MakeAct): Promise<number> {
+  const before = await currentReading(folder, flags, true);
+  const { result } = before;
+  if (result.fractions.length === 0)
+    throw new PlatepoolError("no-tubes", "no tube shows on the plates, so there is nothing to decide");
+  const kept = await keepAct(folder, new Date().toISOString(), (lines) => {
+    const now = replay(lines).decisions;
+    if (redecided(result, now, before.run) === null)
+      throw new PlatepoolError(
+        "decision-overtaken",
+        "the reading was mended meanwhile, so this was not kept: do it once more",
+      );
+    const act = make(now, result);
+    judgeAct(act, now, result, null);
+    return { act, on: digestOf(groundsOf(result, act)) };
+  });
+  for (const f of kept.findings) say(`${f.message} ${f.remedy}`);
+  const { decisions, history } = replay(kept.lines);
+  if (kept.line.id !== before.decisions.last + 1)
+    say(`something else was decided meanwhile (up to act ${kept.line.id - 1}); this came after it`);
+  const after = redecided(result, decisions, before.run);
+  if (after && before.stored) await replaceStoredResult(folder, before.stored, `${JSON.stringify(after, null, 2)}\n`);
+  const now = after ?? (await currentReading(folder, flags, true)).result;
+  if (!flags.quiet) print([`act ${kept.line.id}: ${describeAct(history[history.length - 1])}`, ...divisionLines(now)]);
+  return EXIT.read;
+}
