@@ -3,8 +3,10 @@ import { divideCommands, pastCommands } from "./commands/decide.ts";
 import { demoCommand } from "./commands/demo.ts";
 import { planCommand } from "./commands/plan.ts";
 import { readCommand } from "./commands/read.ts";
+import { reviewCommand } from "./commands/review.ts";
 import { scoutCommand } from "./commands/scout.ts";
 import { sheetCommand } from "./commands/sheet.ts";
+import { watchCommand } from "./commands/watch.ts";
 import { weighCommand } from "./commands/weigh.ts";
 import { writeupCommand } from "./commands/writeup.ts";
 import { version } from "./version.ts";
@@ -16,6 +18,8 @@ export function program(): Command {
     .version(version())
     .addCommand(readCommand())
     .addCommand(demoCommand())
+    .addCommand(reviewCommand())
+    .addCommand(watchCommand())
     .addCommand(scoutCommand())
     .addCommand(planCommand())
     .addCommand(sheetCommand())

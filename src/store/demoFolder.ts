@@ -74,3 +74,8 @@ function inUse(folder: string, why: string): PlatepoolError {
     `${basename(resolve(folder))}: the folder ${why}: name a new folder for the demo`,
   );
 }
+
+/** True where a folder holds a demo that we made: its plates are invented. */
+export async function isDemoFolder(folder: string): Promise<boolean> {
+  return (await listed(folder)) !== null;
+}

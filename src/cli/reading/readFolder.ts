@@ -2,6 +2,7 @@ import type { ReadSettings } from "../../model/index.ts";
 import { type GroupReading, type PhotoGroup, type RunReading, readRun, replay } from "../../pipeline/index.ts";
 import { openRunFolder, type PhotoFile, readJournal } from "../../store/index.ts";
 import type { Progress } from "../terminal/progress.ts";
+import { lostGroup } from "../workers/lostGroup.ts";
 import type { WorkerPool } from "../workers/pool.ts";
 
 export interface ReadFolderOptions {
@@ -56,25 +57,6 @@ async function readOne(
   try {
     return await pool.run({ kind: "read", group, photos, pictures });
   } catch (error) {
-    return lost(group, error);
+    return lostGroup(group, error);
   }
-}
-
-/** A thread that died costs its photos, not the run. */
-function lost(group: PhotoGroup, error: unknown): GroupReading {
-  const reason = "Reading it ended unexpectedly (out of memory?): save a smaller copy, or read with --workers 1.";
-  return {
-    photos: group.photos.map(({ file, light }) => ({
-      file,
-      reason,
-      light: light ?? "white",
-      quality: null,
-      width: 0,
-      height: 0,
-      picture: null,
-    })),
-    plates: [],
-    findings: [],
-    crashes: [String(error)],
-  };
 }

@@ -1,14 +1,34 @@
 import { composeSvg, decodePhoto } from "../../codec/index.ts";
+import { PlatepoolError } from "../../model/index.ts";
 import { readGroup } from "../../pipeline/index.ts";
-import { readPhotoBytes } from "../../store/index.ts";
+import { type PhotoFile, readPhotoBytes } from "../../store/index.ts";
 import type { Job, JobResults } from "./job.ts";
+import { readKept } from "./keptGroups.ts";
 
 /** Does one job, in whichever thread it is called. */
 export async function doJob(job: Job): Promise<JobResults[keyof JobResults]> {
-  if (job.kind === "read") {
-    const byName = new Map(job.photos.map((p) => [p.file, p]));
-    return readGroup(job.group, (file) => readPhotoBytes(byName.get(file)!), { pictures: job.pictures });
+  switch (job.kind) {
+    case "read": {
+      const byName = new Map(job.photos.map((p) => [p.file, p]));
+      return readGroup(job.group, (file) => readPhotoBytes(byName.get(file)!), { pictures: job.pictures });
+    }
+    case "read-kept":
+      return readKept(job);
+    case "check":
+      return faultOf(job.photo);
+    case "annotate": {
+      const { picture } = await decodePhoto(job.photo, "photo", { maxLongSide: Number.POSITIVE_INFINITY });
+      return composeSvg(picture, job.svg);
+    }
   }
-  const { picture } = await decodePhoto(job.photo, "photo", { maxLongSide: Number.POSITIVE_INFINITY });
-  return composeSvg(picture, job.svg);
+}
+
+async function faultOf(photo: PhotoFile): Promise<string | null> {
+  try {
+    await decodePhoto(await readPhotoBytes(photo), photo.file, { maxLongSide: 400 });
+    return null;
+  } catch (error) {
+    if (error instanceof PlatepoolError) return error.code;
+    throw error;
+  }
 }

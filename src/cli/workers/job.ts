@@ -1,3 +1,4 @@
+import type { PlateMending } from "../../model/index.ts";
 import type { GroupReading, PhotoGroup } from "../../pipeline/index.ts";
 import type { PhotoFile } from "../../store/index.ts";
 
@@ -10,6 +11,20 @@ export type Job =
       readonly pictures: boolean;
     }
   | {
+      /** As `read`, but the thread keeps the decoded photos, so that the next time is quick. */
+      readonly kind: "read-kept";
+      /** Names the group and the bytes of its photos. */
+      readonly key: string;
+      readonly group: PhotoGroup;
+      readonly photos: readonly PhotoFile[];
+      readonly mendings: readonly PlateMending[];
+    }
+  | {
+      /** Whether a photo is whole: null where it is, else the code of what is wrong. */
+      readonly kind: "check";
+      readonly photo: PhotoFile;
+    }
+  | {
       readonly kind: "annotate";
       /** A JPEG and the drawing to lay over it, of the same size. */
       readonly photo: Uint8Array;
@@ -18,5 +33,7 @@ export type Job =
 
 export interface JobResults {
   read: GroupReading;
+  "read-kept": GroupReading;
+  check: string | null;
   annotate: Uint8Array;
 }

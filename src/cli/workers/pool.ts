@@ -23,7 +23,7 @@ function startWorker(): Worker {
 
 /** @param size number of threads; 1 does everything in this one and starts none */
 export function openPool(size: number): WorkerPool {
-  return size <= 1 ? thisThread() : threads(size);
+  return size <= 1 ? thisThread() : openThreads(size);
 }
 
 function thisThread(): WorkerPool {
@@ -38,7 +38,8 @@ function thisThread(): WorkerPool {
   };
 }
 
-function threads(size: number): WorkerPool {
+/** @param size number of threads, one at the least; this one stays free */
+export function openThreads(size: number): WorkerPool {
   const waiting: Task[] = [];
   const idle: Worker[] = [];
   const all = new Set<Worker>();

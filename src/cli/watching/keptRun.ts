@@ -1,0 +1,185 @@
+import { createHash } from "node:crypto";
+import {
+  type Decisions,
+  type Finding,
+  type JournalLine,
+  PlatepoolError,
+  type ReadSettings,
+} from "../../model/index.ts";
+import {
+  decideRun,
+  type GroupReading,
+  type PhotoGroup,
+  type RunInput,
+  type RunReading,
+  redecided,
+  replay,
+  runGroups,
+} from "../../pipeline/index.ts";
+import type { ReadingProgress } from "../../review/api.ts";
+import { openRunFolder, type PhotoFile, readJournal } from "../../store/index.ts";
+import { linesOf } from "../terminal/runProgram.ts";
+import type { Crew } from "./crew.ts";
+import { openDigests } from "./digests.ts";
+
+/** A run whose readings are kept: only what changed is read again. */
+export interface KeptRun {
+  readonly reading: RunReading | null;
+  readonly photos: readonly PhotoFile[];
+  readonly progress: ReadingProgress;
+  /** What went into the reading. */
+  readonly input: RunInput | null;
+  /** Looks at the folder and reads what is new; calls while it does so are answered by one more look. */
+  renew(): Promise<void>;
+  /** Works decisions into the reading. */
+  follow(decisions: Decisions): Promise<void>;
+}
+
+export interface KeptRunPorts {
+  readonly folder: string;
+  readonly settings: ReadSettings;
+  readonly crew: Pick<Crew, "read">;
+  /** Paths of photos that are not whole yet: they are left out. */
+  readonly arriving: () => ReadonlySet<string>;
+  readonly onReading: (reading: RunReading) => void;
+  readonly onProgress: () => void;
+  /** A group was read just now, not taken from what was kept. */
+  readonly onGroup: (group: GroupReading) => void;
+}
+
+/** Keeps a run folder's reading up to date, when it is told to look. */
+export function keepRun(ports: KeptRunPorts): KeptRun {
+  const { folder, settings, crew, arriving, onReading, onProgress, onGroup } = ports;
+  const digests = openDigests();
+  let kept = new Map<string, Promise<GroupReading>>();
+  let reading: RunReading | null = null;
+  let photos: readonly PhotoFile[] = [];
+  let input: RunInput | null = null;
+  let decisions: Decisions | null = null;
+  let progress = { busy: false, done: 0, of: 0, fault: null as string | null };
+  const told = (next: Partial<typeof progress>) => {
+    progress = { ...progress, ...next };
+    onProgress();
+  };
+
+  const readGroups = async (groups: readonly PhotoGroup[]): Promise<GroupReading[]> => {
+    const byName = new Map(photos.map((p) => [p.file, p]));
+    const all = groups.reduce((n, g) => n + g.photos.length, 0);
+    let done = 0;
+    told({ busy: true, done, of: all });
+    const next = new Map<string, Promise<GroupReading>>();
+    const reads = groups.map(async ({ mendings = [], ...group }) => {
+      const own = group.photos.map((p) => byName.get(p.file)!);
+      const about = mendings.filter((m) => own.some((p) => m.plate.photos.includes(p.file)));
+      const bytes = await Promise.all(own.map((p) => digests.of(p)));
+      const key = digest([group, bytes]);
+      const whole = digest([key, about]);
+      const fresh = !kept.has(whole);
+      const read = kept.get(whole) ?? crew.read(key, group, own, about);
+      next.set(whole, read);
+      const result = await read;
+      if (fresh) onGroup(result);
+      done += own.length;
+      told({ done });
+      return result;
+    });
+    const readings = await Promise.all(reads);
+    // What a dead thread left unread is read again the next time.
+    for (const [key, read] of next) if ((await read).crashes.length > 0) next.delete(key);
+    kept = next;
+    return readings;
+  };
+
+  const look = async () => {
+    const opened = await openRunFolder(folder);
+    const journal = await readJournal(folder);
+    const away = arriving();
+    photos = opened.photos.filter((p) => !away.has(p.path));
+    input = await inputOf(opened, journal, photos, away.size > 0);
+    decisions = input.decisions ?? null;
+    const read = await readGroups(runGroups(input, settings));
+    reading = decideRun(input, settings, read);
+    told({ busy: false, fault: null });
+    onReading(reading);
+  };
+
+  let again = false;
+  let looking: Promise<void> | null = null;
+  const renew = (): Promise<void> => {
+    again = true;
+    looking ??= (async () => {
+      while (again) {
+        again = false;
+        try {
+          await look();
+        } catch (error) {
+          told({ busy: false, fault: wordsOf(error) });
+        }
+      }
+      looking = null;
+    })();
+    return looking;
+  };
+
+  return {
+    get reading() {
+      return reading;
+    },
+    get photos() {
+      return photos;
+    },
+    get input() {
+      return input;
+    },
+    get progress() {
+      return { ...progress, arriving: [...arriving()].map((path) => path.split(/[\\/]/).at(-1)!) };
+    },
+    renew,
+    async follow(newest) {
+      if (newest.last === decisions?.last && looking === null) return;
+      const earlier = looking === null ? reading : null;
+      const result = earlier && redecided(earlier.result, newest, input?.run ?? null);
+      if (!earlier || !result) return renew();
+      decisions = newest;
+      input = input && { ...input, decisions: newest };
+      reading = { ...earlier, result };
+      onReading(reading);
+    },
+  };
+}
+
+interface Opened {
+  readonly run: RunInput["run"];
+  readonly findings: readonly Finding[];
+}
+
+interface Journal {
+  readonly lines: readonly JournalLine[];
+  readonly findings: readonly Finding[];
+}
+
+/** @param waiting true where photos are still arriving: that the run file names them is no doubt yet */
+async function inputOf(
+  { run, findings }: Opened,
+  journal: Journal,
+  photos: readonly PhotoFile[],
+  waiting: boolean,
+): Promise<RunInput> {
+  const { decisions, findings: unfit } = replay(journal.lines);
+  const all = [...findings, ...journal.findings, ...unfit];
+  return {
+    files: photos.map((p) => p.file),
+    run,
+    decisions,
+    findings: waiting ? all.filter((f) => f.code !== "photo-missing") : all,
+  };
+}
+
+function digest(value: unknown): string {
+  return createHash("sha256").update(JSON.stringify(value)).digest("hex");
+}
+
+function wordsOf(error: unknown): string {
+  if (error instanceof PlatepoolError) return linesOf(error).join("; ");
+  throw error;
+}

@@ -1,0 +1,223 @@
+import { lineAt, type ResultLane, type ResultLine, type ResultPlate, type ResultSpot } from "../../../model/index.ts";
+import { type Palette, toneOf } from "../../../report/drawing/palette.ts";
+import { laneXAt, laneYAt, placeLane } from "../../../report/drawing/placement.ts";
+import { rfInWords } from "../../../report/words.ts";
+import type { PagePlatePicture } from "../../api.ts";
+import { type At, arrowStep, followDrag, pointIn } from "./drag.ts";
+import { rfAt } from "./mendings.ts";
+
+/** Something on the plate that a person has hold of. */
+export type Held =
+  | { readonly what: "origin" | "front" }
+  | { readonly what: "lane"; readonly lane: number }
+  | { readonly what: "spot"; readonly lane: number; readonly spot: number };
+
+/** Something held, moved by this much (plate fractions), until the reading has followed. */
+export interface Moved {
+  readonly held: Held;
+  readonly by: At;
+}
+
+export interface StraightenedProps {
+  readonly plate: ResultPlate;
+  readonly picture: PagePlatePicture;
+  readonly palette: Palette;
+  readonly held: Held | null;
+  readonly moved: Moved | null;
+  /** Pressing on the plate puts something there. */
+  readonly placing: boolean;
+  readonly onHold: (held: Held) => void;
+  readonly onMove: (moved: Moved) => void;
+  readonly onDrop: (moved: Moved | null) => void;
+  readonly onPlace: (at: At) => void;
+}
+
+/** A plate with its perspective undone; lines, lanes and spots can be taken hold of. */
+export function Straightened(props: StraightenedProps) {
+  const { plate, picture, moved } = props;
+  const { width: w, height: h } = picture;
+  const shift = (held: Held): At => (moved && sameHeld(moved.held, held) ? moved.by : { x: 0, y: 0 });
+  const grip = (held: Held, label: string, free: "x" | "y") => ({
+    tabIndex: 0,
+    role: "button" as const,
+    "aria-label": label,
+    "aria-pressed": props.held !== null && sameHeld(props.held, held),
+    onPointerDown: (event: PointerEvent) => {
+      if (props.placing) return;
+      props.onHold(held);
+      const only = (by: At): At => (free === "x" ? { x: by.x / w, y: 0 } : { x: 0, y: by.y / h });
+      followDrag(event, {
+        onMove: (by) => props.onMove({ held, by: only(by) }),
+        onEnd: (by) => props.onDrop(by && { held, by: only(by) }),
+      });
+    },
+    onKeyDown: (event: KeyboardEvent) => {
+      if (event.key === "Enter" || event.key === " ") {
+        event.preventDefault();
+        props.onHold(held);
+        return;
+      }
+      const step = arrowStep(event);
+      if (step === null || step[free] === 0) return;
+      event.preventDefault();
+      const by = { x: free === "x" ? step.x / 400 : 0, y: free === "y" ? step.y / 400 : 0 };
+      const before = shift(held);
+      props.onHold(held);
+      props.onMove({ held, by: { x: before.x + by.x, y: before.y + by.y } });
+    },
+    onBlur: () => moved && sameHeld(moved.held, held) && props.onDrop(moved),
+  });
+  const chosen = (held: Held) => (props.held !== null && sameHeld(props.held, held) ? " held" : "");
+  const unit = w / 460;
+  return (
+    <svg
+      class={`plate${props.placing ? " placing" : ""}`}
+      viewBox={`0 0 ${w} ${h}`}
+      role="group"
+      aria-label={`Plate ${plate.id}, straightened`}
+      onPointerDown={(event) => {
+        const at = props.placing ? pointIn(event.currentTarget, event) : null;
+        if (at) props.onPlace({ x: at.x / w, y: at.y / h });
+      }}
+    >
+      <image href={picture.href} width={w} height={h} />
+      {(["origin", "front"] as const).map((what) => {
+        const d = linePath(plate[what], w, h, shift({ what }).y);
+        const told = `${what === "origin" ? "Origin" : "Solvent front"}, ${plate[what].source}`;
+        return (
+          <g key={what} class={`mark line${chosen({ what })}`} {...grip({ what }, told, "y")}>
+            <path d={d} class="reach" />
+            <path d={d} class="halo" />
+            <path d={d} class={`ink${plate[what].source === "assumed" ? " assumed" : ""}`} />
+            <text
+              x={w - 6 * unit}
+              y={lineAt({ ...plate[what], sd: 0 }, 1) * h + shift({ what }).y * h - 6 * unit}
+              font-size={13 * unit}
+              text-anchor="end"
+            >
+              {what}
+            </text>
+          </g>
+        );
+      })}
+      {plate.lanes.map((lane) => {
+        const held: Held = { what: "lane", lane: lane.index };
+        const dx = shift(held).x * w;
+        const foot = footOf(plate, lane);
+        return (
+          <g
+            key={`lane ${lane.index}`}
+            class={`mark lane${chosen(held)}`}
+            transform={`translate(${dx} 0)`}
+            {...grip(held, `Lane ${lane.label}`, "x")}
+            data-lane={lane.index}
+          >
+            <path d={lanePath(plate, lane, w, h)} class="halo thin" />
+            <path d={lanePath(plate, lane, w, h)} class="ink thin" />
+            <rect
+              x={lane.x * w - 22 * unit}
+              y={foot * h - 22 * unit}
+              width={44 * unit}
+              height={44 * unit}
+              class="reach-box"
+            />
+            <rect
+              x={lane.x * w - 17 * unit}
+              y={foot * h - 12 * unit}
+              width={34 * unit}
+              height={24 * unit}
+              rx={5 * unit}
+              class="tab"
+            />
+            <text x={lane.x * w} y={foot * h + 4.5 * unit} font-size={13 * unit} text-anchor="middle" class="tabtext">
+              {lane.label.length > 5 ? `${lane.label.slice(0, 4)}…` : lane.label}
+            </text>
+          </g>
+        );
+      })}
+      {plate.lanes.flatMap((lane) =>
+        lane.spots.map((spot, i) => {
+          const held: Held = { what: "spot", lane: lane.index, spot: i };
+          const dy = shift(held).y;
+          return (
+            <SpotMark
+              key={`spot ${lane.index} ${i}`}
+              {...{ plate, lane, spot, w, h, dy, unit }}
+              letter={spot.component === null ? "" : toneOf(props.palette, spot.component).letter}
+              colour={toneOf(props.palette, spot.component).colour}
+              chosen={chosen(held)}
+              grip={grip(held, spotLabel(lane, spot), "y")}
+            />
+          );
+        }),
+      )}
+    </svg>
+  );
+}
+
+interface SpotMarkProps {
+  readonly plate: ResultPlate;
+  readonly lane: ResultLane;
+  readonly spot: ResultSpot;
+  readonly w: number;
+  readonly h: number;
+  readonly dy: number;
+  readonly unit: number;
+  readonly letter: string;
+  readonly colour: string;
+  readonly chosen: string;
+  readonly grip: object;
+}
+
+function SpotMark({ plate, lane, spot, w, h, dy, unit, letter, colour, chosen, grip }: SpotMarkProps) {
+  const place = placeLane(plate, lane);
+  const rx = Math.max(7 * unit, spot.width_x * 0.62 * w);
+  const ry = Math.max(6 * unit, spot.width_rf * (place.originY - place.frontY) * 0.62 * h);
+  const [cx, cy] = [spot.x * w, (spot.y + dy) * h];
+  const rf = dy === 0 ? spot.rf : rfAt(plate, lane, spot.y + dy);
+  return (
+    <g
+      class={`mark spot${chosen}${spot.component === null ? " unnamed" : ""}`}
+      {...grip}
+      data-spot={`${lane.index} ${rfInWords(spot.rf)}`}
+    >
+      <ellipse cx={cx} cy={cy} rx={Math.max(rx, 18 * unit)} ry={Math.max(ry, 14 * unit)} class="reach-box" />
+      <ellipse cx={cx} cy={cy} rx={rx} ry={ry} class="halo" />
+      <ellipse cx={cx} cy={cy} rx={rx} ry={ry} class="ink" stroke={colour} />
+      <text x={cx} y={cy + ry + 13 * unit} font-size={11.5 * unit} text-anchor="middle">
+        {`${letter} ${rfInWords(rf)}`.trim()}
+      </text>
+    </g>
+  );
+}
+
+function spotLabel(lane: ResultLane, spot: ResultSpot): string {
+  return `Spot in lane ${lane.label}, Rf ${rfInWords(spot.rf)}, ${spot.component ?? "no component"}`;
+}
+
+function sameHeld(a: Held, b: Held): boolean {
+  return (
+    a.what === b.what &&
+    (!("lane" in a) || !("lane" in b) || a.lane === b.lane) &&
+    (!("spot" in a) || !("spot" in b) || a.spot === b.spot)
+  );
+}
+
+/** Middle of the lane's label, between origin and lower edge. */
+function footOf(plate: ResultPlate, lane: ResultLane): number {
+  const { originY } = placeLane(plate, lane);
+  return Math.min(0.965, originY + Math.min(0.07, (1 - originY) * 0.6));
+}
+
+function linePath(line: ResultLine, w: number, h: number, dy: number): string {
+  const points = Array.from({ length: 17 }, (_, i) => i / 16);
+  return `M${points.map((u) => `${(u * w).toFixed(1)} ${((lineAt({ ...line, sd: 0 }, u) + dy) * h).toFixed(1)}`).join("L")}`;
+}
+
+function lanePath(plate: ResultPlate, lane: ResultLane, w: number, h: number): string {
+  const place = placeLane(plate, lane);
+  return `M${[0, 1]
+    .map((rf) => laneYAt(place, rf))
+    .map((y) => `${(laneXAt(place, y) * w).toFixed(1)} ${(y * h).toFixed(1)}`)
+    .join("L")}`;
+}

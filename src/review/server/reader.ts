@@ -1,0 +1,22 @@
+import type { Decisions } from "../../model/index.ts";
+import type { RunReading } from "../../pipeline/index.ts";
+import type { PhotoFile } from "../../store/index.ts";
+import type { ReadingProgress } from "../api.ts";
+
+/** Of a reading, what the page shows. */
+export type ShownReading = Pick<RunReading, "result" | "straightened" | "photos">;
+
+/** Reads the run's photos and keeps the reading up to date; the server only asks. */
+export interface Reader {
+  /** Null until something has been read. */
+  readonly reading: ShownReading | null;
+  /** Photos of the run folder. */
+  readonly photos: readonly PhotoFile[];
+  readonly progress: ReadingProgress;
+  /** Volume of a tube in mL; null where nobody said. */
+  volumeOf(tube: number): number | null;
+  /** Works decisions into the reading in hand; photos that did not change are not read again. */
+  follow(decisions: Decisions): Promise<void>;
+  /** Tells of a new reading, of progress, and of decisions that another process kept. */
+  onChange(listener: (what: "reading" | "progress" | "journal") => void): void;
+}

@@ -1,0 +1,55 @@
+import type { Result } from "../../../src/model/index.ts";
+import type { ReportInput } from "../../../src/report/index.ts";
+import type { ReadingProgress } from "../../../src/review/api.ts";
+import type { Reader } from "../../../src/review/server/index.ts";
+import type { ShownReading } from "../../../src/review/server/reader.ts";
+
+/** A reader that has read a sample already, and can be told that something changed. */
+export interface SampleReader extends Reader {
+  read(reading: ShownReading): void;
+  say(progress: Partial<ReadingProgress>): void;
+}
+
+const IDLE: ReadingProgress = { busy: false, done: 0, of: 0, arriving: [], fault: null };
+
+export function sampleReader(first: ShownReading | null): SampleReader {
+  let reading = first;
+  let progress = IDLE;
+  const listeners = new Set<Parameters<Reader["onChange"]>[0]>();
+  const tell: Parameters<Reader["onChange"]>[0] = (what) => {
+    for (const listener of listeners) listener(what);
+  };
+  return {
+    get reading() {
+      return reading;
+    },
+    photos: [],
+    volumeOf: () => 10,
+    get progress() {
+      return progress;
+    },
+    follow: async () => undefined,
+    onChange: (listener) => void listeners.add(listener),
+    read(next) {
+      reading = next;
+      tell("reading");
+    },
+    say(next) {
+      progress = { ...progress, ...next };
+      tell("progress");
+    },
+  };
+}
+
+/** What the report's sample shows, in the shape that a reading has. */
+export function readingOf({ straightened, photos }: ReportInput, result: Result): ShownReading {
+  const bytes = (base64: string) => new Uint8Array(Buffer.from(base64, "base64"));
+  return {
+    result,
+    straightened: straightened.map(({ plate, photo, light, stain, width, height, jpegBase64 }) => ({
+      ...{ plate, file: photo, light, stain: stain ?? null, width, height },
+      bytes: bytes(jpegBase64),
+    })),
+    photos: photos.map(({ file, width, height, jpegBase64 }) => ({ file, width, height, bytes: bytes(jpegBase64) })),
+  };
+}
