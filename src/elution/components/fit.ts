@@ -7,11 +7,11 @@ import { type FeatureSums, featureEvidence } from "./signature.ts";
 import { featureSums, SCATTER, scatter, spotSums } from "./spotSums.ts";
 
 /** Log odds asked for one component more, besides what its own freedom costs. */
-const NEW_COMPONENT = 0.5;
+const NEW_COMPONENT = 2;
 
 /** Log odds against two substances of one Rf, and how far apart (Rf) that stops to count: no plate could show the difference. */
 const TWINS = 12;
-const TWINS_REACH = 0.012;
+const TWINS_REACH = 0.015;
 
 /** One explanation of all plates: substances, plate scales, and what each spot stands for. */
 export interface Explanation {

@@ -8,7 +8,7 @@ export interface Feature {
 }
 
 /** Scatter of the colour shares of one substance: 0.02 within a plate, 0.05 from photo to photo (measured on development plates). */
-const COLOUR_SD = 0.055;
+const COLOUR_SD = 0.08;
 
 /** Typical amount under each light over the whole run: amounts of different lights are not on one scale. */
 export type LightScales = ReadonlyMap<Light, number>;

@@ -8,6 +8,8 @@ export type VisibleLimits = readonly (readonly number[])[];
 /** A spot this clear tells how much would be just visible; so many of them settle it for a photo. */
 const CLEAR = 5;
 const ENOUGH = 4;
+/** The reader overlooks little of what a person would see: what is visible is no less than this share of what it finds. */
+const LEAST_VISIBLE = 0.65;
 
 /**
  * What would be just visible, from how visible the spots of a photo are: lower quartile over them, because faint spots are
@@ -63,5 +65,6 @@ export function laneLimit(
     return usable.length > 0 ? Math.min(...usable) : 1e-3;
   };
   const limit = least(own);
-  return { limit, visibleFrom: least(photos.map((_, i) => visible[plate][i] || own[i])) };
+  const visibleFrom = least(photos.map((_, i) => visible[plate][i] || own[i]));
+  return { limit, visibleFrom: Math.max(visibleFrom, LEAST_VISIBLE * limit) };
 }
