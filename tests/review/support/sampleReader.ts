@@ -8,6 +8,8 @@ import type { ShownReading } from "../../../src/review/server/reader.ts";
 export interface SampleReader extends Reader {
   read(reading: ShownReading): void;
   say(progress: Partial<ReadingProgress>): void;
+  /** Another process kept something. */
+  hear(): void;
 }
 
 const IDLE: ReadingProgress = { busy: false, done: 0, of: 0, arriving: [], fault: null };
@@ -38,6 +40,7 @@ export function sampleReader(first: ShownReading | null): SampleReader {
       progress = { ...progress, ...next };
       tell("progress");
     },
+    hear: () => tell("journal"),
   };
 }
 

@@ -39,47 +39,58 @@ export interface Room {
 /** Room between the reference lanes and the tubes. */
 const APART = 14;
 
+/** Room for the grip at the end of a row. */
+const END = 14;
 /** How far lanes may be widened to fill the row. */
 const WIDEST = 1.45;
+/** References that take more of the first row than this stand in rows of their own, below the tubes. */
+const MOST_LEADING = 0.35;
 
-/** Tubes in the order in which they were filled, cut into rows as even as they come; references lead the first row. */
+/** Tubes in the order in which they were filled, cut into rows as even as they come, with the reference lanes. */
 export function arrange(result: Result, { width, pitch: least, scale }: Room): readonly Row[] {
   const hung = result.plates.flatMap((plate) => plate.lanes.map((lane) => ({ plate, lane })));
   const references = hung.filter(({ lane }) => lane.fraction === null);
-  const own = result.fractions.map((tube) => hung.filter(({ lane }) => lane.fraction === tube.number));
-  const places = own.reduce((sum, lanes) => sum + Math.max(1, lanes.length), references.length);
-  const apart = references.length > 0 ? APART : 0;
-  const most = Math.max(least, width - scale - apart);
-  const perRow = Math.max(1, Math.floor(most / least));
-  const each = Math.ceil(places / Math.ceil(places / perRow));
-  const pitch = Math.min(least * WIDEST, most / Math.max(each, Math.min(perRow, 6)));
-  const room = pitch * Math.min(perRow, each + 0.5) + apart;
-  const leading = references.length * pitch + apart;
-  const tubes = result.fractions.map((tube, place) => {
-    const lanes = own[place];
-    return { tube, label: String(tube.number), lanes, place, width: pitch * Math.max(1, lanes.length) };
-  });
+  const lanesOf = result.fractions.map((f) => hung.filter(({ lane }) => lane.fraction === f.number));
+  const places = lanesOf.reduce((sum, lanes) => sum + Math.max(1, lanes.length), 0);
+  const most = Math.max(least, width - scale - END);
+  const leads = references.length * least + APART <= most * MOST_LEADING;
+  const leading = leads ? references.length : 0;
+  const apart = leading > 0 ? APART : 0;
+  const perRow = Math.max(1, Math.floor((most - apart) / least));
+  const each = Math.ceil((places + leading) / Math.ceil((places + leading) / perRow));
+  const pitch = Math.min(least * WIDEST, (most - apart) / Math.max(each, Math.min(perRow, 6)));
+  const room = scale + pitch * Math.min(perRow, each + 0.5) + apart + 1e-6;
+
   const rows: Row[] = [];
+  const standing = (lanes: readonly HungLane[], x: number) =>
+    lanes.map((lane, i) => ({
+      tube: null,
+      label: lane.lane.label,
+      lanes: [lane],
+      place: -1,
+      x: x + i * pitch,
+      width: pitch,
+    }));
   let at = 0;
-  while (at < tubes.length || rows.length === 0) {
-    const first = rows.length === 0;
-    let x = scale;
-    const refs: Column[] = [];
-    if (first && leading < room - pitch) {
-      for (const lane of references) {
-        refs.push({ tube: null, label: lane.lane.label, lanes: [lane], place: -1, x, width: pitch });
-        x += pitch;
-      }
-      if (refs.length > 0) x += APART;
-    }
+  while (at < result.fractions.length) {
+    const first = at === 0;
+    const refs = first ? standing(references.slice(0, leading), scale) : [];
+    let x = scale + (refs.length > 0 ? refs.length * pitch + apart : 0);
     const columns: Column[] = [];
     const start = at;
-    while (at < tubes.length && (columns.length === 0 || x - scale + tubes[at].width <= room + 1e-6)) {
-      columns.push({ ...tubes[at], x });
-      x += tubes[at].width;
+    while (at < result.fractions.length) {
+      const own = pitch * Math.max(1, lanesOf[at].length);
+      if (columns.length > 0 && x + own > room) break;
+      const tube = result.fractions[at];
+      columns.push({ tube, label: String(tube.number), lanes: lanesOf[at], place: at, x, width: own });
+      x += own;
       at++;
     }
     rows.push({ start, end: at, references: refs, columns, width: x });
+  }
+  for (let i = leading; i < references.length; i += perRow) {
+    const refs = standing(references.slice(i, i + perRow), scale);
+    rows.push({ start: at, end: at, references: refs, columns: [], width: scale + refs.length * pitch });
   }
   return rows;
 }
@@ -92,10 +103,11 @@ export interface LaidRow {
   readonly bottom: number;
 }
 
-/** The gap between tubes nearest to a point, as the number of tubes before it. */
+/** The gap between tubes nearest to a point, as the number of tubes before it; there is one row of tubes at least. */
 export function nearestGap(rows: readonly LaidRow[], x: number, y: number): number {
   const away = ({ top, bottom }: LaidRow) => Math.max(0, top - y, y - bottom);
-  const laid = rows.reduce((best, r) => (away(r) < away(best) ? r : best));
+  const withTubes = rows.filter(({ row }) => row.columns.length > 0);
+  const laid = withTubes.reduce((best, r) => (away(r) < away(best) ? r : best));
   const edges = [laid.row.columns[0]?.x ?? 0, ...laid.row.columns.map((c) => c.x + c.width)];
   const distance = (edge: number) => Math.abs(laid.left + edge - x);
   return laid.row.start + edges.reduce((best, edge, i) => (distance(edge) < distance(edges[best]) ? i : best), 0);

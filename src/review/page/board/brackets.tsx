@@ -177,7 +177,9 @@ interface LabelProps {
 function Label({ run, main, left, width, pool, figures, chosen, onChoose }: LabelProps) {
   const { kind, components, purity, volumeMl } = figures(pool);
   const held = [components.join("+"), kind].filter(Boolean).join(" ");
-  const worth = [kind === "empty" ? "" : percent(purity.mid), volumeInWords(volumeMl)].filter(Boolean).join(" · ");
+  const worth = [kind === "empty" ? "" : percent(Math.min(purity.mid, 0.999)), volumeInWords(volumeMl)]
+    .filter(Boolean)
+    .join(" · ");
   const second = main ? held : run.openLeft ? "continued" : "goes on";
   return (
     <button

@@ -3,7 +3,7 @@ import { useMemo } from "preact/hooks";
 import type { ResultFraction } from "../../../model/index.ts";
 import type { LightRow } from "../../../report/drawing/laneRow.ts";
 import type { Palette } from "../../../report/drawing/palette.ts";
-import { placeLane } from "../../../report/drawing/placement.ts";
+import { placeLane, stripTransform } from "../../../report/drawing/placement.ts";
 import { laneStripSvg } from "../../../report/drawing/strip.ts";
 import { tubeSvg } from "../../../report/drawing/tube.ts";
 import { Drawn } from "../parts/drawn.tsx";
@@ -103,15 +103,20 @@ interface LaneProps {
 
 function Lane({ hung: { plate, lane }, light, palette, width, height }: LaneProps) {
   const svg = useMemo(() => {
+    const picture = light.pictures.get(plate.id) ?? null;
+    const place = placeLane(plate, lane);
+    const most = { width: width - SIZE.beside - 4, height, ...RF };
+    // No wider than the lane itself, so that the letters stand beside it.
+    const own = picture ? stripTransform(place, picture, most).width : most.width;
     const strip = laneStripSvg({
-      picture: light.pictures.get(plate.id) ?? null,
-      place: placeLane(plate, lane),
+      picture,
+      place,
       spots: lane.spots,
       light: light.light,
       palette,
-      x: 3,
+      x: (width - own - SIZE.beside) / 2,
       y: 0,
-      window: { width: width - SIZE.beside - 5, height, ...RF },
+      window: { ...most, width: own },
       beside: SIZE.beside,
       fontSize: 11,
     });

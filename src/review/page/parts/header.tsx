@@ -19,7 +19,7 @@ export function Header({ view, onUndo, onRedo, onHistory, onRetry }: HeaderProps
     <header class="head">
       <div class="who">
         <h1>{state.result?.run ?? state.folder}</h1>
-        <p class="facts">{factsOf(state)}</p>
+        <p class={`facts${state.reading.busy ? " busy" : ""}`}>{factsOf(state)}</p>
       </div>
       <Safety view={view} onRetry={onRetry} />
       <div class="tools">

@@ -104,6 +104,8 @@ export function Straightened(props: StraightenedProps) {
         const held: Held = { what: "lane", lane: lane.index };
         const dx = shift(held).x * w;
         const foot = footOf(plate, lane);
+        const label = lane.label.length > 6 ? `${lane.label.slice(0, 5)}…` : lane.label;
+        const tab = Math.max(34, label.length * 8.5 + 6) * unit;
         return (
           <g
             key={`lane ${lane.index}`}
@@ -122,15 +124,15 @@ export function Straightened(props: StraightenedProps) {
               class="reach-box"
             />
             <rect
-              x={lane.x * w - 17 * unit}
+              x={lane.x * w - tab / 2}
               y={foot * h - 12 * unit}
-              width={34 * unit}
+              width={tab}
               height={24 * unit}
               rx={5 * unit}
               class="tab"
             />
             <text x={lane.x * w} y={foot * h + 4.5 * unit} font-size={13 * unit} text-anchor="middle" class="tabtext">
-              {lane.label.length > 5 ? `${lane.label.slice(0, 4)}…` : lane.label}
+              {label}
             </text>
           </g>
         );
@@ -183,7 +185,7 @@ function SpotMark({ plate, lane, spot, w, h, dy, unit, letter, colour, chosen, g
     >
       <ellipse cx={cx} cy={cy} rx={Math.max(rx, 18 * unit)} ry={Math.max(ry, 14 * unit)} class="reach-box" />
       <ellipse cx={cx} cy={cy} rx={rx} ry={ry} class="halo" />
-      <ellipse cx={cx} cy={cy} rx={rx} ry={ry} class="ink" stroke={colour} />
+      <ellipse cx={cx} cy={cy} rx={rx} ry={ry} class="ink" style={{ stroke: colour }} />
       <text x={cx} y={cy + ry + 13 * unit} font-size={11.5 * unit} text-anchor="middle">
         {`${letter} ${rfInWords(rf)}`.trim()}
       </text>

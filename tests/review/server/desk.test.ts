@@ -1,0 +1,137 @@
+import { appendFileSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { acceptPools, presentDivision, splitPool } from "../../../src/decisions/index.ts";
+import type { Act, Result } from "../../../src/model/index.ts";
+import { openDesk } from "../../../src/review/server/desk.ts";
+import { drawnResult } from "../../decisions/sampleRun.ts";
+import { sampleReader } from "../support/sampleReader.ts";
+
+const AT = "2026-03-04T05:06:07.000Z";
+let folder: string;
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), "desk-"));
+});
+afterEach(() => rmSync(folder, { recursive: true }));
+
+const reading = (result: Result) => ({ result, straightened: [], photos: [] });
+const result = drawnResult("AAAxBB.");
+const acceptAll: Act = { kind: "divide", ...acceptPools(result, presentDivision(result, null), null) };
+
+async function desk(first: Result | null = result) {
+  const reader = sampleReader(first && reading(first));
+  const news: number[] = [];
+  const opened = await openDesk({ folder, reader, clock: () => AT, onNews: (revision) => news.push(revision) });
+  return { reader, news, ...opened };
+}
+
+const journal = () => readFileSync(join(folder, "decisions.jsonl"), "utf8").trim().split("\n").slice(1);
+
+describe("an act", () => {
+  it("is on disk when it is called saved, with its time and what it was decided on", async () => {
+    const { act } = await desk();
+    const answer = await act({ last: 0, act: acceptAll });
+    expect(answer).toMatchObject({ saved: { id: 1, at: AT } });
+    const kept = JSON.parse(journal()[0]);
+    expect(kept).toMatchObject({ id: 1, at: AT, act: { kind: "divide", done: "accept" } });
+    expect(kept.on).toMatch(/^[0-9a-f]{16}$/);
+  });
+
+  it("shows in the state, and every open page hears of it", async () => {
+    const { act, state, news } = await desk();
+    const before = state().revision;
+    await act({ last: 0, act: acceptAll });
+    expect(state()).toMatchObject({ last: 1, undo: 1, redo: null });
+    expect(state().division?.pools.every((p) => p.accepted)).toBe(true);
+    expect(state().history).toMatchObject([{ id: 1, stands: true }]);
+    expect(Math.max(...news)).toBeGreaterThan(before);
+  });
+
+  it("decided on a state that is no longer the newest is refused, and nothing is kept", async () => {
+    const { act } = await desk();
+    await act({ last: 0, act: acceptAll });
+    const late = await act({
+      last: 0,
+      act: { kind: "divide", ...splitPool(result, presentDivision(result, null), "1", 3) },
+    });
+    expect(late).toMatchObject({ code: "decision-overtaken", state: { last: 1 } });
+    expect(journal()).toHaveLength(1);
+  });
+
+  it("that comes while another is being kept waits for it", async () => {
+    const { act } = await desk();
+    const [first, second] = await Promise.all([
+      act({ last: 0, act: acceptAll }),
+      act({ last: 1, act: { kind: "undo", of: 1 } }),
+    ]);
+    expect("saved" in first && "saved" in second).toBe(true);
+    expect(second.state).toMatchObject({ last: 2, undo: null, redo: 1, division: null });
+  });
+
+  it("that is none is refused in words", async () => {
+    const { act } = await desk();
+    const wrong = [
+      null,
+      {},
+      { last: 0 },
+      { last: 0, act: { kind: "wipe" } },
+      { last: "0", act: acceptAll },
+      { last: -1, act: acceptAll },
+    ];
+    for (const request of wrong) expect(await act(request)).toMatchObject({ code: "decision-act" });
+    const twice = { kind: "divide", done: "move", pools: [] };
+    expect(await act({ last: 0, act: twice })).toMatchObject({ code: "decision-tubes" });
+    expect(() => journal()).toThrow();
+  });
+
+  it("cannot be decided on nothing", async () => {
+    const { act } = await desk(null);
+    expect(await act({ last: 0, act: acceptAll })).toMatchObject({ code: "decision-nothing" });
+  });
+});
+
+describe("two reviews of one folder", () => {
+  it("lose nothing: the second is told that something else was decided, and sees it", async () => {
+    const one = await desk();
+    const two = await desk();
+    await one.act({ last: 0, act: acceptAll });
+    const answer = await two.act({ last: two.state().last, act: acceptAll });
+    expect(answer).toMatchObject({ code: "decision-overtaken", state: { last: 1 } });
+    expect("saved" in (await two.act({ last: 1, act: { kind: "undo", of: 1 } }))).toBe(true);
+    expect(journal()).toHaveLength(2);
+  });
+
+  it("the one hears what the other kept", async () => {
+    const one = await desk();
+    const two = await desk();
+    await one.act({ last: 0, act: acceptAll });
+    two.reader.hear();
+    await expect.poll(() => two.state().last).toBe(1);
+  });
+});
+
+describe("a new reading", () => {
+  it("never touches what was decided; where it disagrees, that is said", async () => {
+    const { act, reader, state } = await desk();
+    await act({ last: 0, act: acceptAll });
+    const division = state().division;
+    reader.read(reading(drawnResult("AxAxBB.")));
+    expect(state().division).toEqual(division);
+    expect(state().contradictions).toMatchObject([{ code: "clean-now-mixed", pool: "1", fraction: 2 }]);
+  });
+
+  it("brings its tubes' volumes and its pictures", async () => {
+    const { reader, state } = await desk(null);
+    expect(state().result).toBeNull();
+    reader.read(reading(result));
+    expect(state().volumesMl).toEqual([10, 10, 10, 10, 10, 10, 10]);
+  });
+});
+
+it("a journal that is torn or foreign is told", async () => {
+  const { act } = await desk();
+  await act({ last: 0, act: acceptAll });
+  appendFileSync(join(folder, "decisions.jsonl"), '{"id":2,"at":');
+  expect((await desk()).state().journalFaults[0]).toContain("breaks off");
+});
