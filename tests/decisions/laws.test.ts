@@ -149,6 +149,16 @@ describe("laws of the journal", () => {
     );
   });
 
+  it("after something new there is nothing to redo", () => {
+    fc.assert(
+      fc.property(sessions, ({ lines, states }) => {
+        lines.forEach(({ act }, k) => {
+          if (act.kind !== "undo" && act.kind !== "redo") expect(states[k + 1].redo).toBeNull();
+        });
+      }),
+    );
+  });
+
   it("nothing is erased: every line stays in the history, and what does not stand is told", () => {
     fc.assert(
       fc.property(sessions, ({ lines, states }) => {

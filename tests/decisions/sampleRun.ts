@@ -51,7 +51,11 @@ export function drawnResult(drawing: string): Result {
     })),
     pools: pools.map(({ id, fractions, letter }) => ({
       ...{ id, fractions, kind: stateOf(letter), components: Object.keys(composition(letter)), confidence: 0.95 },
-      ...{ purity: { low: 0.9, mid: 0.95, high: 0.99 }, volume_ml: 10 * fractions.length, reason: "drawn" },
+      ...{
+        purity: letter === "." ? { low: 0, mid: 0, high: 0 } : { low: 0.9, mid: 0.95, high: 0.99 },
+        volume_ml: 10 * fractions.length,
+        reason: "drawn",
+      },
     })),
     profiles: Object.keys(RF).map((component) => ({
       component,
