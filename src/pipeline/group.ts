@@ -7,7 +7,6 @@ import type {
   PhotoQuality,
   PlateMending,
   PlateReading,
-  Quad,
 } from "../model/index.ts";
 
 /** A photo to be read, with what the run file says of it. */
@@ -94,9 +93,4 @@ export interface GroupReading {
   readonly findings: readonly Finding[];
   /** Inner errors, for those who look for a fault in the program. */
   readonly crashes: readonly string[];
-}
-
-export function scaledQuad(quad: Quad, factor: number): Quad {
-  const [a, b, c, d] = quad.map(([x, y]) => [x * factor, y * factor] as const);
-  return [a, b, c, d];
 }

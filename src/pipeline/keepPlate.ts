@@ -1,16 +1,19 @@
 import type { PlacedPlate } from "../decisions/index.ts";
-import type { PlateMending, PlateReading } from "../model/index.ts";
+import type { PlateMending, Spot } from "../model/index.ts";
 import {
+  type PlateSize,
+  type PlateStage,
   type PlateView,
-  type PreparedPlate,
-  preparePlate,
+  type PreparedView,
+  plateSize,
+  prepareView,
   type ReadPlateOptions,
   readPrepared,
 } from "../plate/index.ts";
 import { judgeQuality } from "../plate/quality/index.ts";
 import type { GroupPlate, StraightenedPicture } from "./group.ts";
 import { mendSpots } from "./mendSpots.ts";
-import { straightenedPictures } from "./pictures.ts";
+import { shownSize, straightenedPicture } from "./pictures.ts";
 import type { PlateJob } from "./requests.ts";
 
 export interface ReadGroupOptions {
@@ -27,21 +30,24 @@ export interface KeptPlate {
   read(mending: PlateMending | null, options: ReadGroupOptions): Promise<GroupPlate>;
 }
 
-/** Remembers the last result of a step for as long as its key stays the same. */
-function remembered<T>(): (key: string, make: () => T) => T {
+type Memory<T> = (key: unknown, make: () => T) => T;
+
+/** Remembers the last result of a step for as long as its key (plain data) stays the same. */
+function remembered<T>(): Memory<T> {
   let last: { readonly key: string; readonly value: T } | null = null;
   return (key, make) => {
-    if (last?.key === key) return last.value;
+    const text = JSON.stringify(key);
+    if (last?.key === text) return last.value;
     // The old value goes first: two of them need not fit into memory.
     last = null;
     const value = make();
-    last = { key, value };
+    last = { key: text, value };
     return value;
   };
 }
 
 /** Makes everything anew: for one reading, nothing need be held. */
-function forgotten<T>(): (key: string, make: () => T) => T {
+function forgotten<T>(): Memory<T> {
   return (_, make) => make();
 }
 
@@ -50,31 +56,34 @@ function forgotten<T>(): (key: string, make: () => T) => T {
  * @param remember true where it will be read again: then what is slow and stays the same is held (some 10 MB a photo)
  */
 export function keepPlate(job: PlateJob, remember: boolean): KeptPlate {
-  const memory = remember ? remembered : forgotten;
+  const memory: <T>() => Memory<T> = remember ? remembered : forgotten;
   const photos = job.views.map((v) => v.photo.file);
-  const prepared = memory<{ views: PlateView[]; plate: PreparedPlate }>();
-  const readings = memory<PlateReading>();
-  const pictures = memory<Promise<StraightenedPicture[]>>();
+  const views = job.views.map(() => memory<PlateView>());
+  const prepared = job.views.map(() => memory<PreparedView>());
+  const readings = memory<PlateStage>();
+  const candidates = memory<readonly (readonly Spot[])[]>();
+  const pictures = job.views.map(() => memory<Promise<StraightenedPicture>>());
   return {
     key: { photos, place: job.views[0].place },
     photos,
     read: async (mending, options) => {
-      const cornersKey = JSON.stringify(mending?.corners ?? []);
-      const { views, plate } = prepared(cornersKey, () => {
-        const views = viewsOf(job, mending);
-        return { views, plate: preparePlate(views, job.laneNames?.length ?? null) };
-      });
+      const corners = job.views.map((v) => mending?.corners.find((c) => c.photo === v.photo.file)?.corners ?? null);
+      const shown = job.views.map((_, i) => views[i](corners[i], () => viewOf(job, i, mending)));
+      const size = sizeOf(job, shown, mending);
+      const { width, height } = size;
       const reads = readOptions(job, mending);
-      const read = readings(JSON.stringify([cornersKey, reads]), () => readPrepared(views, plate, reads).value);
-      const { reading, unmet } = mendSpots(read, mending?.spots ?? []);
-      const straightened = options.pictures
-        ? await pictures(cornersKey, () =>
-            straightenedPictures(
-              reading,
-              job.views.map((v) => v.photo),
-            ),
-          )
-        : [];
+      const read = readings([corners, reads], () => {
+        const ready = shown.map((v, i) => prepared[i]([corners[i], width, height], () => prepareView(v, size)));
+        return readPrepared(shown, { aspect: size.aspect, views: ready }, reads);
+      });
+      const seen = () => candidates([corners, reads], () => read.candidates());
+      const { reading, unmet } = mendSpots(read.value, mending?.spots ?? [], seen);
+      const straightened: StraightenedPicture[] = [];
+      const shownAt = shownSize(reading.aspect);
+      for (const [i, { photo }] of options.pictures ? job.views.entries() : [])
+        straightened.push(
+          await pictures[i]([corners[i], shownAt], () => straightenedPicture(photo, shown[i].quad, shownAt)),
+        );
       const { listed, lanesLine } = job;
       const { laneNames } = reads;
       return { listed, laneNames, lanesLine, reading, findings: [], straightened, mending, unmet };
@@ -82,28 +91,44 @@ export function keepPlate(job: PlateJob, remember: boolean): KeptPlate {
   };
 }
 
-/** The photos that show the plate, with its corners where they were seen or put. */
-function viewsOf(job: PlateJob, mending: PlateMending | null): PlateView[] {
-  return job.views.map(({ photo: { plates, ...photo }, place }) => {
-    const given = mending?.corners.find((c) => c.photo === photo.file);
-    if (given === undefined) return { ...photo, ...plates[place] };
-    const [a, b, c, d] = given.corners.map(([x, y]) => [x / photo.scale, y / photo.scale] as const);
-    const quad = [a, b, c, d] as const;
-    return { ...photo, quad, quality: judgeQuality(photo.picture, quad, photo.scale) };
-  });
+/** A photo that shows the plate, with its corners where they were seen or put. */
+function viewOf(job: PlateJob, i: number, mending: PlateMending | null): PlateView {
+  const {
+    photo: { plates, ...photo },
+    place,
+  } = job.views[i];
+  const given = mending?.corners.find((c) => c.photo === photo.file);
+  if (given === undefined) return { ...photo, ...plates[place] };
+  const [a, b, c, d] = given.corners.map(([x, y]) => [x / photo.scale, y / photo.scale] as const);
+  const quad = [a, b, c, d] as const;
+  return { ...photo, quad, quality: judgeQuality(photo.picture, quad, photo.scale) };
+}
+
+/** Corners put by hand may change the plate's shape by so much before it is straightened at another size. */
+const SAME_SHAPE = 0.03;
+
+/**
+ * The size as the corners lie; but where they were mended a little, the pixels of the size that was found, so that the
+ * photos whose corners were not touched need not be made ready anew. Depends on corners alone, not on what was read before.
+ */
+function sizeOf(job: PlateJob, shown: readonly PlateView[], mending: PlateMending | null): PlateSize {
+  const lanes = job.laneNames?.length ?? null;
+  const size = plateSize(shown, lanes);
+  if (mending === null || mending.corners.length === 0) return size;
+  const found = plateSize(
+    job.views.map((_, i) => viewOf(job, i, null)),
+    lanes,
+  );
+  return Math.abs(size.aspect / found.aspect - 1) < SAME_SHAPE ? { ...found, aspect: size.aspect } : size;
 }
 
 function readOptions(job: PlateJob, mending: PlateMending | null): ReadPlateOptions {
   const lanes = mending?.lanes ?? null;
-  const seen = (mending?.spots ?? []).flatMap((s) =>
-    s.what === "spot-add" ? [s.spot] : s.what === "spot-move" ? [s.to] : [],
-  );
   return {
     id: job.listed === null ? "" : `P${job.listed + 1}`,
     laneNames: lanes?.map(({ label, fraction }) => ({ label, fraction })) ?? job.laneNames,
     origin: mending?.origin ?? job.origin,
     front: mending?.front ?? job.front,
     ...(lanes && { laneXs: lanes.map((l) => l.x) }),
-    ...(seen.length > 0 && { seenSpots: seen.map(({ lane, y }) => ({ x: lane, y })) }),
   };
 }

@@ -9,6 +9,8 @@ import {
   type SpotMending,
 } from "../model/index.ts";
 
+type Candidates = () => readonly (readonly Spot[])[];
+
 /** A spot that only a person sees: its width in Rf where the plate has no other spot to go by. */
 const USUAL_WIDTH = 0.04;
 
@@ -19,10 +21,12 @@ export interface MendedReading {
 }
 
 /**
- * A reading with spots added, moved and struck as a person did, in their order. What was measured there is kept; a spot
- * that nothing was measured of counts with the smallest amount that would have been found.
+ * A reading with spots added, moved and struck as a person did, in their order. Where a person sees a spot, what was
+ * measured there counts, however faint; a spot that nothing was measured of counts with the smallest amount that would
+ * have been found.
+ * @param candidates everything in each lane that could be a spot, asked for only where it is needed
  */
-export function mendSpots(read: PlateReading, mendings: readonly SpotMending[]): MendedReading {
+export function mendSpots(read: PlateReading, mendings: readonly SpotMending[], candidates: Candidates): MendedReading {
   const unmet: Contradiction[] = [];
   let reading = read;
   for (const mending of mendings) {
@@ -36,22 +40,22 @@ export function mendSpots(read: PlateReading, mendings: readonly SpotMending[]):
     const spot = found === null ? null : lane.spots[found];
     const left = spot === null ? reading : withSpots(reading, lane, (spots) => spots.filter((s) => s !== spot));
     if (mending.what === "spot-strike") reading = left;
-    else if (mending.what === "spot-add") reading = placed(left, read, mending.spot, spot);
-    else reading = placed(left, read, mending.to, spot);
+    else if (mending.what === "spot-add") reading = placed(left, candidates, mending.spot, spot);
+    else reading = placed(left, candidates, mending.to, spot);
   }
   return { reading, unmet };
 }
 
 /** Puts a spot where a person says it is: as measured there, else `known` moved there, else the faintest there can be. */
-function placed(reading: PlateReading, read: PlateReading, key: SpotKey, known: Spot | null): PlateReading {
+function placed(reading: PlateReading, candidates: Candidates, key: SpotKey, known: Spot | null): PlateReading {
   const at = sameLane(reading.lanes, key.lane);
   if (at === null) return reading;
   const lane = reading.lanes[at];
   const here = sameSpot(lane.spots, key);
   if (here !== null) return withSpots(reading, lane, (spots) => spots.map((s, i) => (i === here ? sure(s) : s)));
-  const measured = read.lanes[at] ? sameSpot(read.lanes[at].spots, key) : null;
-  const spot =
-    measured !== null ? read.lanes[at].spots[measured] : movedTo(reading, lane, key, known ?? faintest(reading, lane));
+  const there = candidates()[at] ?? [];
+  const measured = sameSpot(there, key);
+  const spot = measured === null ? movedTo(reading, lane, key, known ?? faintest(reading, lane)) : there[measured];
   return withSpots(reading, lane, (spots) => [...spots, sure(spot)].sort((a, b) => a.rf - b.rf));
 }
 

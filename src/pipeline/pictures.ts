@@ -1,7 +1,7 @@
 import { shrinkToJpeg } from "../codec/index.ts";
-import type { PlateReading } from "../model/index.ts";
+import type { Quad } from "../model/index.ts";
 import { straighten } from "../plate/rectify/index.ts";
-import { type JpegBytes, type StraightenedPicture, scaledQuad } from "./group.ts";
+import type { JpegBytes, StraightenedPicture } from "./group.ts";
 import type { SeenPhoto } from "./lookAt.ts";
 
 /** Long sides in pixels: what a page shows at most. */
@@ -14,20 +14,26 @@ export function shrunkPhoto({ picture }: SeenPhoto): Promise<JpegBytes> {
   return shrinkToJpeg(picture, PHOTO_SIDE, QUALITY);
 }
 
-/** A plate with its perspective undone, once for each of its photos. */
-export async function straightenedPictures(
-  reading: PlateReading,
-  photos: readonly SeenPhoto[],
-): Promise<StraightenedPicture[]> {
-  const long = Math.max(1, reading.aspect);
-  const width = Math.max(1, Math.round(PLATE_SIDE / long));
-  const height = Math.max(1, Math.round((PLATE_SIDE / long) * reading.aspect));
-  const pictures: StraightenedPicture[] = [];
-  for (const { file, light, stain, corners } of reading.photos) {
-    const photo = photos.find((p) => p.file === file);
-    if (photo === undefined) continue;
-    const upright = straighten(photo.picture, scaledQuad(corners, 1 / photo.scale), width, height);
-    pictures.push({ file, light, stain, ...(await shrinkToJpeg(upright, PLATE_SIDE, QUALITY)) });
-  }
-  return pictures;
+/** How large a plate is shown. */
+export interface ShownSize {
+  readonly width: number;
+  readonly height: number;
+}
+
+export function shownSize(aspect: number): ShownSize {
+  const long = Math.max(1, aspect);
+  return {
+    width: Math.max(1, Math.round(PLATE_SIDE / long)),
+    height: Math.max(1, Math.round((PLATE_SIDE / long) * aspect)),
+  };
+}
+
+/** A plate with its perspective undone, as one of its photos shows it. */
+export async function straightenedPicture(
+  { file, light, stain, picture }: SeenPhoto,
+  quad: Quad,
+  { width, height }: ShownSize,
+): Promise<StraightenedPicture> {
+  const upright = straighten(picture, quad, width, height);
+  return { file, light, stain, ...(await shrinkToJpeg(upright, PLATE_SIDE, QUALITY)) };
 }

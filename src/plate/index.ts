@@ -11,12 +11,12 @@ import type {
 } from "../model/index.ts";
 import type { Picture } from "../raster/picture.ts";
 import { density } from "./density/index.ts";
-import { laneX, type PlateFrame } from "./frame.ts";
+import type { PlateFrame } from "./frame.ts";
 import { type FoundLanes, findLanes } from "./lanes/index.ts";
 import { findMarks } from "./marks/index.ts";
 import { findMigration } from "./migration/index.ts";
 import { plateAspect, rectifyLinear } from "./rectify/index.ts";
-import { candidateSpots, findSpots, type JudgedSpot } from "./spots/index.ts";
+import { candidateSpots, findSpots } from "./spots/index.ts";
 import type { MarkRow, SignalMap } from "./view.ts";
 
 /** One photo of a plate with what is known of it before reading. */
@@ -32,12 +32,6 @@ export interface PlateView {
   readonly quality: PhotoQuality;
 }
 
-/** A spot that a person saw, in plate fractions. */
-export interface SeenSpot {
-  readonly x: number;
-  readonly y: number;
-}
-
 export interface ReadPlateOptions {
   readonly id: string;
   /** Lanes as the run file names them, left to right; null: to be counted. */
@@ -46,48 +40,72 @@ export interface ReadPlateOptions {
   readonly front: number | null;
   /** Where a person put the lanes: their x at the origin, left to right; left out: to be found. */
   readonly laneXs?: readonly number[];
-  /** Where a person saw spots: what the photos show there counts as one, however faint. */
-  readonly seenSpots?: readonly SeenSpot[];
 }
 
-/** The photos of a plate made ready: what they show against their ground. Good for any number of readings. */
+/** One photo of a plate made ready: what it shows against its ground. */
+export interface PreparedView {
+  readonly map: SignalMap;
+  readonly marks: readonly MarkRow[];
+}
+
+/** The photos of a plate made ready, in the order of its views. Good for any number of readings. */
 export interface PreparedPlate {
+  /** Height over width of the plate. */
   readonly aspect: number;
-  readonly maps: readonly SignalMap[];
-  readonly marks: readonly (readonly MarkRow[])[];
+  readonly views: readonly PreparedView[];
+}
+
+/** How large a plate is straightened, in pixels, and its height over width. */
+export interface PlateSize {
+  readonly aspect: number;
+  readonly width: number;
+  readonly height: number;
 }
 
 /** Pixels that a straightened plate is read at: enough for a pencil line, few enough to be quick; more for many lanes. */
 const READ_AREA = { least: 235_000, most: 330_000, perLane: 29_000 };
 
 /**
- * Straightens the photos of a plate and takes their ground off: the slow part of a reading, the same for all options.
+ * Enough pixels for a pencil line, more for many lanes, few enough to be quick.
  * @param lanes how many it has, or null where nobody said
  */
-export function preparePlate(views: readonly PlateView[], lanes: number | null): PreparedPlate {
+export function plateSize(views: readonly PlateView[], lanes: number | null): PlateSize {
   const aspects = views.map((v) => plateAspect(v.quad, v.picture.width, v.picture.height));
   const aspect = aspects.sort((a, b) => a - b)[aspects.length >> 1];
   const { least, most, perLane } = READ_AREA;
   const width = Math.round(Math.sqrt(Math.min(most, Math.max(least, perLane * (lanes ?? 0))) / aspect));
-  const height = Math.round(width * aspect);
-  const maps = views.map((v) => density({ light: v.light, ...rectifyLinear(v.picture, v.quad, width, height) }));
-  return { aspect, maps, marks: maps.map(findMarks) };
+  return { aspect, width, height: Math.round(width * aspect) };
+}
+
+/** Straightens a photo of a plate and takes its ground off: the slow part of a reading, the same for all options. */
+export function prepareView(view: PlateView, { width, height }: PlateSize): PreparedView {
+  const map = density({ light: view.light, ...rectifyLinear(view.picture, view.quad, width, height) });
+  return { map, marks: findMarks(map) };
+}
+
+/** A plate read, and what else was there to be seen. */
+export interface PlateStage extends StageResult<PlateReading> {
+  /** Everything in each lane that could be a spot, likely or not; judged when asked for. */
+  readonly candidates: () => readonly (readonly Spot[])[];
 }
 
 /** Reads one physical plate, all its photos together. */
-export function readPlate(views: readonly PlateView[], options: ReadPlateOptions): StageResult<PlateReading> {
-  return readPrepared(views, preparePlate(views, options.laneNames?.length ?? null), options);
+export function readPlate(views: readonly PlateView[], options: ReadPlateOptions): PlateStage {
+  const size = plateSize(views, options.laneNames?.length ?? null);
+  return readPrepared(views, { aspect: size.aspect, views: views.map((v) => prepareView(v, size)) }, options);
 }
 
 /**
- * Reads a plate whose photos were made ready by `preparePlate`. A lane that a person put somewhere stays there; its spots
- * are looked for where they are.
+ * Reads a plate whose photos were made ready by `prepareView`, all at one size. A lane that a person put somewhere stays
+ * there; its spots are looked for where they are.
  */
 export function readPrepared(
   views: readonly PlateView[],
-  { aspect, maps, marks }: PreparedPlate,
+  { aspect, views: prepared }: PreparedPlate,
   options: ReadPlateOptions,
-): StageResult<PlateReading> {
+): PlateStage {
+  const maps = prepared.map((v) => v.map);
+  const marks = prepared.map((v) => v.marks);
   const findings: Finding[] = [];
   const migration = findMigration(maps, marks, options);
   const lanes = findLanes(maps, marks, {
@@ -97,7 +115,6 @@ export function readPrepared(
   });
   const start: PlateFrame = { ...migration, ...givenLanes(lanes, options.laneXs) };
   const { frame, lanes: found } = findSpots(maps, start);
-  const seen = options.seenSpots?.length ? seenBy(options.seenSpots, frame, candidateSpots(maps, start)) : [];
   const reading: PlateReading = {
     id: options.id,
     photos: views.map((v) => ({
@@ -118,12 +135,13 @@ export function readPrepared(
         fraction: name?.fraction ?? null,
         x: options.laneXs?.[i] ?? frame.tracks[i].x,
         drift: frame.tracks[i].drift,
-        spots: seen[i] ? withSeen(lane.spots, seen[i]) : lane.spots,
+        spots: lane.spots,
         detectionLimit: lane.detectionLimit,
       };
     }),
   };
-  return { value: reading, findings };
+  const candidates = () => candidateSpots(maps, start).map((lane) => lane.map((judged) => judged.spot));
+  return { value: reading, findings, candidates };
 }
 
 /** Lanes where a person put them, as wide and as leaning as the plate's own. */
@@ -132,31 +150,4 @@ function givenLanes({ tracks, pitch }: FoundLanes, xs: readonly number[] | undef
   const gaps = xs.slice(1).map((x, i) => x - xs[i]);
   const usual = gaps.sort((a, b) => a - b)[gaps.length >> 1] ?? pitch;
   return { tracks: xs.map((x) => ({ x, drift: tracks[0]?.drift ?? 0 })), pitch: usual };
-}
-
-/** How far a hand may be off a spot's centre: along the plate, and across in lane distances. */
-const HAND_Y = 0.025;
-const HAND_LANES = 0.5;
-
-/** For each lane the candidates, likely or not, that lie where a person saw a spot: the nearest for each. */
-function seenBy(
-  places: readonly SeenSpot[],
-  frame: PlateFrame,
-  candidates: readonly (readonly JudgedSpot[])[],
-): readonly (readonly Spot[])[] {
-  return candidates.map((lane, i) =>
-    places
-      .filter((p) => Math.abs(p.x - laneX(frame, frame.tracks[i], p.y)) < HAND_LANES * frame.pitch)
-      .flatMap((p) => {
-        const near = lane.map((j) => j.spot).filter((s) => Math.abs(s.y - p.y) < HAND_Y);
-        return near.sort((a, b) => Math.abs(a.y - p.y) - Math.abs(b.y - p.y)).slice(0, 1);
-      }),
-  );
-}
-
-/** The spots found and those a person saw; what a person saw is there. */
-function withSeen(spots: readonly Spot[], seen: readonly Spot[]): Spot[] {
-  const own = new Set(seen.map((s) => s.rf));
-  const sure = [...new Map(seen.map((s) => [s.rf, { ...s, confidence: 1 }])).values()];
-  return [...spots.filter((s) => !own.has(s.rf)), ...sure].sort((a, b) => a.rf - b.rf);
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import type { PlateReading, SpotKey } from "../../src/model/index.ts";
-import { mendSpots } from "../../src/pipeline/mendSpots.ts";
+import type { PlateReading, SpotKey, SpotMending } from "../../src/model/index.ts";
+import { mendSpots as mend } from "../../src/pipeline/mendSpots.ts";
 import { plate } from "./sampleReadings.ts";
 
 /** Three lanes at 0.25, 0.5 and 0.75; origin at 0.9, front at 0.1. */
@@ -13,6 +13,10 @@ const READ: PlateReading = plate("p1.jpg", [
   [],
 ]);
 const key = (lane: number, rf: number): SpotKey => ({ lane: lane / 4, rf, y: 0.9 - 0.8 * rf });
+/** The candidates are the spots that were read, and a faint one in the third lane. */
+const FAINT = { ...READ.lanes[1].spots[0], rf: 0.2, y: 0.74, amount: 7, confidence: 0.2 };
+const candidates = () => READ.lanes.map((l) => (l.index === 3 ? [FAINT] : l.spots));
+const mendSpots = (read: PlateReading, mendings: readonly SpotMending[]) => mend(read, mendings, candidates);
 const spots = (reading: PlateReading, lane: number) =>
   reading.lanes[lane - 1].spots.map((s) => [Number(s.rf.toFixed(3)), s.amount]);
 
@@ -30,6 +34,11 @@ describe("spots that a person mended", () => {
     const [added] = reading.lanes[2].spots;
     expect(added).toMatchObject({ confidence: 1, amountSd: 1, lights: ["uv254"], widthRf: 0.04 });
     expect(added.y).toBeCloseTo(0.34);
+  });
+
+  it("an added spot counts as it was measured, however faint", () => {
+    const { reading } = mendSpots(READ, [{ what: "spot-add", spot: key(3, 0.21) }]);
+    expect(reading.lanes[2].spots.map((s) => [s.rf, s.amount, s.confidence])).toEqual([[0.2, 7, 1]]);
   });
 
   it("an added spot that was read already becomes sure", () => {
