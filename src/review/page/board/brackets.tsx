@@ -163,6 +163,18 @@ function Grip({ end, x, tubes, moves }: GripProps) {
   );
 }
 
+/** A tick for the eye, a word for the ear. */
+export function Accepted() {
+  return (
+    <>
+      <span class="tick" aria-hidden="true">
+        ✓
+      </span>
+      <span class="unseen">accepted </span>
+    </>
+  );
+}
+
 interface LabelProps {
   readonly run: BracketRun;
   readonly main: boolean;
@@ -187,16 +199,16 @@ function Label({ run, main, left, width, pool, figures, chosen, onChoose }: Labe
       class={`poolname${chosen ? " chosen" : ""}${pool.accepted ? " accepted" : ""}`}
       style={{ left: `${left + 1}px`, width: `${width - 2}px` }}
       aria-pressed={chosen}
-      aria-label={`Pool ${pool.name}: ${held}${worth ? `, ${worth}` : ""}${pool.accepted ? ", accepted" : ""}`}
       data-pool={pool.name}
       onClick={() => onChoose(pool.name)}
     >
       <b>
-        {pool.accepted && <span class="tick">✓</span>}
-        {width > 92 ? `Pool ${pool.name}` : pool.name}
+        {pool.accepted && <Accepted />}
+        <span class={width > 92 ? "" : "unseen"}>Pool </span>
+        {pool.name}
       </b>
       <span>{second}</span>
-      {main && width > 92 && <span>{worth}</span>}
+      {main && <span class={width > 92 ? "" : "unseen"}>{worth}</span>}
     </button>
   );
 }

@@ -46,10 +46,10 @@ export const Tube = memo(function Tube(props: TubeProps) {
       style={{ left: `${column.x}px`, width: `${column.width}px` }}
       data-tube={tube.number}
       aria-pressed={props.chosen}
-      aria-label={props.words}
       tabIndex={props.reachable ? 0 : -1}
       onClick={() => props.onChoose(tube.number)}
     >
+      <span class="unseen">{props.words}</span>
       <Drawn svg={svg} />
     </button>
   );
@@ -82,10 +82,10 @@ export const Strips = memo(function Strips({ column, light, palette, height, cho
           type="button"
           class={`strip${chosen ? " chosen" : ""}`}
           style={{ left: `${column.x + i * each}px`, width: `${each}px`, height: `${height}px` }}
-          aria-label={`Lane ${hung.lane.label} of plate ${hung.plate.id}, ${light.name}: show the plate`}
           tabIndex={-1}
           onClick={() => onLook(hung, light)}
         >
+          <span class="unseen">{`Lane ${hung.lane.label} of plate ${hung.plate.id}, ${light.name}: show the plate`}</span>
           <Lane hung={hung} light={light} palette={palette} width={each} height={height} />
         </button>
       ))}

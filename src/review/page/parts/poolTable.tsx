@@ -2,6 +2,7 @@ import type { DecidedPool } from "../../../model/index.ts";
 import { toneChip } from "../../../report/drawing/marks.ts";
 import { type Palette, toneOf } from "../../../report/drawing/palette.ts";
 import { intervalInWords, numberRanges, percent, volumeInWords } from "../../../report/words.ts";
+import { Accepted } from "../board/brackets.tsx";
 import type { Figures } from "../state/figures.ts";
 import { Drawn } from "./drawn.tsx";
 
@@ -42,11 +43,7 @@ export function PoolTable({ pools, figures, palette, chosen, onPool }: PoolTable
                     onClick={() => onPool(pool.name)}
                     aria-pressed={pool.name === chosen}
                   >
-                    {pool.accepted && (
-                      <span class="tick" title="accepted">
-                        ✓
-                      </span>
-                    )}
+                    {pool.accepted && <Accepted />}
                     {pool.name}
                   </button>
                 </th>

@@ -1,4 +1,4 @@
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { Mending, ResultPlate } from "../../../model/index.ts";
 import type { Palette } from "../../../report/drawing/palette.ts";
 import { lightInWords } from "../../../report/words.ts";
@@ -9,7 +9,7 @@ import { Corners } from "./corners.tsx";
 import type { At } from "./drag.ts";
 import { InHand } from "./inHand.tsx";
 import { laneNear, mendingsOf, widestGap } from "./mendings.ts";
-import { type Held, type Moved, Straightened } from "./straightened.tsx";
+import { type Held, type Moved, Straightened, sameHeld } from "./straightened.tsx";
 
 /** Which plate is open, and where the eye should go. */
 export interface Looking {
@@ -40,10 +40,12 @@ export function PlateView(props: PlateViewProps) {
   const plate: ResultPlate | undefined = result.plates[at];
   const [held, setHeld] = useState<Held | null>(looking.lane === null ? null : { what: "lane", lane: looking.lane });
   const [moved, setMoved] = useState<Moved | null>(null);
+  // What is on its way, and not let go yet.
+  const moving = useRef<Moved | null>(null);
   const [placing, setPlacing] = useState<"lane" | "spot" | null>(null);
   const [zoom, setZoom] = useState(1);
-  // What was moved stays where it was put until the reading has followed, or the act was refused.
-  useEffect(() => setMoved(null), [plate, props.refused]);
+  // What was let go stays where it was put until the reading has followed, or the act was refused.
+  useEffect(() => setMoved(moving.current), [plate, props.refused]);
   useEffect(() => {
     setHeld(looking.lane === null ? null : { what: "lane", lane: looking.lane });
     setPlacing(null);
@@ -59,7 +61,12 @@ export function PlateView(props: PlateViewProps) {
   const photo = result.photos.find((p) => p.file === picture?.file);
   const whole = state.photos.find((p) => p.file === picture?.file);
   const mend = mendingsOf(result, plate);
+  const move = (m: Moved | null) => {
+    moving.current = m;
+    setMoved(m);
+  };
   const drop = (m: Moved | null) => {
+    moving.current = null;
     setMoved(m);
     if (m === null) return;
     const lane = "lane" in m.held ? plate.lanes.find((l) => l.index === (m.held as { lane: number }).lane) : undefined;
@@ -176,8 +183,9 @@ export function PlateView(props: PlateViewProps) {
                 moved={moved}
                 placing={placing !== null}
                 onHold={setHeld}
-                onMove={setMoved}
+                onMove={move}
                 onDrop={drop}
+                onRest={(h) => moving.current && sameHeld(moving.current.held, h) && drop(moving.current)}
                 onPlace={place}
               />
             )

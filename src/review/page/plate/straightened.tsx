@@ -29,6 +29,8 @@ export interface StraightenedProps {
   readonly onHold: (held: Held) => void;
   readonly onMove: (moved: Moved) => void;
   readonly onDrop: (moved: Moved | null) => void;
+  /** The keys have left something alone. */
+  readonly onRest: (held: Held) => void;
   readonly onPlace: (at: At) => void;
 }
 
@@ -65,7 +67,7 @@ export function Straightened(props: StraightenedProps) {
       props.onHold(held);
       props.onMove({ held, by: { x: before.x + by.x, y: before.y + by.y } });
     },
-    onBlur: () => moved && sameHeld(moved.held, held) && props.onDrop(moved),
+    onBlur: () => props.onRest(held),
   });
   const chosen = (held: Held) => (props.held !== null && sameHeld(props.held, held) ? " held" : "");
   const unit = w / 460;
@@ -141,14 +143,16 @@ export function Straightened(props: StraightenedProps) {
         lane.spots.map((spot, i) => {
           const held: Held = { what: "spot", lane: lane.index, spot: i };
           const dy = shift(held).y;
+          const tone = toneOf(props.palette, spot.component);
+          const letter = spot.component === null ? "" : tone.letter;
           return (
             <SpotMark
               key={`spot ${lane.index} ${i}`}
               {...{ plate, lane, spot, w, h, dy, unit }}
-              letter={spot.component === null ? "" : toneOf(props.palette, spot.component).letter}
-              colour={toneOf(props.palette, spot.component).colour}
+              letter={letter}
+              colour={tone.colour}
               chosen={chosen(held)}
-              grip={grip(held, spotLabel(lane, spot), "y")}
+              grip={grip(held, spotLabel(lane, spot, letter), "y")}
             />
           );
         }),
@@ -193,11 +197,13 @@ function SpotMark({ plate, lane, spot, w, h, dy, unit, letter, colour, chosen, g
   );
 }
 
-function spotLabel(lane: ResultLane, spot: ResultSpot): string {
-  return `Spot in lane ${lane.label}, Rf ${rfInWords(spot.rf)}, ${spot.component ?? "no component"}`;
+/** What stands at the spot, then what it is: a voice that says what it sees is understood. */
+function spotLabel(lane: ResultLane, spot: ResultSpot, letter: string): string {
+  const seen = `${letter} ${rfInWords(spot.rf)}`.trim();
+  return `${seen}: spot in lane ${lane.label}${spot.component === null ? ", no component" : ""}`;
 }
 
-function sameHeld(a: Held, b: Held): boolean {
+export function sameHeld(a: Held, b: Held): boolean {
   return (
     a.what === b.what &&
     (!("lane" in a) || !("lane" in b) || a.lane === b.lane) &&

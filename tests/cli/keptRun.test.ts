@@ -1,0 +1,107 @@
+import { copyFileSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { keepRun } from "../../src/cli/watching/keptRun.ts";
+import type { Decisions } from "../../src/model/index.ts";
+import type { GroupReading, PhotoGroup, RunReading } from "../../src/pipeline/index.ts";
+
+let folder: string;
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), "kept-"));
+  for (const file of ["p1.jpg", "p2.jpg", "p3.jpg"]) writeFileSync(join(folder, file), `photo ${file}`);
+});
+afterEach(() => rmSync(folder, { recursive: true }));
+
+/** A crew that looks at no photo and says what it was asked for. */
+function bench(arriving: readonly string[] = []) {
+  const asked: string[] = [];
+  const readings: RunReading[] = [];
+  const away = new Set(arriving.map((file) => join(folder, file)));
+  const read = async (_: string, { photos }: PhotoGroup): Promise<GroupReading> => {
+    asked.push(photos.map((p) => p.file).join("+"));
+    const blank = { light: "uv254" as const, quality: null, width: 0, height: 0, picture: null };
+    return {
+      photos: photos.map(({ file }) => ({ file, reason: "no plate in it", ...blank })),
+      ...{ plates: [], findings: [], crashes: [] },
+    };
+  };
+  const run = keepRun({
+    ...{ folder, settings: { policy: "balance", want: null }, crew: { read }, arriving: () => away },
+    onReading: (reading) => readings.push(reading),
+    onProgress: () => undefined,
+    onGroup: () => undefined,
+  });
+  return { run, asked, readings, away };
+}
+
+const files = (reading: RunReading | null) => reading?.result.photos.map((p) => p.file);
+
+describe("a run that is kept", () => {
+  it("reads every photo once, and afterwards only what changed, told by content and not by time", async () => {
+    const { run, asked } = bench();
+    await run.renew();
+    expect(asked).toEqual(["p1.jpg", "p2.jpg", "p3.jpg"]);
+    asked.length = 0;
+    await run.renew();
+    writeFileSync(join(folder, "p2.jpg"), "photo p2.jpg");
+    await run.renew();
+    expect(asked).toEqual([]);
+    writeFileSync(join(folder, "p2.jpg"), "another photo");
+    await run.renew();
+    expect(asked).toEqual(["p2.jpg"]);
+  });
+
+  it("takes in what comes and lets go of what is taken away", async () => {
+    const { run, asked } = bench();
+    await run.renew();
+    copyFileSync(join(folder, "p1.jpg"), join(folder, "p4.jpg"));
+    rmSync(join(folder, "p3.jpg"));
+    await run.renew();
+    expect(files(run.reading)).toEqual(["p1.jpg", "p2.jpg", "p4.jpg"]);
+    expect(asked.slice(3)).toEqual(["p4.jpg"]);
+  });
+
+  it("leaves out a photo that is still arriving", async () => {
+    const { run, away } = bench(["p2.jpg"]);
+    await run.renew();
+    expect(files(run.reading)).toEqual(["p1.jpg", "p3.jpg"]);
+    expect(run.progress.arriving).toEqual(["p2.jpg"]);
+    away.clear();
+    await run.renew();
+    expect(files(run.reading)).toEqual(["p1.jpg", "p2.jpg", "p3.jpg"]);
+  });
+
+  it("many calls at once are answered by one more look", async () => {
+    const { run, readings } = bench();
+    await Promise.all([run.renew(), run.renew(), run.renew(), run.renew()]);
+    expect(readings.length).toBeLessThanOrEqual(2);
+  });
+
+  it("a wrong run file is told, the reading in hand stays, and all goes on once it is mended", async () => {
+    const { run } = bench();
+    await run.renew();
+    const before = run.reading;
+    writeFileSync(join(folder, "run.yaml"), "fractons: { count: 3 }\n");
+    await run.renew();
+    expect(run.progress.fault).toContain("run.yaml line 1");
+    expect(run.reading).toBe(before);
+    writeFileSync(join(folder, "run.yaml"), "run: mended\n");
+    await run.renew();
+    expect(run.progress.fault).toBeNull();
+    expect(run.reading?.result.run).toBe("mended");
+  });
+
+  it("a division changes no reading: nothing is read, and the result knows it", async () => {
+    const { run, asked } = bench();
+    await run.renew();
+    const before = run.reading!;
+    const none = { plates: [], components: [], undo: 1, redo: null };
+    const decided: Decisions = { last: 1, division: { act: 1, at: "", pools: [] }, ...none };
+    asked.length = 0;
+    await run.follow(decided);
+    expect(asked).toEqual([]);
+    expect(run.reading?.result.decisions?.last).toBe(1);
+    expect(run.reading?.plates).toBe(before.plates);
+  });
+});
