@@ -2,8 +2,10 @@ import type { MigrationLine } from "../../model/index.ts";
 import type { Plane } from "../../raster/picture.ts";
 import type { LaneTrack } from "../frame.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
+import { countLanes } from "./count.ts";
 import { columnEnergy, spotEnergy } from "./energy.ts";
 import { bestLattice, type Lattice } from "./lattice.ts";
+import { laneSigns } from "./signs.ts";
 import { tickCentres, tickColumns } from "./ticks.ts";
 
 export interface LaneOptions {
@@ -38,10 +40,13 @@ export function findLanes(
   const y0 = Math.max(0, Math.round((options.origin.y - TOP * way) * height));
   const y1 = Math.min(height - 1, Math.round((options.origin.y - BOTTOM * way) * height));
   const shear = bestShear(energy, y0, y1);
-  const rows = marks.flat().map((row) => joined(row, width));
-  rows.push(tickCentres(tickColumns(maps, options.origin), 3));
-  const columns = withMarks(columnEnergy(energy, y0, y1, shear), rows, options.count);
-  const lattice = latticeOf(columns, options.count);
+  const rows = marks.flat().map((row) => ({ y: row.y / height, centres: joined(row, width) }));
+  const ticks = tickCentres(tickColumns(maps, options.origin), 3);
+  const plain = columnEnergy(energy, y0, y1, shear);
+  const columns = withMarks(plain, [...rows.map((row) => row.centres), ticks], options.count);
+  const near = rows.filter((row) => row.y > options.origin.y - AT_ORIGIN).map((row) => row.centres);
+  const counted = () => countLanes(laneSigns(plain, near, ticks), width) ?? bestLattice(columns, 1);
+  const lattice = latticeOf(columns, options.count, counted);
   const centres = settle(columns, lattice);
   return {
     tracks: centres.map((x) => ({ x: x / width, drift: (shear * height) / width })),
@@ -63,21 +68,21 @@ function bestShear(energy: Plane, y0: number, y1: number): number {
   return best.shear;
 }
 
-/** Lanes in the number told, unless most of what is seen lies between them and another number fits far better. */
-function latticeOf(columns: Float64Array, told: number | null): Lattice {
-  if (told === null) return countLanes(columns);
+/** Marks may stand this much above the origin, as a share of the plate's height: higher ones are no lane's. */
+const AT_ORIGIN = 0.03;
+
+/** Lanes in the number told, unless much of what is seen lies between them and none of it between another number. */
+function latticeOf(columns: Float64Array, told: number | null, counted: () => Lattice): Lattice {
+  if (told === null) return counted();
   const asTold = bestLattice(columns, told);
   if (shareOnLanes(columns, asTold) > ON_LANES) return asTold;
-  const counted = countLanes(columns);
-  return counted.score > asTold.score - PER_LANE * told + CLEARLY ? counted : asTold;
+  const other = counted();
+  return other.count > 1 && shareOnLanes(columns, other) > SURELY_ON_LANES ? other : asTold;
 }
-
-/** What a lane more must add to the score, and how much better another number must fit to overrule the one told. */
-const PER_LANE = 0.25;
-const CLEARLY = 2;
 
 /** Lanes that fit hold more than this share of the energy; on lanes laid at random half of it falls within. */
 const ON_LANES = 0.62;
+const SURELY_ON_LANES = 0.85;
 
 /** Share of the energy that lies nearer to a lane than to the middle of a gap. */
 function shareOnLanes(columns: Float64Array, { first, pitch }: Lattice): number {
@@ -89,16 +94,6 @@ function shareOnLanes(columns: Float64Array, { first, pitch }: Lattice): number 
     if (Math.abs(k - Math.round(k)) < 0.25) on += v;
   });
   return all === 0 ? 1 : on / all;
-}
-
-function countLanes(columns: Float64Array): Lattice {
-  let best: Lattice | null = null;
-  for (let count = 2; count <= 22; count++) {
-    const trial = bestLattice(columns, count);
-    const score = trial.score - PER_LANE * count;
-    if (!best || score > best.score) best = { ...trial, score };
-  }
-  return best as Lattice;
 }
 
 /**
