@@ -1,6 +1,8 @@
 import { promises as fs } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { setTimeout as pause } from "node:timers/promises";
+import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { Act } from "../../src/model/index.ts";
 import { digestOf, JOURNAL_FILE, keepAct, parseAct, readJournal, TORN_FILE } from "../../src/store/index.ts";
@@ -66,6 +68,26 @@ describe("the journal of decisions", () => {
     expect(seen.map((k) => k.line.id).sort((a, b) => a - b)).toEqual(Array.from({ length: 25 }, (_, i) => i + 1));
     for (const { line } of seen) expect(line.on).toBe(String(line.id - 1));
     expect(new Set(await heights()).size).toBe(25);
+  });
+
+  it("any interleaving of two writers loses no act and keeps the order of each", async () => {
+    const pauses = fc.array(fc.nat(6), { maxLength: 6 });
+    await fc.assert(
+      fc.asyncProperty(pauses, pauses, async (a, b) => {
+        await fs.rm(path(), { force: true });
+        const writer = async (name: number, waits: readonly number[]) => {
+          for (const [i, wait] of waits.entries()) {
+            await pause(wait);
+            await keep(name + i / 100);
+          }
+        };
+        await Promise.all([writer(1, a), writer(2, b)]);
+        const kept = await heights();
+        expect(kept.filter((y) => y! < 2)).toEqual(a.map((_, i) => 1 + i / 100));
+        expect(kept.filter((y) => y! >= 2)).toEqual(b.map((_, i) => 2 + i / 100));
+      }),
+      { numRuns: 15 },
+    );
   });
 
   it("a line torn by a crash is told, set aside with the next act, and costs that line alone", async () => {

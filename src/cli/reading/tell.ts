@@ -24,7 +24,7 @@ function about(file: string | null, words: string): string {
 }
 
 /** The pooling map in words, for the terminal. */
-export function poolLines({ pools, fractions, photos, plates }: Result): string[] {
+export function poolLines({ pools, fractions, photos, plates, decisions }: Result): string[] {
   const read = photos.filter((p) => p.status === "read").length;
   const lines = [`${count(read, "photo")}, ${count(plates.length, "plate")}, ${count(fractions.length, "tube")}`];
   for (const pool of pools) {
@@ -32,6 +32,10 @@ export function poolLines({ pools, fractions, photos, plates }: Result): string[
     lines.push(
       `${pool.id}: ${pool.kind}${held}, tubes ${ranges(pool.fractions)}, confidence ${pool.confidence.toFixed(2)}`,
     );
+  }
+  if (decisions?.pools) {
+    const yes = decisions.pools.filter((p) => p.accepted).length;
+    lines.push(`suggested above; divided by hand into ${count(decisions.pools.length, "pool")}, ${yes} accepted`);
   }
   return lines;
 }
