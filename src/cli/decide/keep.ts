@@ -8,7 +8,7 @@ import {
   redecided,
   replay,
 } from "../../pipeline/index.ts";
-import { digestOf, keepAct, replaceStoredResult } from "../../store/index.ts";
+import { digestOf, keepAct, replaceStoredResult, storedResult } from "../../store/index.ts";
 import { print } from "../bench/asked.ts";
 import type { ReadingFlags } from "../reading/options.ts";
 import { EXIT, say } from "../terminal/runProgram.ts";
@@ -48,7 +48,8 @@ export async function keep(folder: string, flags: ReadingFlags, make: MakeAct): 
   if (kept.line.id !== before.decisions.last + 1)
     say(`something else was decided meanwhile (up to act ${kept.line.id - 1}); this came after it`);
   const after = redecided(result, decisions, before.run);
-  if (after && before.stored) await replaceStoredResult(folder, before.stored, `${JSON.stringify(after, null, 2)}\n`);
+  const stored = before.stored ?? (await storedResult(folder));
+  if (after && stored) await replaceStoredResult(folder, stored, `${JSON.stringify(after, null, 2)}\n`);
   const now = after ?? (await currentReading(folder, flags, true)).result;
   if (!flags.quiet) print([`act ${kept.line.id}: ${describeAct(history[history.length - 1])}`, ...divisionLines(now)]);
   return EXIT.read;
