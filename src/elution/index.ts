@@ -13,6 +13,7 @@ import { groupSpots } from "./components/index.ts";
 import type { Grouping } from "./grouping.ts";
 import { LOSSES } from "./loss.ts";
 import { tubeOdds } from "./odds.ts";
+import { misreadChance } from "./pools/confidence.ts";
 import { decidePools } from "./pools/index.ts";
 import { followComponents } from "./profiles/index.ts";
 import { componentId, listed, rfInWords, tubesInWords } from "./words.ts";
@@ -49,6 +50,7 @@ export function decideElution(plates: readonly PlateReading[], options: ElutionO
     want,
     weights,
     rf: grouping.rf,
+    scatter: followed.scatter,
   });
   const measured = followed.profiles.map((p) => p.points.map((q) => q.measured));
   const tailing = followed.tracks.map((t) => (t.fitted && t.peak ? t.peak.tau / t.peak.sigma : null));
@@ -72,7 +74,14 @@ export function decideElution(plates: readonly PlateReading[], options: ElutionO
   };
   const findings = [
     ...inputFindings(grouping, options, count, named, want),
-    ...alarms({ plates: ordered, grouping, tubes: followed.tubes, measured, tailing }),
+    ...alarms({
+      plates: ordered,
+      grouping,
+      tubes: followed.tubes,
+      measured,
+      tailing,
+      misread: misreadChance(followed.scatter),
+    }),
   ];
   return { value, findings };
 }

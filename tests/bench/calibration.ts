@@ -1,31 +1,28 @@
 /**
  * Figures of the decision on simulated readings of plates, seeds held apart from those used in building and fitting:
  *   npx tsx tests/bench/calibration.ts [--runs N]          figures per level, table, docs/methods/reliability.svg
- *   npx tsx tests/bench/calibration.ts --fit [--runs N]    fits the confidence map on runs of its own, writes the constants
- *   npx tsx tests/bench/calibration.ts --fit --pairs F     the same, spotted tubes from photos as read: [{confidence, right}, …]
+ *   npx tsx tests/bench/calibration.ts --fit [--runs N]    fits the confidence map, writes the constants: spotted tubes from
+ *                                                          photos as read (support/tubePairs.csv, made by tubePairs.ts),
+ *                                                          tubes nobody spotted from simulated readings of seeds kept for it
  */
-import { readFileSync, writeFileSync } from "node:fs";
+import { writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
 import { decideElution } from "../../src/elution/index.ts";
-import { SEEN_MAP, UNSEEN_MAP } from "../../src/elution/pools/calibrationConstants.ts";
-import { fitBetaCalibration, uncalibrated } from "../elution/support/betaCalibration.ts";
-import { brierScore, calibrationError, type Judged, reliabilityBins } from "../elution/support/calibrationError.ts";
+import type { CalibrationMap } from "../../src/elution/pools/calibrationMap.ts";
+import { fitBetaCalibration, fitConfidence, type Pair } from "../elution/support/betaCalibration.ts";
+import { brierScore, calibrationError, reliabilityBins } from "../elution/support/calibrationError.ts";
 import { LEVELS, type Level } from "../elution/support/levels.ts";
+import { posteriors } from "../elution/support/posteriors.ts";
 import { reliabilityDiagram } from "../elution/support/reliabilityDiagram.ts";
 import { scoreRun, summarise } from "../elution/support/score.ts";
 import { simulateRun } from "../elution/support/simulate.ts";
+import { readPairs } from "./support/pairsFile.ts";
 
 /** Seeds up to 9999 are for building; these two ranges are for nothing else. */
 const FIT_SEEDS = 100_000;
 const HELD_OUT_SEEDS = 500_000;
 const CONSTANTS = new URL("../../src/elution/pools/calibrationConstants.ts", import.meta.url);
 const DIAGRAM = new URL("../../docs/methods/reliability.svg", import.meta.url);
-
-interface TubePair {
-  readonly confidence: number;
-  readonly right: boolean;
-  readonly seen: boolean;
-}
 
 function judge(level: Level, firstSeed: number, runs: number) {
   const scores = [];
@@ -45,22 +42,38 @@ function judge(level: Level, firstSeed: number, runs: number) {
   return { ...summarise(scores), milliseconds: milliseconds / runs };
 }
 
-function fitMaps(pairs: readonly TubePair[]): void {
-  const lines = ([true, false] as const).map((seen) => {
-    const own = pairs.filter((p) => p.seen === seen);
-    const map = seen ? SEEN_MAP : UNSEEN_MAP;
-    const fitted = fitBetaCalibration(own.map((p) => ({ p: uncalibrated(p.confidence, map), right: p.right })));
-    const f = (v: number) => Number(v.toFixed(4));
-    return `/** ${seen ? "Tubes that a lane shows" : "Tubes nobody spotted"}; fitted to ${own.length} tubes. */
-export const ${seen ? "SEEN" : "UNSEEN"}_MAP: CalibrationMap = { a: ${f(fitted.a)}, b: ${f(fitted.b)}, c: ${f(fitted.c)} };
-`;
-  });
-  const head = `import type { CalibrationMap } from "./calibrationMap.ts";
+/** Simulated tubes nobody spotted: chance of the suggested pool before calibration, and whether it was right. */
+function unspotted(runs: number): Pair[] {
+  return LEVELS.flatMap((level) =>
+    Array.from({ length: runs }, (_, i) => simulateRun(FIT_SEEDS + i, level)).flatMap((run) => {
+      const options = { fractionCount: run.fractionCount, volumeMl: 10, policy: "balance", want: null } as const;
+      const { judged } = scoreRun(run, decideElution(run.plates, options).value);
+      const unseen = judged.filter((t) => !t.seen);
+      if (unseen.length === 0) return [];
+      const { chances } = posteriors(run.plates, run.fractionCount);
+      return unseen.map((t) => ({ p: chances[t.number - 1], right: t.right }));
+    }),
+  );
+}
+
+function fitMaps(runs: number): void {
+  const spotted = readPairs();
+  const { map, misread } = fitConfidence(spotted);
+  const unseen = unspotted(runs);
+  const f = (v: number) => Number(v.toFixed(4));
+  const text = ({ a, b, c }: CalibrationMap) => `{ a: ${f(a)}, b: ${f(b)}, c: ${f(c)} }`;
+  const lines = `import type { CalibrationMap, MisreadMap } from "./calibrationMap.ts";
 
 // Written by \`npx tsx tests/bench/calibration.ts --fit\`; do not edit by hand.
+/** Tubes that a lane shows; fitted to ${spotted.length} tubes. */
+export const SEEN_MAP: CalibrationMap = ${text(map)};
+/** Tubes nobody spotted; fitted to ${unseen.length} tubes. */
+export const UNSEEN_MAP: CalibrationMap = ${text(fitBetaCalibration(unseen))};
+/** Plates misread, by the scatter of amounts; fitted with the tubes that a lane shows. */
+export const MISREAD: MisreadMap = { base: ${f(misread.base)}, perScatter: ${f(misread.perScatter)} };
 `;
-  writeFileSync(CONSTANTS, head + lines.join(""));
-  process.stdout.write(lines.join(""));
+  writeFileSync(CONSTANTS, lines);
+  process.stdout.write(lines);
 }
 
 function report(runs: number): void {
@@ -98,13 +111,6 @@ function report(runs: number): void {
   writeFileSync(DIAGRAM, reliabilityDiagram(series));
 }
 
-const { values } = parseArgs({
-  options: { fit: { type: "boolean", default: false }, pairs: { type: "string" }, runs: { type: "string" } },
-});
-if (!values.fit) report(Number(values.runs ?? 150));
-else {
-  const simulated = LEVELS.flatMap((level) => judge(level, FIT_SEEDS, Number(values.runs ?? 250)).judged);
-  const photos = values.pairs ? (JSON.parse(readFileSync(values.pairs, "utf8")) as Judged[]) : null;
-  // Photos in which nobody spotted a tube tell nothing of it: those tubes come from simulated readings in any case.
-  fitMaps(photos ? [...photos.map((p) => ({ ...p, seen: true })), ...simulated.filter((p) => !p.seen)] : simulated);
-}
+const { values } = parseArgs({ options: { fit: { type: "boolean", default: false }, runs: { type: "string" } } });
+if (values.fit) fitMaps(Number(values.runs ?? 250));
+else report(Number(values.runs ?? 150));

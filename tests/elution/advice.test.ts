@@ -83,6 +83,31 @@ describe("alarms", () => {
     ).toContain("all-tailing");
   });
 
+  it("amounts that jump from tube to tube", () => {
+    const jumping = decideDrawn(`
+      rf   1 2 3 4 5 6 7 8 9 10 11 12
+      0.60 2 9 3 9 2 9 3 9 2 9  3  9
+    `);
+    expect(jumping.findings.map((f) => f.code)).toContain("amounts-jump");
+    const even = decideDrawn(`
+      rf   1 2 3 4 5 6 7 8 9 10 11 12
+      0.60 2 3 5 7 8 9 9 8 7 6  4  3
+    `);
+    expect(even.findings.map((f) => f.code)).not.toContain("amounts-jump");
+    expect(jumping.value.fractions[5].confidence).toBeLessThan(even.value.fractions[5].confidence - 0.1);
+  });
+
+  it("a component carried over into a tube well away from its run", () => {
+    const found = decideDrawn(`
+      rf   1 2 3 4 5 6 7 8 9 10
+      0.60 5 8 9 7 . . . . 3 .
+      0.30 . . . . 5 8 9 8 8 7
+    `).findings;
+    expect(found.find((f) => f.code === "carried-over")?.message).toBe(
+      "A shows up in tube 9, away from its run around tube 3.",
+    );
+  });
+
   it("spots left on the start line of tubes", () => {
     const plates = drawnPlates(`
       rf    1 2 3 4

@@ -1,7 +1,9 @@
 import { describe, expect, it } from "vitest";
+import { calibrated, GUESS, misreadChance } from "../../src/elution/pools/confidence.ts";
+import { seededRandom } from "../../src/math/random.ts";
 import reference from "./reference/reference.json" with { type: "json" };
 import { adjustedRand } from "./support/agreement.ts";
-import { fitBetaCalibration, uncalibrated } from "./support/betaCalibration.ts";
+import { fitBetaCalibration, fitConfidence } from "./support/betaCalibration.ts";
 import { brierScore, calibrationError } from "./support/calibrationError.ts";
 
 // The measures by which decisions are judged, against scikit-learn (reference/make_reference.py).
@@ -33,11 +35,19 @@ describe("measures against scikit-learn", () => {
     expect(fitted.c).toBeCloseTo(reference.beta.c, 2);
   });
 
-  it("undoes a calibration", () => {
-    const map = { a: 0.7, b: 1.4, c: -0.3 };
-    for (const p of [0.01, 0.3, 0.5, 0.9, 0.99]) {
-      const z = map.a * Math.log(p) - map.b * Math.log(1 - p) + map.c;
-      expect(uncalibrated(1 / (1 + Math.exp(-z)), map)).toBeCloseTo(p, 8);
-    }
+  it("finds again how often plates were misread", () => {
+    const map = { a: 1.3, b: 0.8, c: -0.2 };
+    const misread = { base: -6, perScatter: 12 };
+    const u = seededRandom(11);
+    const pairs = Array.from({ length: 20000 }, () => {
+      const p = 1 - 0.6 * u() ** 3;
+      const scatter = 0.15 + 0.5 * u();
+      const q = u() < misreadChance(scatter, misread) ? GUESS : calibrated(p, map);
+      return { p, scatter, right: u() < q };
+    });
+    const fitted = fitConfidence(pairs);
+    for (const scatter of [0.2, 0.4, 0.6])
+      expect(misreadChance(scatter, fitted.misread)).toBeCloseTo(misreadChance(scatter, misread), 1);
+    for (const p of [0.6, 0.8, 0.95]) expect(calibrated(p, fitted.map)).toBeCloseTo(calibrated(p, map), 1);
   });
 });

@@ -8,12 +8,14 @@ import type { AlarmInput } from "./alarmInput.ts";
 const HUMP_DEPTH = Math.log(4);
 /** A tail this many times the width of its peak is long. */
 const LONG_TAIL = 2;
+/** From this chance on that plates were misread, someone should look. */
+const LIKELY_MISREAD = 0.15;
 /** Share of the most that still counts as product. */
 const PRODUCT = 0.05;
 
 /** Alarms about the column as a whole. */
 export function columnAlarms(input: AlarmInput): Finding[] {
-  return [...twoHumps(input), ...allTailing(input), ...neverOff(input), ...atTheEnds(input)];
+  return [...twoHumps(input), ...allTailing(input), ...jumpingAmounts(input), ...neverOff(input), ...atTheEnds(input)];
 }
 
 function twoHumps(input: AlarmInput): Finding[] {
@@ -44,6 +46,19 @@ function allTailing(input: AlarmInput): Finding[] {
       code: "all-tailing",
       message: "Every component tails over many tubes.",
       remedy: "Check the bed for cracks and channels; load less or as a narrower band.",
+      where: {},
+    },
+  ];
+}
+
+function jumpingAmounts({ misread }: AlarmInput): Finding[] {
+  if (misread < LIKELY_MISREAD) return [];
+  return [
+    {
+      code: "amounts-jump",
+      message: "Amounts jump from tube to tube more than a peak does: a plate may be misread, or spotted unevenly.",
+      remedy:
+        "Check lanes, start line and front of every plate in the overlays; all confidences are lowered until then.",
       where: {},
     },
   ];

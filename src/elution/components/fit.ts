@@ -11,7 +11,7 @@ const NEW_COMPONENT = 2;
 
 /** Log odds against two substances of one Rf, and how far apart (Rf) that stops to count: no plate could show the difference. */
 const TWINS = 12;
-const TWINS_REACH = 0.015;
+const TWINS_REACH = 0.017;
 
 /** One explanation of all plates: substances, plate scales, and what each spot stands for. */
 export interface Explanation {
@@ -158,7 +158,7 @@ function fallingApart(centres: readonly number[]): number[] {
 function twins(centres: readonly number[]): number {
   let sum = 0;
   for (let k = 1; k < centres.length; k++)
-    sum += TWINS * Math.exp(-0.5 * ((centres[k - 1] - centres[k]) / TWINS_REACH) ** 2);
+    sum += TWINS * Math.exp(-0.5 * ((centres[k - 1] - centres[k]) / TWINS_REACH) ** 4);
   return sum;
 }
 

@@ -4,3 +4,9 @@ export interface CalibrationMap {
   readonly b: number;
   readonly c: number;
 }
+
+/** Log odds that plates were misread: base + perScatter x scatter of the amounts about their peaks (log). */
+export interface MisreadMap {
+  readonly base: number;
+  readonly perScatter: number;
+}

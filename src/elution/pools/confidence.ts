@@ -1,21 +1,31 @@
-import { SEEN_MAP, UNSEEN_MAP } from "./calibrationConstants.ts";
-import type { CalibrationMap } from "./calibrationMap.ts";
+import { MISREAD, SEEN_MAP, UNSEEN_MAP } from "./calibrationConstants.ts";
+import type { CalibrationMap, MisreadMap } from "./calibrationMap.ts";
 
 /** Confidences are kept this far from 0 and 1: no plate makes certain. */
 const EDGE = 0.002;
+/** How often a pool is right though its plates were misread. */
+export const GUESS = 0.4;
 
 /**
  * Calibrated confidence from the posterior probability p of the suggested pool: logistic in ln p and ln(1 - p) (beta
- * calibration: Kull, Silva Filho, Flach 2017, AISTATS, from memory), which can bend either end and keeps the order.
- * The constants are fitted by tests/bench/calibration.ts on runs that are not those it is judged on.
+ * calibration: Kull, Silva Filho, Flach 2017, AISTATS, from memory), which can bend either end and keeps the order; no
+ * more than a guess with the chance that the plates were misread. The constants are fitted by tests/bench/calibration.ts
+ * on runs that are not those it is judged on.
+ * @param scatter of amounts about their peaks, log scale, mean over the run's components
  */
-export function confidenceOf(posterior: number, seen: boolean): number {
-  return calibrated(posterior, seen ? SEEN_MAP : UNSEEN_MAP);
+export function confidenceOf(posterior: number, seen: boolean, scatter: number): number {
+  const misread = misreadChance(scatter);
+  const confidence = (1 - misread) * calibrated(posterior, seen ? SEEN_MAP : UNSEEN_MAP) + misread * GUESS;
+  return Math.min(1 - EDGE, Math.max(EDGE, confidence));
 }
 
-/** A probability through a calibration map, within 0.002 and 0.998. */
-function calibrated(p: number, map: CalibrationMap): number {
+/** Chance that plates were misread, lanes or spots taken for others: amounts then jump from tube to tube. */
+export function misreadChance(scatter: number, map: MisreadMap = MISREAD): number {
+  return 1 / (1 + Math.exp(-(map.base + map.perScatter * scatter)));
+}
+
+/** A probability through a calibration map. */
+export function calibrated(p: number, map: CalibrationMap): number {
   const kept = Math.min(1 - 1e-5, Math.max(1e-5, p));
-  const z = map.a * Math.log(kept) - map.b * Math.log(1 - kept) + map.c;
-  return Math.min(1 - EDGE, Math.max(EDGE, 1 / (1 + Math.exp(-z))));
+  return 1 / (1 + Math.exp(-(map.a * Math.log(kept) - map.b * Math.log(1 - kept) + map.c)));
 }

@@ -16,6 +16,8 @@ export interface PoolOptions {
   readonly weights: Weights;
   /** Common Rf of each component. */
   readonly rf: readonly number[];
+  /** Scatter of amounts about their peaks, log scale. */
+  readonly scatter: number;
 }
 
 export interface Decided {
@@ -39,7 +41,8 @@ export function decidePools(tubes: readonly TubeBelief[], odds: readonly TubeOdd
   const pools = stretches.map((stretch, i) => {
     const id = String(i + 1);
     for (let t = stretch.from; t <= stretch.to; t++) {
-      fractions.push(verdict(tubes[t], odds[t], stretch, id, labelChance(odds[t], stretch.label)));
+      const confidence = confidenceOf(labelChance(odds[t], stretch.label), tubes[t].seen, options.scatter);
+      fractions.push(verdict(tubes[t], odds[t], stretch, id, confidence));
     }
     const confidences = fractions.slice(stretch.from, stretch.to + 1).map((f) => f.confidence);
     return poolOf(id, stretch, tubes, odds, draws, confidences, options);
@@ -47,15 +50,21 @@ export function decidePools(tubes: readonly TubeBelief[], odds: readonly TubeOdd
   return { fractions, pools, policies: outcomes(odds, options.weights, draws, options.want) };
 }
 
-function labelChance(odds: TubeOdds, label: number): number {
+/** Posterior chance that a tube is what the label says. */
+export function labelChance(odds: TubeOdds, label: number): number {
   const n = odds.clean.length;
   return label === mixedLabel(n) ? odds.mixed : label === emptyLabel(n) ? odds.empty : odds.clean[label];
 }
 
-function verdict(tube: TubeBelief, odds: TubeOdds, stretch: Stretch, pool: string, posterior: number): FractionVerdict {
+function verdict(
+  tube: TubeBelief,
+  odds: TubeOdds,
+  stretch: Stretch,
+  pool: string,
+  confidence: number,
+): FractionVerdict {
   const components = odds.clean.length;
   const { state, main } = stateOf(odds);
-  const confidence = confidenceOf(posterior, tube.seen);
   const kind = kindOf(stretch.label, components);
   return {
     number: tube.number,

@@ -24,6 +24,8 @@ export interface Track {
   /** True where the peak describes the amounts well enough to stand for them. */
   readonly fitted: boolean;
   readonly forecasts: readonly Forecast[];
+  /** Of amounts about the peak, log scale; where none fits, the most that one may have. */
+  readonly scatter: number;
   /** Smallest amount that usually shows, in the light that shows the component best. */
   readonly limit: number;
 }
@@ -46,7 +48,7 @@ export function tracks(rows: readonly (readonly (TubeSign | null)[])[], tubes: n
     const forecasts = row.map((_, t) =>
       good ? byPeak(row, blind[k], limits[k], peak, t) : byNeighbours(row, blind[k], limits[k], t),
     );
-    return { peak: good ? peak : null, fitted, forecasts, limit: limits[k] };
+    return { peak: good ? peak : null, fitted, forecasts, scatter: good ? peak.logSd : MOST_SCATTER, limit: limits[k] };
   });
 }
 

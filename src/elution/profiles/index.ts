@@ -25,6 +25,8 @@ export interface Followed {
   readonly profiles: readonly Omit<ElutionProfile, "component">[];
   readonly tracks: readonly Track[];
   readonly tubes: readonly TubeBelief[];
+  /** Scatter of amounts about their peaks, log scale, mean over the components; 0 where there is none. */
+  readonly scatter: number;
 }
 
 /**
@@ -57,7 +59,8 @@ export function followComponents(plates: readonly PlateReading[], grouping: Grou
     points: row.map((s, t) => point(s, tubes[t].components[k], followed[k], t)),
     fitted: followed[k].fitted,
   }));
-  return { profiles, tracks: followed, tubes };
+  const scatter = followed.reduce((s, t) => s + t.scatter, 0) / Math.max(1, followed.length);
+  return { profiles, tracks: followed, tubes, scatter };
 }
 
 /** Chance that a lane without any spot was named but not spotted: all that should be there is missing at once. */

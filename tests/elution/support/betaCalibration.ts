@@ -1,4 +1,5 @@
-import type { CalibrationMap } from "../../../src/elution/pools/calibrationMap.ts";
+import type { CalibrationMap, MisreadMap } from "../../../src/elution/pools/calibrationMap.ts";
+import { calibrated, GUESS, misreadChance } from "../../../src/elution/pools/confidence.ts";
 import { solvePositive } from "../../../src/math/cholesky.ts";
 
 export interface Pair {
@@ -6,17 +7,51 @@ export interface Pair {
   readonly right: boolean;
 }
 
-/** Probability before calibration from one after it, by bisection: every map rises. */
-export function uncalibrated(confidence: number, map: CalibrationMap): number {
-  const target = Math.log(confidence / (1 - confidence));
-  let low = 1e-5;
-  let high = 1 - 1e-5;
-  for (let i = 0; i < 60; i++) {
-    const p = 0.5 * (low + high);
-    if (map.a * Math.log(p) - map.b * Math.log(1 - p) + map.c < target) low = p;
-    else high = p;
+/** A pair with the scatter of its run's amounts. */
+export interface RunPair extends Pair {
+  readonly scatter: number;
+}
+
+interface Row {
+  readonly x: readonly number[];
+  /** Share of it that is so, 0..1. */
+  readonly y: number;
+  readonly weight: number;
+}
+
+/** Weights of a logistic regression by Newton's method, with a pull to `prior` as of a few rows. */
+function logistic(rows: readonly Row[], prior: readonly number[], pull: number, least: readonly number[]): number[] {
+  const n = prior.length;
+  const w = [...prior];
+  for (let round = 0; round < 50; round++) {
+    const h = new Float64Array(n * n);
+    const g = new Float64Array(n);
+    for (const { x, y, weight } of rows) {
+      const q = 1 / (1 + Math.exp(-x.reduce((s, v, i) => s + v * w[i], 0)));
+      for (let i = 0; i < n; i++) {
+        g[i] += weight * (y - q) * x[i];
+        for (let j = 0; j < n; j++) h[i * n + j] += weight * q * (1 - q) * x[i] * x[j];
+      }
+    }
+    for (let i = 0; i < n; i++) {
+      g[i] -= pull * (w[i] - prior[i]);
+      h[i * n + i] += pull;
+    }
+    if (!solvePositive(h, n, [g])) break;
+    const step = Math.min(1, 1 / Math.max(...g.map(Math.abs)));
+    for (let i = 0; i < n; i++) w[i] = Math.max(least[i], w[i] + step * g[i]);
+    if (Math.max(...g.map(Math.abs)) < 1e-8) break;
   }
-  return 0.5 * (low + high);
+  return w;
+}
+
+function fitWeighted(pairs: readonly Pair[], weights: readonly number[], pull: number): CalibrationMap {
+  const rows = pairs.map(({ p, right }, i) => {
+    const kept = Math.min(1 - 1e-5, Math.max(1e-5, p));
+    return { x: [Math.log(kept), -Math.log(1 - kept), 1], y: right ? 1 : 0, weight: weights[i] };
+  });
+  const [a, b, c] = logistic(rows, [1, 1, 0], pull, [0.05, 0.05, Number.NEGATIVE_INFINITY]);
+  return { a, b, c };
 }
 
 /**
@@ -24,31 +59,39 @@ export function uncalibrated(confidence: number, map: CalibrationMap): number {
  * nothing; a and b are held at 0.05 or above so that the order of confidences stays.
  */
 export function fitBetaCalibration(pairs: readonly Pair[], pull = 4): CalibrationMap {
-  const w = [1, 1, 0];
-  const rows = pairs.map(({ p, right }) => {
-    const kept = Math.min(1 - 1e-5, Math.max(1e-5, p));
-    return { x: [Math.log(kept), -Math.log(1 - kept), 1], y: right ? 1 : 0 };
-  });
-  for (let round = 0; round < 50; round++) {
-    const h = new Float64Array(9);
-    const g = new Float64Array(3);
-    for (const { x, y } of rows) {
-      const q = 1 / (1 + Math.exp(-(w[0] * x[0] + w[1] * x[1] + w[2] * x[2])));
-      for (let i = 0; i < 3; i++) {
-        g[i] += (y - q) * x[i];
-        for (let j = 0; j < 3; j++) h[i * 3 + j] += q * (1 - q) * x[i] * x[j];
-      }
-    }
-    [1, 1, 0].forEach((prior, i) => {
-      g[i] -= pull * (w[i] - prior);
-      h[i * 4] += pull;
+  return fitWeighted(
+    pairs,
+    pairs.map(() => 1),
+    pull,
+  );
+}
+
+/** Before looking, plates are misread about once in fifty runs, whatever the scatter. */
+const MISREAD_PRIOR = [-4, 0];
+const ROUNDS = 200;
+
+/**
+ * Beta calibration of tubes whose plates were read, and the chance that they were not, by the scatter of amounts: a mixture
+ * fitted by expectation and maximisation (Dempster, Laird, Rubin 1977, from memory).
+ */
+export function fitConfidence(pairs: readonly RunPair[], pull = 4): { map: CalibrationMap; misread: MisreadMap } {
+  let map: CalibrationMap = { a: 1, b: 1, c: 0 };
+  let misread: MisreadMap = { base: MISREAD_PRIOR[0], perScatter: 5 };
+  for (let round = 0; round < ROUNDS; round++) {
+    const share = pairs.map(({ p, right, scatter }) => {
+      const m = misreadChance(scatter, misread);
+      const q = calibrated(p, map);
+      const wrong = m * (right ? GUESS : 1 - GUESS);
+      return wrong / (wrong + (1 - m) * (right ? q : 1 - q));
     });
-    if (!solvePositive(h, 3, [g])) break;
-    const step = Math.min(1, 1 / Math.max(...g.map(Math.abs)));
-    for (let i = 0; i < 3; i++) w[i] += step * g[i];
-    w[0] = Math.max(0.05, w[0]);
-    w[1] = Math.max(0.05, w[1]);
-    if (Math.max(...g.map(Math.abs)) < 1e-8) break;
+    map = fitWeighted(
+      pairs,
+      share.map((s) => 1 - s),
+      pull,
+    );
+    const rows = pairs.map(({ scatter }, i) => ({ x: [1, scatter], y: share[i], weight: 1 }));
+    const [base, perScatter] = logistic(rows, MISREAD_PRIOR, 0.02 * pull, [Number.NEGATIVE_INFINITY, 0]);
+    misread = { base, perScatter };
   }
-  return { a: w[0], b: w[1], c: w[2] };
+  return { map, misread };
 }
