@@ -13,7 +13,7 @@ import { groupSpots } from "./components/index.ts";
 import type { Grouping } from "./grouping.ts";
 import { LOSSES } from "./loss.ts";
 import { tubeOdds } from "./odds.ts";
-import { misreadChance } from "./pools/confidence.ts";
+import { confidenceOf, misreadChance } from "./pools/confidence.ts";
 import { decidePools } from "./pools/index.ts";
 import { followComponents } from "./profiles/index.ts";
 import { componentId, listed, rfInWords, tubesInWords } from "./words.ts";
@@ -70,6 +70,7 @@ export function decideElution(plates: readonly PlateReading[], options: ElutionO
       pools: decided.pools,
       loss: LOSSES[options.policy],
       weights,
+      confidence: (posterior) => confidenceOf(posterior, true, followed.scatter),
     }),
   };
   const findings = [

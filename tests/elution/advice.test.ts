@@ -125,6 +125,15 @@ describe("alarms", () => {
     expect(value.components).toHaveLength(1);
   });
 
+  it("nothing that could be a substance", () => {
+    expect(
+      codes(`
+      rf   1 2 3
+      0.50 . . .
+    `),
+    ).toEqual(["no-components"]);
+  });
+
   it("a tube beyond those collected, and a wanted component that is not there", () => {
     const { findings } = decideDrawn(
       `
@@ -197,6 +206,19 @@ describe("advice", () => {
     const { value } = decide(stained, { fractionCount: 6 });
     const advice = value.advice.find((a) => a.code === "other-light");
     expect(advice?.message).toBe("Stain plate P2: the 254 nm photo cannot show component B.");
+  });
+
+  it("asks for two spots on one point where two near components may be one", () => {
+    const { value } = decideDrawn(`
+      rf    1 2 3 4 5 6 7 8
+      0.420 4 7 9 8 6 . . .
+      0.395 . . . . . 7 8 7
+    `);
+    expect(value.components).toHaveLength(2);
+    const advice = value.advice.find((a) => a.code === "co-spot");
+    expect(advice?.message).toBe(
+      "Co-spot tube 3 with tube 7: one spot or two tells whether A and B are one substance.",
+    );
   });
 
   it("weighs the wanted component more", () => {

@@ -175,4 +175,16 @@ describe("pools of least loss", () => {
       expect(p.recovery.mid).toBeLessThanOrEqual(p.recovery.high);
     }
   });
+
+  it("counts purity and recovery of the wanted component alone", () => {
+    const drawing = `
+      rf   1 2 3 4 5 6 7 8
+      0.60 5 8 9 7 6 6 . .
+      0.35 . . . . 7 8 8 5
+    `;
+    const balance = (want: string | null) => decideDrawn(drawing, { want }).value.policies[1].recovery.mid;
+    // Half of B stands in mixed tubes, of A less.
+    expect(balance("A")).toBeGreaterThan(balance(null));
+    expect(balance("0.36")).toBeLessThan(balance(null));
+  });
 });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { PlateReading, SpotResponse } from "../../src/model/index.ts";
 import { decide, decideDrawn } from "./support/decide.ts";
-import { drawnPlates } from "./support/drawing.ts";
+import { drawnPlates, sketchedPlate } from "./support/drawing.ts";
 
 const states = (plates: readonly PlateReading[]) => decide(plates).value.fractions.map((f) => f.state);
 
@@ -65,5 +65,28 @@ describe("one substance on two plates", () => {
     ]);
     expect(decide(tinted).value.components).toHaveLength(1);
     expect(states(tinted)).toEqual(new Array(8).fill("clean"));
+  });
+
+  it("is not split because its strong spots have another tint", () => {
+    const drawn = drawnPlates(`
+      rf   1 2 3 4 5 6 7 8 9 10 11 12 13 14 15 16
+      0.70 4 6 5 . . . . . . .  .  .  .  .  .  .
+      0.30 . . . . 1 2 3 5 7 8  9  9  7  5  3  1
+    `);
+    // The slow one quenches its own glow where there is much of it: blue turns from bright to dark.
+    const tinted = answering(drawn, (r, rf) => [
+      rf > 0.5 ? r : { ...r, colour: [0.4, 0.35, -0.5 + 0.16 * Math.log(r.amount / 0.3)] },
+    ]);
+    expect(decide(tinted).value.components).toHaveLength(2);
+  });
+
+  it("is not split because the spots of one plate are wide", () => {
+    const lane = (n: number, amount: number, width: number) => ({
+      label: String(n),
+      spots: [{ rf: 0.4 + 0.004 * ((n % 3) - 1), amount, width }],
+    });
+    const narrow = [4, 9, 20, 35, 40, 38].map((a, i) => lane(i + 1, a, 0.04));
+    const wide = [36, 30, 24, 17, 11, 6].map((a, i) => lane(i + 7, a, 0.062));
+    expect(decide([sketchedPlate("P1", narrow), sketchedPlate("P2", wide)]).value.components).toHaveLength(1);
   });
 });
