@@ -21,10 +21,10 @@ export function App({ desk }: { readonly desk: Desk }) {
   const [history, setHistory] = useState(false);
   const [looking, setLooking] = useState<Looking | null>(null);
   const act = useCallback((a: Act) => keeper.keep(a), [keeper]);
-  const undo =
-    state.undo !== null && keeping.waiting.length === 0 ? () => act({ kind: "undo", of: state.undo! }) : null;
-  const redo =
-    state.redo !== null && keeping.waiting.length === 0 ? () => act({ kind: "redo", of: state.redo! }) : null;
+  // An act that is still being saved can be taken back too: the wish waits behind it.
+  const waits = keeping.waiting.some((a) => a.kind !== "undo" && a.kind !== "redo");
+  const undo = state.undo !== null || waits ? () => keeper.keep({ kind: "undo", of: null }) : null;
+  const redo = state.redo !== null && !waits ? () => keeper.keep({ kind: "redo", of: null }) : null;
   useShortcuts(undo, redo);
   useEffect(() => {
     document.title = state.result?.run ?? state.folder;

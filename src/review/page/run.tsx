@@ -42,7 +42,8 @@ export function Run(props: RunProps) {
   const { view, result, inHand, setInHand, draft, setDraft, setAsking, setLooking, act } = props;
   const { state, keeping } = view;
   const pools = useMemo(() => shownPools(state, keeping.waiting), [state, keeping.waiting]);
-  const palette = useMemo(() => paletteOf(result.components.map((c) => c.id)), [result]);
+  const letters = result.components.map((c) => c.id).join();
+  const palette = useMemo(() => paletteOf(letters === "" ? [] : letters.split(",")), [letters]);
   const lights = useMemo(() => lightRows(state.platePictures), [state.platePictures]);
   const figures = useMemo(() => figuresOf(state), [state]);
   const doubts = useMemo(() => openDoubts(state, pools), [state, pools]);

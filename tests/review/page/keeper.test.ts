@@ -7,18 +7,18 @@ const undo = (of: number): Act => ({ kind: "undo", of });
 
 /** A server in the hand: each request waits until the test answers it. */
 function bench() {
-  let last = 0;
+  let now: Pick<PageState, "last" | "undo" | "redo"> = { last: 0, undo: null, redo: null };
   const asked: { request: ActRequest; answer: (a: ActAnswer) => void; fail: (e: Error) => void }[] = [];
   const seen: Keeping[] = [];
   const keep = keeper({
-    last: () => last,
+    now: () => now,
     post: (request) => new Promise((answer, fail) => asked.push({ request, answer, fail })),
     onState: (state) => {
-      last = state.last;
+      now = state;
     },
     onChange: (keeping) => seen.push(keeping),
   });
-  const state = (id: number) => ({ last: id }) as PageState;
+  const state = (id: number) => ({ last: id, undo: id, redo: null }) as PageState;
   const saved = (id: number): ActAnswer => ({ saved: { id, at: "", on: null, act: undo(id) }, state: state(id) });
   const rest = () => new Promise((resolve) => setTimeout(resolve));
   return { keep, asked, seen, saved, state, rest };
@@ -45,6 +45,21 @@ it("acts go one after the other, each decided on what the one before left", asyn
   expect(asked.map((a) => a.request.last)).toEqual([0, 7]);
   asked[1].answer(saved(8));
   await rest();
+  expect(keep.keeping.waiting).toEqual([]);
+});
+
+it("what is still being saved can be taken back: the wish waits, and means the act that was saved by then", async () => {
+  const { keep, asked, saved, rest } = bench();
+  keep.keep({ kind: "return", to: 0 });
+  keep.keep({ kind: "undo", of: null });
+  asked[0].answer(saved(4));
+  await rest();
+  expect(asked[1].request).toEqual({ last: 4, act: { kind: "undo", of: 4 } });
+  asked[1].answer(saved(5));
+  await rest();
+  keep.keep({ kind: "redo", of: null });
+  await rest();
+  expect(asked).toHaveLength(2);
   expect(keep.keeping.waiting).toEqual([]);
 });
 

@@ -39,8 +39,8 @@ export interface Room {
 /** Room between the reference lanes and the tubes. */
 const APART = 14;
 
-/** Room for the grip at the end of a row. */
-const END = 14;
+/** Room for the grip at the end of a row: half of it stands out. */
+export const END = 24;
 /** How far lanes may be widened to fill the row. */
 const WIDEST = 1.45;
 /** References that take more of the first row than this stand in rows of their own, below the tubes. */

@@ -3,6 +3,7 @@ import type { LightRow } from "../../../report/drawing/laneRow.ts";
 import type { Palette } from "../../../report/drawing/palette.ts";
 import { type Boundary, boundaries } from "../state/boundary.ts";
 import type { Figures } from "../state/figures.ts";
+import { useAfterPaint } from "../state/useAfterPaint.ts";
 import { arrange, type HungLane } from "./arrange.ts";
 import { type MovesProps, useMoves } from "./moves.ts";
 import { BoardRow } from "./row.tsx";
@@ -19,6 +20,9 @@ export interface BoardProps extends MovesProps {
   readonly onLook: (hung: HungLane, light: LightRow) => void;
 }
 
+/** Rows that are drawn at once; the others follow when these stand on the screen. */
+const FIRST_ROWS = 2;
+
 /** The tubes as they stand, in rows: tube, bracket, and the lanes that the decision rests on. */
 export function Board(props: BoardProps) {
   const { result, pools, draft } = props;
@@ -31,6 +35,7 @@ export function Board(props: BoardProps) {
     observer.observe(element);
     return () => observer.disconnect();
   }, []);
+  const painted = useAfterPaint();
   const narrow = width < 560;
   const rows = useMemo(
     () => (width === 0 ? [] : arrange(result, { width, pitch: narrow ? 46 : width < 1000 ? 52 : 56, scale: 28 })),
@@ -61,7 +66,7 @@ export function Board(props: BoardProps) {
 
   return (
     <section class="board" ref={home} aria-label="Tubes, pools and lanes" onKeyDown={keyed}>
-      {rows.map((row) => (
+      {rows.slice(0, painted ? rows.length : FIRST_ROWS).map((row) => (
         <BoardRow
           key={`${row.start}-${row.references.length}`}
           {...{ row, rows, tubes, ends, moves, nameOf, reachable, stripHeight }}

@@ -4,7 +4,7 @@ import type { Palette } from "../../../report/drawing/palette.ts";
 import type { Boundary } from "../state/boundary.ts";
 import type { Figures } from "../state/figures.ts";
 import { tubeWords } from "../state/words.ts";
-import type { Column, HungLane, Row } from "./arrange.ts";
+import { type Column, END, type HungLane, type Row } from "./arrange.ts";
 import { type BoundaryMoves, Brackets } from "./brackets.tsx";
 import { Strips, Tube } from "./column.tsx";
 import { Scale } from "./scale.tsx";
@@ -36,9 +36,11 @@ export interface BoardRowProps {
 /** One row: tubes, brackets, lanes; or reference lanes alone. */
 export function BoardRow({ row, ...props }: BoardRowProps) {
   return (
-    <div class="row" data-row={row.start} style={{ width: `${row.width}px` }}>
+    <div class="row" data-row={row.start} style={{ width: `${row.width + END}px` }}>
       <div class="tubes" role="group" aria-label={rowWords(row, props.tubes)}>
-        {row.columns.length > 0 && <div class="rack" style={{ left: `${row.columns[0].x - 2}px` }} />}
+        {row.columns.length > 0 && (
+          <div class="rack" style={{ left: `${row.columns[0].x - 2}px`, right: `${END - 2}px` }} />
+        )}
         {row.references.map((column) => (
           <span key={keyOf(column)} class="reference" style={{ left: `${column.x}px`, width: `${column.width}px` }}>
             {column.label}

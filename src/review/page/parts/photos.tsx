@@ -4,6 +4,7 @@ import { annotation } from "../../../report/annotation/annotationSvg.ts";
 import type { Palette } from "../../../report/drawing/palette.ts";
 import { lightInWords } from "../../../report/words.ts";
 import type { PagePhoto, PageState } from "../../api.ts";
+import { useAfterPaint } from "../state/useAfterPaint.ts";
 import { Drawn } from "./drawn.tsx";
 
 export interface PhotosProps {
@@ -15,7 +16,8 @@ export interface PhotosProps {
 /** Every photo that was read, with what was read drawn over it; a press opens it. */
 export function Photos({ state, palette, onLook }: PhotosProps) {
   const read = state.result?.photos.filter((p) => p.status === "read") ?? [];
-  if (read.length === 0) return null;
+  const painted = useAfterPaint();
+  if (read.length === 0 || !painted) return null;
   return (
     <section class="photos" aria-labelledby="photos-h">
       <h2 id="photos-h">Photos</h2>

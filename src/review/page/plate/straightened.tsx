@@ -70,7 +70,7 @@ export function Straightened(props: StraightenedProps) {
     onBlur: () => props.onRest(held),
   });
   const chosen = (held: Held) => (props.held !== null && sameHeld(props.held, held) ? " held" : "");
-  const unit = w / 460;
+  const unit = Math.min(w / 460, (narrowest(plate) * w) / 38);
   return (
     <svg
       class={`plate${props.placing ? " placing" : ""}`}
@@ -107,7 +107,7 @@ export function Straightened(props: StraightenedProps) {
         const dx = shift(held).x * w;
         const foot = footOf(plate, lane);
         const label = lane.label.length > 6 ? `${lane.label.slice(0, 5)}…` : lane.label;
-        const tab = Math.max(34, label.length * 8.5 + 6) * unit;
+        const tab = Math.max(34, label.length * 8 + 4) * unit;
         return (
           <g
             key={`lane ${lane.index}`}
@@ -209,6 +209,12 @@ export function sameHeld(a: Held, b: Held): boolean {
     (!("lane" in a) || !("lane" in b) || a.lane === b.lane) &&
     (!("spot" in a) || !("spot" in b) || a.spot === b.spot)
   );
+}
+
+/** Distance of the two closest lanes, as a fraction of the plate's width: labels must not touch. */
+function narrowest({ lanes }: ResultPlate): number {
+  const xs = lanes.map((l) => l.x).sort((a, b) => a - b);
+  return Math.min(1, ...xs.slice(1).map((x, i) => x - xs[i]));
 }
 
 /** Middle of the lane's label, between origin and lower edge. */

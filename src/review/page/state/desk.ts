@@ -1,5 +1,6 @@
 import { type ActAnswer, type ActRequest, ADDRESS, NEWS, type News, type PageState } from "../../api.ts";
 import { ALL_SAVED, type Keeper, type Keeping, keeper } from "./keeper.ts";
+import { shared } from "./shared.ts";
 
 /** What the page knows at one moment. */
 export interface View {
@@ -45,7 +46,7 @@ export function openDesk(first: PageState): Desk {
   };
   const newer = (state: PageState) => {
     // Answers may overtake each other; an older state never takes the place of a newer one.
-    if (state.revision >= view.state.revision) set({ state });
+    if (state.revision >= view.state.revision) set({ state: shared(view.state, state) });
   };
   const events = new EventSource(ADDRESS.events);
   let fetching = false;
@@ -70,7 +71,7 @@ export function openDesk(first: PageState): Desk {
   });
   events.addEventListener("error", () => set({ connected: false }));
   const keep = keeper({
-    last: () => view.state.last,
+    now: () => view.state,
     post: postAct,
     onState: newer,
     onChange: (keeping) => set({ keeping }),

@@ -1,11 +1,14 @@
-import { useEffect } from "preact/hooks";
+import { useEffect, useRef } from "preact/hooks";
 
 /** Ctrl+Z and Ctrl+Y (or Ctrl+Shift+Z), except while something is being typed. */
 export function useShortcuts(undo: (() => void) | null, redo: (() => void) | null): void {
+  const now = useRef({ undo, redo });
+  now.current = { undo, redo };
   useEffect(() => {
     const pressed = (event: KeyboardEvent) => {
       if (!(event.ctrlKey || event.metaKey) || event.altKey || event.target instanceof HTMLInputElement) return;
       const key = event.key.toLowerCase();
+      const { undo, redo } = now.current;
       const does = key === "y" || (key === "z" && event.shiftKey) ? redo : key === "z" ? undo : undefined;
       if (does === undefined) return;
       event.preventDefault();
@@ -13,5 +16,5 @@ export function useShortcuts(undo: (() => void) | null, redo: (() => void) | nul
     };
     addEventListener("keydown", pressed);
     return () => removeEventListener("keydown", pressed);
-  }, [undo, redo]);
+  }, []);
 }

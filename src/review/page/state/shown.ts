@@ -1,10 +1,11 @@
 import { presentDivision } from "../../../decisions/index.ts";
-import type { Act, DecidedPool, Result, ResultFraction } from "../../../model/index.ts";
+import type { DecidedPool, Result, ResultFraction } from "../../../model/index.ts";
 import { isDoubtful } from "../../../report/drawing/tube.ts";
 import type { PageState } from "../../api.ts";
+import type { Wished } from "./keeper.ts";
 
 /** The pools as the person sees them: as decided, what is not saved yet included. */
-export function shownPools(state: PageState, waiting: readonly Act[]): readonly DecidedPool[] {
+export function shownPools(state: PageState, waiting: readonly Wished[]): readonly DecidedPool[] {
   const newest = waiting.findLast((act) => act.kind === "divide");
   if (newest) return newest.pools;
   return state.result ? presentDivision(state.result, state.division) : [];

@@ -1,0 +1,141 @@
+import { copyFileSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { Locator, Page } from "playwright-core";
+import { openSession } from "../../src/cli/watching/session.ts";
+import { openReview, type Reader } from "../../src/review/server/index.ts";
+import { sampleInput } from "../report/support/samplePictures.ts";
+import { sampleResult } from "../report/support/sampleResult.ts";
+import { readingOf, sampleReader } from "../review/support/sampleReader.ts";
+import { startBrowser } from "../support/browser.ts";
+import { bundlePage } from "../support/page.ts";
+
+/**
+ * How quick the review page is, in a real Chromium: first paint and drag frames of a run of 60 tubes, an act until it is
+ * saved, a mending until the page shows what follows. Goals: 1000, 50, 300 ms on a machine that does nothing else; the
+ * first line says how busy this one is. `npx tsx tests/bench/review.ts`
+ */
+const ROUNDS = 5;
+
+const pageDir = await bundlePage();
+const browser = await startBrowser();
+try {
+  await sixtyTubes();
+  await mending();
+} finally {
+  await browser.close();
+  rmSync(pageDir, { recursive: true });
+}
+
+async function sixtyTubes(): Promise<void> {
+  const result = sampleResult({ tubes: 60, lanesPerPlate: 11 });
+  const reader = sampleReader(readingOf(await sampleInput(result), result));
+  await withReview(reader, mkdtempSync(join(tmpdir(), "bench-")), async (link) => {
+    const bare: number[] = [];
+    const paints: number[] = [];
+    const whole: number[] = [];
+    for (let i = 0; i < ROUNDS; i++) {
+      const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
+      const page = await context.newPage();
+      const paint = `performance.getEntriesByName("first-contentful-paint")[0]?.startTime ?? performance.now()`;
+      await page.goto(link.replace(/key=.*/, ""));
+      bare.push((await page.evaluate(paint)) as number);
+      await page.goto(link);
+      await page.locator('button[data-tube="60"]').waitFor({ state: "attached" });
+      paints.push((await page.evaluate(paint)) as number);
+      // All pictures in, and a frame drawn with them.
+      await page.waitForLoadState("networkidle");
+      const last = `Math.max(...performance.getEntriesByType("resource").map((r) => r.responseEnd))`;
+      whole.push((await page.evaluate(last)) as number);
+      if (i === ROUNDS - 1) await drags(page);
+      await context.close();
+    }
+    tell("first paint of a line of text, to compare", bare, null);
+    tell("first paint, 60 tubes", paints, 1000);
+    tell("last picture there, 60 tubes", whole, null);
+  });
+}
+
+/** Each move of the pointer until the frame that follows from it has been drawn. */
+async function drags(page: Page): Promise<void> {
+  await page.evaluate(`globalThis.frames_ = [];
+    addEventListener("pointermove", () => {
+      const from = performance.now();
+      requestAnimationFrame(() => setTimeout(() => globalThis.frames_.push(performance.now() - from)));
+    }, true);`);
+  const { x, y } = (await page.locator(".grip").nth(2).boundingBox())!;
+  await page.mouse.move(x + 22, y + 20);
+  await page.mouse.down();
+  for (let i = 0; i < 120; i++) {
+    await page.mouse.move(x + 22 + 260 * Math.sin(i / 12), y + 20);
+    await page.waitForTimeout(8);
+  }
+  const frames = (await page.evaluate("globalThis.frames_")) as number[];
+  const from = Date.now();
+  await page.mouse.up();
+  await page.locator("[data-safety=safe]").waitFor();
+  tell("drag frame, 60 tubes", frames, 50);
+  tell("let go until saved", [Date.now() - from], null);
+}
+
+async function mending(): Promise<void> {
+  const folder = mkdtempSync(join(tmpdir(), "bench-"));
+  copyFileSync("fixtures/runs/normal-30/plate-01a.jpg", join(folder, "plate-1.jpg"));
+  writeFileSync(
+    join(folder, "run.yaml"),
+    "fractions: { count: 14 }\nplates:\n  - photos: [plate-1.jpg]\n    lanes: [1-14]\n",
+  );
+  const silent = { onReading: () => undefined, onGroup: () => undefined, onFault: () => undefined };
+  const session = await openSession(folder, { policy: "balance", workers: 1, quiet: true }, silent);
+  await withReview(session.reader, folder, async (link) => {
+    const page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
+    await page.goto(link);
+    await session.start();
+    await page.locator("button.strip").nth(5).click();
+    const spots = page.locator("dialog g.spot");
+    const took: number[] = [];
+    for (let i = 0; i < ROUNDS; i++) {
+      const before = await spots.count();
+      await page.locator("dialog g.lane").nth(6).focus();
+      await page.keyboard.press("Enter");
+      const strike = page.getByRole("button", { name: /^Strike the spot/ }).first();
+      await strike.waitFor();
+      const from = Date.now();
+      await strike.click();
+      await expectCount(spots, (n) => n < before);
+      took.push(Date.now() - from);
+      await page.keyboard.press("Control+z");
+      await expectCount(spots, (n) => n === before);
+      await page.locator("[data-safety=safe]").waitFor();
+    }
+    tell("spot struck until the page shows what follows", took, 300);
+  });
+  await session.close(true);
+}
+
+async function expectCount(spots: Locator, right: (count: number) => boolean): Promise<void> {
+  const from = Date.now();
+  while (!right(await spots.count())) {
+    if (Date.now() - from > 20_000) throw new Error("the page did not follow the mending");
+    await new Promise((resolve) => setTimeout(resolve, 4));
+  }
+}
+
+async function withReview(reader: Reader, folder: string, work: (link: string) => Promise<void>): Promise<void> {
+  const review = await openReview({ folder, reader, port: 0, clock: () => new Date().toISOString(), pageDir });
+  try {
+    await work(review.link);
+  } finally {
+    await review.close();
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+function tell(what: string, ms: readonly number[], goal: number | null): void {
+  const sorted = [...ms].sort((a, b) => a - b);
+  const at = (share: number) => sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))].toFixed(0);
+  const aim = goal === null ? "" : `   goal ${goal} ms`;
+  console.log(
+    `${what.padEnd(46)} median ${at(0.5).padStart(5)}  95 % ${at(0.95).padStart(5)}  most ${at(1).padStart(5)} ms${aim}`,
+  );
+}
