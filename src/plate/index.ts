@@ -69,7 +69,7 @@ const READ_AREA = { least: 235_000, most: 330_000, perLane: 29_000 };
  * Enough pixels for a pencil line, more for many lanes, few enough to be quick.
  * @param lanes how many it has, or null where nobody said
  */
-export function plateSize(views: readonly PlateView[], lanes: number | null): PlateSize {
+export function plateSize(views: readonly Pick<PlateView, "picture" | "quad">[], lanes: number | null): PlateSize {
   const aspects = views.map((v) => plateAspect(v.quad, v.picture.width, v.picture.height));
   const aspect = aspects.sort((a, b) => a - b)[aspects.length >> 1];
   const { least, most, perLane } = READ_AREA;
@@ -78,7 +78,10 @@ export function plateSize(views: readonly PlateView[], lanes: number | null): Pl
 }
 
 /** Straightens a photo of a plate and takes its ground off: the slow part of a reading, the same for all options. */
-export function prepareView(view: PlateView, { width, height }: PlateSize): PreparedView {
+export function prepareView(
+  view: Pick<PlateView, "picture" | "quad" | "light">,
+  { width, height }: PlateSize,
+): PreparedView {
   const map = density({ light: view.light, ...rectifyLinear(view.picture, view.quad, width, height) });
   return { map, marks: findMarks(map) };
 }
@@ -114,7 +117,7 @@ export function readPrepared(
     front: migration.front,
   });
   const start: PlateFrame = { ...migration, ...givenLanes(lanes, options.laneXs) };
-  const { frame, lanes: found } = findSpots(maps, start);
+  const { frame, lanes: found } = findSpots(maps, start, marks);
   const reading: PlateReading = {
     id: options.id,
     photos: views.map((v) => ({
@@ -140,7 +143,7 @@ export function readPrepared(
       };
     }),
   };
-  const candidates = () => candidateSpots(maps, start).map((lane) => lane.map((judged) => judged.spot));
+  const candidates = () => candidateSpots(maps, start, marks).map((lane) => lane.map((judged) => judged.spot));
   return { value: reading, findings, candidates };
 }
 

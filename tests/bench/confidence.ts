@@ -9,14 +9,11 @@ import { writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
 import { decodePhoto, encodeJpeg } from "../../src/codec/index.ts";
 import type { Quad } from "../../src/model/index.ts";
-import { density } from "../../src/plate/density/index.ts";
+import { plateSize, prepareView } from "../../src/plate/index.ts";
 import { findLanes } from "../../src/plate/lanes/index.ts";
-import { findMarks } from "../../src/plate/marks/index.ts";
 import { findMigration } from "../../src/plate/migration/index.ts";
-import { plateAspect, rectifyLinear } from "../../src/plate/rectify/index.ts";
 import { featureVector, spotConfidence } from "../../src/plate/spots/confidence.ts";
 import { candidateSpots, type JudgedSpot } from "../../src/plate/spots/index.ts";
-import type { SignalMap } from "../../src/plate/view.ts";
 import {
   LEVELS,
   type Level,
@@ -32,8 +29,7 @@ import { RF_TOLERANCE } from "./metrics/spots.ts";
 import { type Example, fitLogistic, logisticProbability } from "./support/logistic.ts";
 
 const WEIGHTS_FILE = new URL("../../src/plate/spots/confidenceWeights.ts", import.meta.url);
-/** As `readPlate` and `readRun` read. */
-const READ_AREA = 330_000;
+/** As `readRun` reads. */
 const READ_SIDE = 2000;
 const RIDGE = 1;
 /** From here on seeds are held back from development. */
@@ -75,30 +71,30 @@ async function draw(level: Level, seed: number): Promise<{ truth: RunTruth; show
   return { truth: step.value, shown };
 }
 
-function mapsOf(plate: PlateTruth, truth: RunTruth, shown: ReadonlyMap<string, Shown>): SignalMap[] {
-  let size: { width: number; height: number } | null = null;
-  return plate.photos.map((index) => {
+function viewsOf(plate: PlateTruth, truth: RunTruth, shown: ReadonlyMap<string, Shown>): Prepared[] {
+  const views = plate.photos.map((index) => {
     const photo = truth.photos[index];
     const { picture, scale } = shown.get(photo.file)!;
     const corners = photo.plates.find((p) => p.plate === plate.id)!.corners;
     const quad = corners.map(([x, y]) => [x / scale, y / scale]) as unknown as Quad;
-    if (!size) {
-      const aspect = plateAspect(quad, picture.width, picture.height);
-      const width = Math.round(Math.sqrt(READ_AREA / aspect));
-      size = { width, height: Math.round(width * aspect) };
-    }
-    return density({ light: photo.light, ...rectifyLinear(picture, quad, size.width, size.height) });
+    return { picture, quad, light: photo.light };
   });
+  const size = plateSize(views, plate.lanes.length);
+  return views.map((view) => prepareView(view, size));
 }
 
+type Prepared = ReturnType<typeof prepareView>;
+
 /** Candidates of every lane, or null where lines or lanes are too far off to label them. */
-function candidatesOf(plate: PlateTruth, maps: readonly SignalMap[]): JudgedSpot[][] | null {
-  const marks = maps.map(findMarks);
+function candidatesOf(plate: PlateTruth, views: readonly Prepared[]): JudgedSpot[][] | null {
+  const maps = views.map((v) => v.map);
+  const marks = views.map((v) => v.marks);
   const { origin, front } = findMigration(maps, marks, { origin: null, front: null });
   if (Math.abs(origin.y - plate.origin) > LINE_OFF || Math.abs(front.y - plate.front) > LINE_OFF) return null;
   const { tracks, pitch } = findLanes(maps, marks, { count: plate.lanes.length, origin, front });
   const off = plate.lanes.some((lane, i) => !(Math.abs(lane.x - (tracks[i]?.x ?? Number.NaN)) < LANE_OFF * pitch));
-  return off || tracks.length !== plate.lanes.length ? null : candidateSpots(maps, { origin, front, tracks, pitch });
+  if (off || tracks.length !== plate.lanes.length) return null;
+  return candidateSpots(maps, { origin, front, tracks, pitch }, marks);
 }
 
 /** Pairs the true spots of a lane, the most visible first, each with the nearest free candidate. */
@@ -119,7 +115,7 @@ async function collect(levels: readonly Level[], firstSeed: number, runs: number
     for (let seed = firstSeed; seed < firstSeed + runs; seed++) {
       const { truth, shown } = await draw(level, seed);
       for (const plate of truth.plates)
-        addPlate(sample, plate, candidatesOf(plate, mapsOf(plate, truth, shown)), truth);
+        addPlate(sample, plate, candidatesOf(plate, viewsOf(plate, truth, shown)), truth);
       if (process.stderr.isTTY) process.stderr.write(`\r${level}: ${seed - firstSeed + 1} of ${runs} runs `);
     }
   if (process.stderr.isTTY) process.stderr.write("\r\u001b[K");

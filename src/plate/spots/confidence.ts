@@ -22,6 +22,8 @@ export interface SpotFeatures {
   readonly shade: number;
   /** True at the origin where most lanes show much the same there: marks, not residues. */
   readonly marked: boolean;
+  /** At the origin, whether a pencil mark stands there, and the share of the lanes that have one. */
+  readonly pencil: { readonly here: boolean; readonly share: number };
   readonly rf: number;
 }
 
@@ -51,6 +53,8 @@ export function featureVector(f: SpotFeatures): number[] {
     // Ticks and crosses are narrower than what stays behind of a sample.
     atOrigin * Math.max(0, 0.4 - f.width),
     f.marked ? 1 : 0,
+    f.pencil.here ? atOrigin : 0,
+    atOrigin * f.pencil.share,
     Math.max(0, 1 - Math.abs(1 - f.rf) / 0.06),
   ];
 }

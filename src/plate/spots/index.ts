@@ -1,13 +1,14 @@
 import type { Light, Spot, SpotResponse } from "../../model/index.ts";
 import { lineAt } from "../../model/index.ts";
 import { heightOfRf, laneX, type PlateFrame } from "../frame.ts";
-import type { SignalMap } from "../view.ts";
+import type { MarkRow, SignalMap } from "../view.ts";
 import { colourAt } from "./colour.ts";
 import { type SpotFeatures, spotConfidence } from "./confidence.ts";
 import { clearPeaks, detectPeaks } from "./detect.ts";
 import { flagsOf } from "./flags.ts";
 import { type Candidate, groupCandidates } from "./group.ts";
 import { type Peak, type PeakPrior, peakAt, sigmaBack, sigmaFront } from "./peaks.ts";
+import { pencilAtOrigin } from "./pencil.ts";
 import { type Aspect, type LaneProfiles, laneProfiles } from "./profile.ts";
 import { recentred } from "./recentre.ts";
 import { type SpotShape, shapeOf } from "./shape.ts";
@@ -18,7 +19,7 @@ const WIDE_PRIOR: PeakPrior = { logSigma: Math.log(6.5), logSigmaSd: 0.6, tail: 
 /** Standard deviation of a usual spot across its lane, in pitches: about half a lane wide. */
 const USUAL_SIGMA = 0.19;
 /** Candidates less likely than this are not handed on: they would only be struck out again. */
-const LEAST_CONFIDENCE = 0.45;
+const LEAST_CONFIDENCE = 0.5;
 
 /** Spots of one lane and what would have been missed there. */
 export interface LaneSpots {
@@ -40,9 +41,13 @@ interface View {
 }
 
 /** Finds the spots of every lane, all photos of the plate together, straightened along each lane's own way. */
-export function findSpots(maps: readonly SignalMap[], start: PlateFrame): { frame: PlateFrame; lanes: LaneSpots[] } {
+export function findSpots(
+  maps: readonly SignalMap[],
+  start: PlateFrame,
+  marks: readonly (readonly MarkRow[])[] = [],
+): { frame: PlateFrame; lanes: LaneSpots[] } {
   const { frame, views } = settledViews(maps, start);
-  const lanes = judgeAll(maps, views, frame).map((lane) => ({
+  const lanes = judgeAll(maps, views, frame, marks).map((lane) => ({
     spots: lane
       .filter((j) => j.spot.confidence >= LEAST_CONFIDENCE)
       .map((j) => j.spot)
@@ -53,9 +58,13 @@ export function findSpots(maps: readonly SignalMap[], start: PlateFrame): { fram
 }
 
 /** Every candidate of every lane, likely or not: for fitting the confidence. */
-export function candidateSpots(maps: readonly SignalMap[], start: PlateFrame): JudgedSpot[][] {
+export function candidateSpots(
+  maps: readonly SignalMap[],
+  start: PlateFrame,
+  marks: readonly (readonly MarkRow[])[] = [],
+): JudgedSpot[][] {
   const { frame, views } = settledViews(maps, start);
-  return judgeAll(maps, views, frame);
+  return judgeAll(maps, views, frame, marks);
 }
 
 /**
@@ -104,7 +113,12 @@ function viewsOf(maps: readonly SignalMap[], frame: PlateFrame, spotSigma: numbe
   });
 }
 
-function judgeAll(maps: readonly SignalMap[], views: readonly View[], frame: PlateFrame): JudgedSpot[][] {
+function judgeAll(
+  maps: readonly SignalMap[],
+  views: readonly View[],
+  frame: PlateFrame,
+  marks: readonly (readonly MarkRow[])[],
+): JudgedSpot[][] {
   const groups = frame.tracks.map((_, lane) => {
     const candidates = views.flatMap((v, view) =>
       detectPeaks(v.profiles.profiles[lane], v.profiles.noise, v.prior).map((peak) => ({
@@ -116,13 +130,15 @@ function judgeAll(maps: readonly SignalMap[], views: readonly View[], frame: Pla
     );
     return groupCandidates(candidates);
   });
-  const marked = markedOrigin(groups);
+  const common = commonAtOrigin(groups);
+  const pencil = pencilAtOrigin(marks.flat(), maps[0], frame);
   return groups.map((inLane, lane) =>
     inLane.map((group, k) => {
       const others = inLane.filter((_, i) => i !== k).map((g) => g[0].peak);
       return judge(maps, views, frame, lane, group, others, {
         beside: besideOf(groups, lane, group[0].peak.mode),
-        marked: marked && atOrigin(group),
+        marked: common !== null && atOrigin(group) && group[0].peak.height < 1.7 * common,
+        pencil: { here: pencil.lanes[lane], share: pencil.share },
       });
     }),
   );
@@ -148,13 +164,19 @@ function atOrigin(group: readonly Candidate[]): boolean {
   return Math.abs(rfOfRow(group[0].peak.mode)) < 0.03;
 }
 
-/** Whether most lanes show much the same at the origin: blurred ticks and crosses do, residues differ with the load. */
-function markedOrigin(groups: readonly Candidate[][][]): boolean {
-  const heights = groups.flatMap((lane) => lane.filter(atOrigin).map((g) => g[0].peak.height));
-  if (heights.length < 4 || heights.length < 0.55 * groups.length) return false;
-  const mean = heights.reduce((a, b) => a + b, 0) / heights.length;
-  const sd = Math.sqrt(heights.reduce((s, h) => s + (h - mean) ** 2, 0) / heights.length);
-  return sd < 0.45 * mean;
+/**
+ * Height of what most lanes show much alike at the origin, or null: blurred ticks and crosses are alike, residues
+ * differ with the load.
+ */
+function commonAtOrigin(groups: readonly Candidate[][][]): number | null {
+  const heights = groups.flatMap((lane) => lane.filter(atOrigin).map((g) => g[0].peak.height)).sort((a, b) => a - b);
+  const median = heights[heights.length >> 1];
+  const like = heights.filter((h) => alike(h, median)).length;
+  return like >= 4 && like >= 0.45 * groups.length ? median : null;
+}
+
+function alike(height: number, usual: number): boolean {
+  return height < 1.7 * usual && usual < 1.7 * height;
 }
 
 /** Significance of the clearest candidate at the same Rf in the two neighbouring lanes. */
@@ -173,7 +195,7 @@ function judge(
   lane: number,
   group: readonly Candidate[],
   others: readonly Peak[],
-  around: { readonly beside: number; readonly marked: boolean },
+  around: Pick<SpotFeatures, "beside" | "marked" | "pencil">,
 ): JudgedSpot {
   const lead = group[0];
   const track = frame.tracks[lane];
