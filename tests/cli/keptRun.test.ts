@@ -41,7 +41,7 @@ describe("a run that is kept", () => {
   it("reads every photo once, and afterwards only what changed, told by content and not by time", async () => {
     const { run, asked } = bench();
     await run.renew();
-    expect(asked).toEqual(["p1.jpg", "p2.jpg", "p3.jpg"]);
+    expect(asked.sort()).toEqual(["p1.jpg", "p2.jpg", "p3.jpg"]);
     asked.length = 0;
     await run.renew();
     writeFileSync(join(folder, "p2.jpg"), "photo p2.jpg");

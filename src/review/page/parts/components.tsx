@@ -17,14 +17,16 @@ export function Components({ components, palette, onMend }: ComponentsProps) {
   const [open, setOpen] = useState<string | null>(null);
   const inHand = components.find((c) => c.id === open);
   return (
-    <div class="key" role="group" aria-label="Components">
-      {components.map((c) => (
-        <button type="button" key={c.id} onClick={() => setOpen(c.id)} data-component={c.id}>
-          <Drawn svg={toneChip(toneOf(palette, c.id))} class="chipbox" />
-          <b>{c.id}</b> Rf {rfInWords(c.rf)}
-          <span class="soft">{whereOf(c)}</span>
-        </button>
-      ))}
+    <>
+      <div class="key" role="group" aria-label="Components">
+        {components.map((c) => (
+          <button type="button" key={c.id} onClick={() => setOpen(c.id)} data-component={c.id}>
+            <Drawn svg={toneChip(toneOf(palette, c.id))} class="chipbox" />
+            <b>{c.id}</b> Rf {rfInWords(c.rf)}
+            <span class="soft">{whereOf(c)}</span>
+          </button>
+        ))}
+      </div>
       {inHand && (
         <Correct
           component={inHand}
@@ -36,7 +38,7 @@ export function Components({ components, palette, onMend }: ComponentsProps) {
           onClose={() => setOpen(null)}
         />
       )}
-    </div>
+    </>
   );
 }
 

@@ -34,7 +34,7 @@ export function Notices({ state, keeping, onForgive, onKeep, onTube }: NoticesPr
         </div>
       )}
       {state.contradictions.map((c) => (
-        <div class="notice ask" key={`${c.code}-${c.pool}-${c.fraction}-${c.photo}`} data-contradiction={c.code}>
+        <div class="notice asks" key={`${c.code}-${c.pool}-${c.fraction}-${c.photo}`} data-contradiction={c.code}>
           <Icon name="warn" />
           <p>
             <b>The plates now say otherwise.</b> {c.message} {c.remedy}

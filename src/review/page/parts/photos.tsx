@@ -5,6 +5,7 @@ import type { Palette } from "../../../report/drawing/palette.ts";
 import { lightInWords } from "../../../report/words.ts";
 import type { PagePhoto, PageState } from "../../api.ts";
 import { useAfterPaint } from "../state/useAfterPaint.ts";
+import { sentence } from "../state/words.ts";
 import { Drawn } from "./drawn.tsx";
 
 export interface PhotosProps {
@@ -32,7 +33,7 @@ export function Photos({ state, palette, onLook }: PhotosProps) {
                 <span class="file">{photo.file}</span>
                 <span class="soft">
                   {lightInWords(photo.light, stain)}
-                  {photo.quality?.advice ? ` · ${photo.quality.advice}` : ""}
+                  {photo.quality?.advice ? `. ${sentence(photo.quality.advice)}` : ""}
                 </span>
               </button>
             )

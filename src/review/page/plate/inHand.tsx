@@ -2,6 +2,7 @@ import { useState } from "preact/hooks";
 import type { Mending, ResultLane, ResultPhoto, ResultPlate } from "../../../model/index.ts";
 import { percent, rfInWords } from "../../../report/words.ts";
 import { ADDRESS } from "../../api.ts";
+import { sentence } from "../state/words.ts";
 import { type mendingsOf, yAt } from "./mendings.ts";
 import type { Held } from "./straightened.tsx";
 
@@ -68,7 +69,7 @@ export function InHand({ plate, photo, held, whole, mend, onMend, onHold }: InHa
           ? "Drag a corner to where the plate’s own corner is, or use the arrow keys. The plate is read anew from there."
           : "Take hold of the origin, the front, a lane’s label or a spot: drag it, or use the arrow keys. Press a label to say which tube a lane is."}
       </p>
-      {photo?.quality?.advice && <p>{photo.quality.advice}</p>}
+      {photo?.quality?.advice && <p>{sentence(photo.quality.advice)}.</p>}
       {photo && (
         <p>
           <a href={`${ADDRESS.original}/${encodeURIComponent(photo.file)}`} target="_blank" rel="noreferrer">

@@ -23,3 +23,8 @@ export function timeInWords(iso: string): string {
         second: "2-digit",
       });
 }
+
+/** First letter large, for the start of a sentence. */
+export function sentence(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
