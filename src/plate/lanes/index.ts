@@ -4,7 +4,7 @@ import type { LaneTrack } from "../frame.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
 import { countLanes } from "./count.ts";
 import { columnEnergy, spotEnergy } from "./energy.ts";
-import { bestLattice, type Lattice } from "./lattice.ts";
+import { bestLattice, type Lattice, latticeScore } from "./lattice.ts";
 import { laneSigns } from "./signs.ts";
 import { tickCentres, tickColumns } from "./ticks.ts";
 
@@ -45,7 +45,8 @@ export function findLanes(
   const plain = columnEnergy(energy, y0, y1, shear);
   const columns = withMarks(plain, [...rows.map((row) => row.centres), ticks], options.count);
   const near = rows.filter((row) => row.y > options.origin.y - AT_ORIGIN).map((row) => row.centres);
-  const counted = () => countLanes(laneSigns(plain, near, ticks), width) ?? bestLattice(columns, 1);
+  const signs = laneSigns(plain, near, ticks);
+  const counted = (told: number | null) => countLanes(signs, width, told);
   const lattice = latticeOf(columns, options.count, counted);
   const centres = settle(columns, lattice);
   return {
@@ -72,13 +73,25 @@ function bestShear(energy: Plane, y0: number, y1: number): number {
 const AT_ORIGIN = 0.03;
 
 /** Lanes in the number told, unless much of what is seen lies between them and none of it between another number. */
-function latticeOf(columns: Float64Array, told: number | null, counted: () => Lattice): Lattice {
-  if (told === null) return counted();
-  const asTold = bestLattice(columns, told);
+function latticeOf(
+  columns: Float64Array,
+  told: number | null,
+  counted: (told: number | null) => Lattice | null,
+): Lattice {
+  if (told === null) return counted(null) ?? bestLattice(columns, 1);
+  const asTold = toldLattice(columns, told, counted(told));
   if (shareOnLanes(columns, asTold) > ON_LANES) return asTold;
-  const other = counted();
-  return other.count > 1 && shareOnLanes(columns, other) > SURELY_ON_LANES ? other : asTold;
+  const other = counted(null);
+  return other && shareOnLanes(columns, other) > SURELY_ON_LANES ? other : asTold;
 }
+
+/** Two ways to lay the lanes told: by single signs, unless the energy as a whole fits other ones far better. */
+function toldLattice(columns: Float64Array, told: number, bySigns: Lattice | null): Lattice {
+  const byEnergy = bestLattice(columns, told);
+  return bySigns && latticeScore(columns, bySigns) > byEnergy.score - FAR_BETTER ? bySigns : byEnergy;
+}
+
+const FAR_BETTER = 3;
 
 /** Lanes that fit hold more than this share of the energy; on lanes laid at random half of it falls within. */
 const ON_LANES = 0.62;
