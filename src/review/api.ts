@@ -7,6 +7,7 @@ export const ADDRESS = {
   events: "/events",
   picture: "/picture",
   original: "/original",
+  sheet: "/sheet",
 } as const;
 
 /** Name of the event that says that there is a newer state. */

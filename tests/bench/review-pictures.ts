@@ -31,7 +31,8 @@ const silent = {
 const session = await openSession(folder, flags, silent);
 await session.start();
 const clock = () => "2026-03-04T10:20:30.000Z";
-const review = await openReview({ folder, reader: session.reader, port: 0, clock, pageDir });
+const sheet = async () => "";
+const review = await openReview({ folder, reader: session.reader, port: 0, clock, sheet, pageDir });
 
 const desk = await open(1280, 860, "light");
 await desk.getByRole("button", { name: /Next doubt/ }).click();

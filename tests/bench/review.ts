@@ -122,7 +122,8 @@ async function expectCount(spots: Locator, right: (count: number) => boolean): P
 }
 
 async function withReview(reader: Reader, folder: string, work: (link: string) => Promise<void>): Promise<void> {
-  const review = await openReview({ folder, reader, port: 0, clock: () => new Date().toISOString(), pageDir });
+  const sheet = async () => "";
+  const review = await openReview({ folder, reader, port: 0, clock: () => new Date().toISOString(), sheet, pageDir });
   try {
     await work(review.link);
   } finally {

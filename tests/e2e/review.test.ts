@@ -42,7 +42,8 @@ beforeAll(async () => {
   const silent = { onReading: () => undefined, onGroup: () => undefined, onFault: (f: string) => faults.push(f) };
   session = await openSession(folder, flags, silent);
   const { reader } = session;
-  review = await openReview({ folder, reader, port: 0, clock: () => new Date().toISOString(), pageDir });
+  const sheet = async () => "<!doctype html><title>sheet</title>";
+  review = await openReview({ folder, reader, port: 0, clock: () => new Date().toISOString(), sheet, pageDir });
   context = await browser.newContext({ viewport: { width: 1280, height: 900 }, colorScheme: "light" });
   page = await open(review.link);
   await session.start();

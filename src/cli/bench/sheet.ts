@@ -1,5 +1,5 @@
 import { join } from "node:path";
-import { PlatepoolError, type RackLayout, type Result } from "../../model/index.ts";
+import { type BenchSheet, PlatepoolError, type RackLayout, type Result } from "../../model/index.ts";
 import { buildSheet, parseVolumeMl, planAgain, recoverMass, type SecondRun, tubeAt } from "../../planning/index.ts";
 import { sheetHtml } from "../../report/planning/index.ts";
 import { openResults } from "../../store/index.ts";
@@ -10,10 +10,13 @@ import { type Bench, currentResult, openBench, tubesOf } from "./openBench.ts";
 import { type PlanFlags, parseRack } from "./planFlags.ts";
 import { planState } from "./planState.ts";
 
-export interface SheetFlags extends ReadingFlags, Pick<PlanFlags, "rack" | "fill" | "start"> {
+/** What is asked of the sheet itself. */
+export interface SheetAsked extends Pick<PlanFlags, "rack" | "fill" | "start"> {
   readonly racks?: string;
   readonly largestFlask?: string;
 }
+
+export type SheetFlags = ReadingFlags & SheetAsked;
 
 /** `platepool sheet FOLDER`: writes the bench sheet; returns the exit status. */
 export async function sheet(folder: string, flags: SheetFlags): Promise<number> {
@@ -21,17 +24,7 @@ export async function sheet(folder: string, flags: SheetFlags): Promise<number> 
   const { result } = await currentResult(folder, flags);
   if (result.fractions.length === 0)
     throw new PlatepoolError("no-tubes", "no tube shows on the plates, so there is nothing to combine");
-  const racks = flags.racks === undefined ? (bench.runBench?.racks ?? null) : wholeRacks(flags.racks);
-  const made = buildSheet({
-    result,
-    log: tubesOf(bench, result),
-    rack: rackOf(bench, flags),
-    racks: racks ?? (rackOf(bench, flags) ? 1 : null),
-    largestFlaskMl: flags.largestFlask
-      ? parseVolumeMl(flags.largestFlask, "the largest flask")
-      : (bench.runBench?.largestFlaskMl ?? null),
-    again: secondRuns(bench, result),
-  });
+  const made = makeSheet(bench, result, flags);
   for (const f of made.findings) say(`${f.message} ${f.remedy}`);
   const results = await openResults(folder);
   await results.write("sheet.html", sheetHtml(made, tubeAt));
@@ -48,7 +41,22 @@ export async function sheet(folder: string, flags: SheetFlags): Promise<number> 
   return EXIT.read;
 }
 
-function rackOf(bench: Bench, flags: SheetFlags): RackLayout | null {
+/** The bench sheet of a result, from all that is known of the bench. */
+export function makeSheet(bench: Bench, result: Result, flags: SheetAsked): BenchSheet {
+  const racks = flags.racks === undefined ? (bench.runBench?.racks ?? null) : wholeRacks(flags.racks);
+  return buildSheet({
+    result,
+    log: tubesOf(bench, result),
+    rack: rackOf(bench, flags),
+    racks: racks ?? (rackOf(bench, flags) ? 1 : null),
+    largestFlaskMl: flags.largestFlask
+      ? parseVolumeMl(flags.largestFlask, "the largest flask")
+      : (bench.runBench?.largestFlaskMl ?? null),
+    again: secondRuns(bench, result),
+  });
+}
+
+function rackOf(bench: Bench, flags: SheetAsked): RackLayout | null {
   return parseRack(flags) ?? bench.runBench?.rack ?? bench.book.plan?.rack ?? null;
 }
 

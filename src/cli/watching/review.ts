@@ -1,4 +1,10 @@
-import { openReview } from "../../review/server/index.ts";
+import { PlatepoolError } from "../../model/index.ts";
+import { asDecided } from "../../pipeline/index.ts";
+import { tubeAt } from "../../planning/index.ts";
+import { sheetHtml } from "../../report/planning/index.ts";
+import { openReview, type Reader } from "../../review/server/index.ts";
+import { openBench } from "../bench/openBench.ts";
+import { makeSheet } from "../bench/sheet.ts";
 import type { ReadingFlags } from "../reading/options.ts";
 import { EXIT, say } from "../terminal/runProgram.ts";
 import { tellNews } from "./news.ts";
@@ -18,12 +24,12 @@ export async function review(folder: string, flags: ReviewFlags): Promise<number
   const news = tellNews(true);
   const session = await openSession(folder, flags, { onReading: news.run, onGroup: news.group, onFault: say });
   const { reader } = session;
-  const page = await openReview({ folder, reader, port: flags.port, clock: () => new Date().toISOString() }).catch(
-    async (error) => {
-      await session.close(true);
-      throw error;
-    },
-  );
+  const clock = () => new Date().toISOString();
+  const sheet = () => benchSheet(folder, reader);
+  const page = await openReview({ folder, reader, port: flags.port, clock, sheet }).catch(async (error) => {
+    await session.close(true);
+    throw error;
+  });
   const stopped = untilStopped(async () => {
     await page.close();
     if (!flags.quiet) say("writing the results; what was decided is safe already");
@@ -35,6 +41,13 @@ export async function review(folder: string, flags: ReviewFlags): Promise<number
   await session.start();
   await stopped;
   return EXIT.read;
+}
+
+/** The bench sheet of the pools as they stand in the page. */
+async function benchSheet(folder: string, { reading }: Reader): Promise<string> {
+  if (reading === null)
+    throw new PlatepoolError("no-tubes", "nothing has been read yet, so there is nothing to combine");
+  return sheetHtml(makeSheet(await openBench(folder), asDecided(reading.result), {}), tubeAt);
 }
 
 /** A machine without a browser is no fault: the link stands in the terminal. */

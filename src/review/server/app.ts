@@ -1,6 +1,7 @@
 import { readFile } from "node:fs/promises";
 import { Hono } from "hono";
 import { bodyLimit } from "hono/body-limit";
+import { PlatepoolError } from "../../model/index.ts";
 import { DRAWING_CSS, THEME, themeDeclarations } from "../../report/drawing/style.ts";
 import type { PhotoFile } from "../../store/index.ts";
 import { type ActAnswer, ADDRESS, type PageState } from "../api.ts";
@@ -19,6 +20,8 @@ export interface House {
   readonly news: Newsroom;
   state(): PageState;
   photos(): readonly PhotoFile[];
+  /** The bench sheet of the pools as they stand, as a page of its own. */
+  sheet(): Promise<string>;
   /** Judges and keeps an act; `request` is whatever came over the wire. */
   act(request: unknown): Promise<ActAnswer>;
 }
@@ -50,6 +53,14 @@ export function reviewApp(house: House): Hono {
     if (bytes === null) return c.notFound();
     return c.body(new Uint8Array(bytes), 200, { "Content-Type": "image/jpeg", ...forEver });
   });
+  app.get(ADDRESS.sheet, async (c) => {
+    try {
+      return c.html(await house.sheet(), 200, { ...fresh, "Content-Security-Policy": SHEET_POLICY });
+    } catch (error) {
+      if (error instanceof PlatepoolError) return c.text(`${error.message}\n`, 409);
+      throw error;
+    }
+  });
   app.get(`${ADDRESS.original}/:file`, async (c) => {
     const found = await originalPhoto(house.folder, house.photos(), c.req.param("file"));
     if ("why" in found) return c.text(`${found.why}\n`, found.status);
@@ -66,6 +77,10 @@ const LOOK_CSS = `:root{color-scheme:light;${themeDeclarations(THEME.light)}}
 :root[data-theme=light]{color-scheme:light;${themeDeclarations(THEME.light)}}
 :root[data-theme=dark]{color-scheme:dark;${themeDeclarations(THEME.dark)}}
 ${DRAWING_CSS}`;
+
+/** The sheet carries its style in itself, so that it can be kept and printed; nothing in it runs. */
+const SHEET_POLICY =
+  "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 
 const fresh = { "Cache-Control": "no-store" };
 /** An address that holds the digest of what it leads to never leads to anything else. */

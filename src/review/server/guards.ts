@@ -72,6 +72,8 @@ export const strictHeaders = secureHeaders({
   referrerPolicy: "no-referrer",
   xFrameOptions: "DENY",
   strictTransportSecurity: false,
+  // The bench sheet, a page without scripts, brings a policy of its own.
+  overwrite: false,
 });
 
 function refuse(c: Context, why: string): Response {

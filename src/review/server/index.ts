@@ -15,6 +15,8 @@ export interface ReviewOptions {
   readonly port: number;
   /** ISO 8601. */
   readonly clock: () => string;
+  /** Makes the bench sheet of the pools as they stand: a whole HTML page. */
+  readonly sheet: () => Promise<string>;
   /** Where the bundled page lies; left out: where the build puts it. */
   readonly pageDir?: string;
 }
@@ -31,7 +33,7 @@ export interface Review {
  * Serves the review page of a run folder on the loopback address.
  * @throws PlatepoolError page-not-built, option-port-taken, option-port-forbidden, and as `readJournal`
  */
-export async function openReview({ folder, reader, port, clock, pageDir }: ReviewOptions): Promise<Review> {
+export async function openReview({ folder, reader, port, clock, sheet, pageDir }: ReviewOptions): Promise<Review> {
   const page = pageFiles(pageDir);
   const news = newsroom();
   const desk = await openDesk({ folder, reader, clock, onNews: (revision) => news.tell({ revision }) });
@@ -46,6 +48,7 @@ export async function openReview({ folder, reader, port, clock, pageDir }: Revie
       news,
       state,
       act,
+      sheet,
       photos: () => reader.photos,
     }),
   );

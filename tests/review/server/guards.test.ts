@@ -100,3 +100,11 @@ it("a failure inside says nothing of the inside", async () => {
   expect(answer.status).toBe(500);
   expect(await answer.text()).not.toContain("secret");
 });
+
+it("the bench sheet may carry its own style, and still nothing in it runs", async () => {
+  const { status, headers } = await ask(houseApp(), "/sheet");
+  expect(status).toBe(200);
+  expect(headers.get("content-security-policy")).toMatch(/^default-src 'none'; style-src 'unsafe-inline'/);
+  expect(headers.get("content-security-policy")).not.toContain("script-src");
+  expect((await ask(houseApp(), "/sheet", { headers: HOST })).status).toBe(403);
+});

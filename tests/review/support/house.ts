@@ -28,6 +28,7 @@ export function houseApp(house: Partial<House> = {}): Hono {
     news: newsroom(),
     state: () => ({ revision: 1 }) as ReturnType<House["state"]>,
     photos: () => [],
+    sheet: async () => "<!doctype html><p>sheet</p>",
     act: async () => ({
       refused: "this is a test",
       code: "test",

@@ -2,6 +2,7 @@ import type { DecidedPool } from "../../../model/index.ts";
 import { toneChip } from "../../../report/drawing/marks.ts";
 import { type Palette, toneOf } from "../../../report/drawing/palette.ts";
 import { intervalInWords, numberRanges, percent, volumeInWords } from "../../../report/words.ts";
+import { ADDRESS } from "../../api.ts";
 import { Accepted } from "../board/brackets.tsx";
 import type { Figures } from "../state/figures.ts";
 import { Drawn } from "./drawn.tsx";
@@ -66,6 +67,12 @@ export function PoolTable({ pools, figures, palette, chosen, onPool }: PoolTable
           })}
         </tbody>
       </table>
+      <p>
+        <a class="sheetlink" href={ADDRESS.sheet} target="_blank" rel="noreferrer">
+          Bench sheet of these pools
+        </a>{" "}
+        <span class="hint">as saved; to print and take along</span>
+      </p>
       <p class="hint">
         Purity: share of the main component in all that the plates show. Recovery: share of all of that component that
         is in the pool. Both with a 90 % interval; what no plate shows is in neither.
