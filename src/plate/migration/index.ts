@@ -37,11 +37,12 @@ export function findMigration(
   options: MigrationOptions,
 ): Migration {
   const height = maps[0].height;
-  const origins = maps.flatMap((m, k) => [...originEvidence(m), ...markEvidence(marks[k], m.height)]);
+  const origins = maps.flatMap((m, k) => [...originEvidence(m), ...markEvidence(marks[k], m)]);
   const fronts = maps.flatMap((m) => frontEvidence(m));
+  const custom = customOrigin(marks[0], maps[0]);
   const pick = (list: Evidence[]) => list.sort((a, b) => b.weight - a.weight)[0] ?? null;
   return {
-    origin: lineFrom(pick(origins), options.origin, CUSTOM.origin, CUSTOM.originSd, height),
+    origin: lineFrom(pick(origins), options.origin, custom.y, custom.sd, height),
     front: lineFrom(pick(fronts), options.front, CUSTOM.front, CUSTOM.frontSd, height),
   };
 }
@@ -101,21 +102,51 @@ function originEvidence(map: SignalMap): Evidence[] {
  * Origin marks without a line. Of several rows the highest is the origin and what stands below it are figures; a row
  * that stands alone is the origin only where its marks are alike.
  */
-function markEvidence(rows: readonly MarkRow[], height: number): Evidence[] {
-  if (rows.length === 0) return [];
-  const most = Math.max(...rows.map((r) => r.marks.length));
-  const full = rows.filter((r) => r.marks.length >= 0.45 * most).sort((a, b) => a.y - b.y);
-  const top = full[0];
-  if (full.length === 1 && !top.alike) return [];
+function markEvidence(rows: readonly MarkRow[], map: SignalMap): Evidence[] {
+  const full = fullRows(rows, map.width);
+  const [top] = full;
+  if (!top || (full.length === 1 && !top.alike)) return [];
   const enough = Math.min(1, top.marks.length / 5);
   return [
     {
       curve: { y: top.y, tilt: top.tilt, bow: 0 },
-      rms: 0.006 * height,
-      weight: 1.6 * enough * priorWeight(top.y / height, CUSTOM.origin, 0.07),
+      rms: 0.006 * map.height,
+      weight: 1.6 * enough * priorWeight(top.y / map.height, CUSTOM.origin, 0.07),
     },
   ];
 }
+
+/** Share of the fullest row's signs, and of the most marks, that a row must have to count. */
+const FULL = { signs: 0.45, marks: 0.4 };
+
+/** Rows that mark a good part of the lanes, the highest first. */
+function fullRows(rows: readonly MarkRow[], width: number): MarkRow[] {
+  const signs = rows.map((row) => countSigns(row, width));
+  const most = Math.max(...signs);
+  const marks = Math.max(...rows.map((row) => row.marks.length));
+  const full = rows.filter((row, k) => signs[k] >= FULL.signs * most && row.marks.length >= FULL.marks * marks);
+  return full.sort((a, b) => a.y - b.y);
+}
+
+/** Distance below which two marks are digits of one figure, as a share of the plate's width. */
+const DIGITS = 0.012;
+
+function countSigns(row: MarkRow, width: number): number {
+  const sorted = [...row.marks].sort((a, b) => a.x0 - b.x0);
+  return sorted.filter((m, i) => i === 0 || m.x0 - sorted[i - 1].x1 > DIGITS * width).length;
+}
+
+/** Figures stand about this far below an origin that nobody drew, as a share of the height (common practice, no source). */
+const FIGURES = { below: 0.04, sd: 0.015 };
+
+/** Where the origin is taken to be if nothing shows it: a little above the lanes' figures, or where people leave it. */
+function customOrigin(rows: readonly MarkRow[], { width, height }: SignalMap): { y: number; sd: number } {
+  const figures = fullRows(rows, width).find((row) => countSigns(row, width) >= 3 && row.y > FIGURES_FROM * height);
+  if (!figures) return { y: CUSTOM.origin, sd: CUSTOM.originSd };
+  return { y: figures.y / height - FIGURES.below, sd: FIGURES.sd };
+}
+
+const FIGURES_FROM = 0.85;
 
 function priorWeight(y: number, centre: number, sd: number): number {
   const t = (y - centre) / sd;
