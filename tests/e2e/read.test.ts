@@ -31,7 +31,7 @@ const resultOf = (folder: string): Result => JSON.parse(readFileSync(join(folder
 
 describe("reading a run", () => {
   it("writes the results, says where the report is, and is quiet about progress when piped", async () => {
-    writeFileSync(join(run, "decisions.jsonl"), '{"mine":true}\n');
+    writeFileSync(join(run, "notes.jsonl"), '{"mine":true}\n');
     const { status, out, err } = await platepool("read", run);
     expect(status).toBe(0);
     expect(out).toMatch(/report: .*report\.html\n$/);
@@ -49,7 +49,7 @@ describe("reading a run", () => {
       const { format, width } = await sharp(join(run, "results", name)).metadata();
       expect([format, width! > 300]).toEqual(["png", true]);
     }
-    expect(readFileSync(join(run, "decisions.jsonl"), "utf8")).toBe('{"mine":true}\n');
+    expect(readFileSync(join(run, "notes.jsonl"), "utf8")).toBe('{"mine":true}\n');
   });
 
   it("--json prints what would have been written, byte for byte, with any number of workers, and writes nothing", async () => {

@@ -100,12 +100,12 @@ function originEvidence(map: SignalMap): Evidence[] {
 
 /**
  * Origin marks without a line. Of several rows the highest is the origin and what stands below it are figures; a row
- * that stands alone is the origin only where its marks are alike.
+ * that stands alone and whose marks are unlike is taken for figures, unless it stands too high for them.
  */
 function markEvidence(rows: readonly MarkRow[], map: SignalMap): Evidence[] {
   const full = fullRows(rows, map.width);
   const [top] = full;
-  if (!top || (full.length === 1 && !top.alike)) return [];
+  if (!top || (full.length === 1 && !top.alike && top.y > LONE_FIGURES * map.height)) return [];
   const enough = Math.min(1, top.marks.length / 5);
   return [
     {
@@ -115,6 +115,9 @@ function markEvidence(rows: readonly MarkRow[], map: SignalMap): Evidence[] {
     },
   ];
 }
+
+/** Figures without marks above them stand lower than this, as a share of the height. */
+const LONE_FIGURES = 0.84;
 
 /** Share of the fullest row's signs, and of the most marks, that a row must have to count. */
 const FULL = { signs: 0.45, marks: 0.4 };

@@ -53,6 +53,8 @@ export function featureVector(f: SpotFeatures): number[] {
     // Ticks and crosses are narrower than what stays behind of a sample.
     atOrigin * Math.max(0, 0.4 - f.width),
     f.marked ? 1 : 0,
+    // A line or a band across the lanes is wide and as strong beside.
+    f.beside > 0.5 * f.significance ? Math.max(0, f.width - 0.9) : 0,
     f.pencil.here ? atOrigin : 0,
     atOrigin * f.pencil.share,
     Math.max(0, 1 - Math.abs(1 - f.rf) / 0.06),

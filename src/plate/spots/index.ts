@@ -20,6 +20,8 @@ const WIDE_PRIOR: PeakPrior = { logSigma: Math.log(6.5), logSigmaSd: 0.6, tail: 
 const USUAL_SIGMA = 0.19;
 /** Candidates less likely than this are not handed on: they would only be struck out again. */
 const LEAST_CONFIDENCE = 0.5;
+/** On the start line, where pencil stands on nearly every plate, only what is clearly no mark is handed on. */
+const LEAST_AT_ORIGIN = { rf: 0.025, confidence: 0.9 };
 
 /** Spots of one lane and what would have been missed there. */
 export interface LaneSpots {
@@ -49,12 +51,16 @@ export function findSpots(
   const { frame, views } = settledViews(maps, start);
   const lanes = judgeAll(maps, views, frame, marks).map((lane) => ({
     spots: lane
-      .filter((j) => j.spot.confidence >= LEAST_CONFIDENCE)
+      .filter(({ spot }) => spot.confidence >= leastConfidence(spot.rf))
       .map((j) => j.spot)
       .sort((a, b) => a.rf - b.rf),
     detectionLimit: maps.map((_, photo) => limitOf(views.find((v) => v.photo === photo) as View, frame)),
   }));
   return { frame, lanes };
+}
+
+function leastConfidence(rf: number): number {
+  return rf < LEAST_AT_ORIGIN.rf ? LEAST_AT_ORIGIN.confidence : LEAST_CONFIDENCE;
 }
 
 /** Every candidate of every lane, likely or not: for fitting the confidence. */
@@ -130,14 +136,14 @@ function judgeAll(
     );
     return groupCandidates(candidates);
   });
-  const common = commonAtOrigin(groups);
+  const common = commonAtOrigin(groups, views.length);
   const pencil = pencilAtOrigin(marks.flat(), maps[0], frame);
   return groups.map((inLane, lane) =>
     inLane.map((group, k) => {
       const others = inLane.filter((_, i) => i !== k).map((g) => g[0].peak);
       return judge(maps, views, frame, lane, group, others, {
         beside: besideOf(groups, lane, group[0].peak.mode),
-        marked: common !== null && atOrigin(group) && group[0].peak.height < 1.7 * common,
+        marked: atOrigin(group) && group[0].peak.height < 1.7 * (common[group[0].view] ?? 0),
         pencil: { here: pencil.lanes[lane], share: pencil.share },
       });
     }),
@@ -165,14 +171,17 @@ function atOrigin(group: readonly Candidate[]): boolean {
 }
 
 /**
- * Height of what most lanes show much alike at the origin, or null: blurred ticks and crosses are alike, residues
- * differ with the load.
+ * Height, in each view, of what many lanes show much alike at the origin; null where there is no such thing. Blurred
+ * ticks and crosses are alike, residues differ with the load.
  */
-function commonAtOrigin(groups: readonly Candidate[][][]): number | null {
-  const heights = groups.flatMap((lane) => lane.filter(atOrigin).map((g) => g[0].peak.height)).sort((a, b) => a - b);
-  const median = heights[heights.length >> 1];
-  const like = heights.filter((h) => alike(h, median)).length;
-  return like >= 4 && like >= 0.45 * groups.length ? median : null;
+function commonAtOrigin(groups: readonly Candidate[][][], views: number): (number | null)[] {
+  const leads = groups.flatMap((lane) => lane.filter(atOrigin).map(([lead]) => lead));
+  return Array.from({ length: views }, (_, view) => {
+    const heights = leads.filter((c) => c.view === view).map((c) => c.peak.height);
+    const median = heights.sort((a, b) => a - b)[heights.length >> 1];
+    const like = heights.filter((h) => alike(h, median)).length;
+    return like >= 3 && like >= 0.4 * groups.length ? median : null;
+  });
 }
 
 function alike(height: number, usual: number): boolean {
