@@ -7,7 +7,7 @@ const EDGE = 0.012;
 /** Marks lower than this share of the plate's longer side are dots or bits of ticks, however unlike: no figure is so small. */
 const DOT = 0.022;
 /** One hand presses about evenly: a mark much fainter than the clear ones is grain. */
-const FAINTEST = 0.35;
+const FAINTEST = 0.3;
 
 /**
  * Thin marks in the lower part of a plate that are no longer than a figure or a tick.
@@ -27,9 +27,44 @@ export function smallMarks(strokes: Plane, fromRow: number, clear: number): Patc
     })
     .map((patch) => ({ patch, strength: strongest(strokes, patch) }))
     .sort((a, b) => b.strength - a.strength);
-  const reference = marks[Math.min(4, marks.length - 1)]?.strength ?? 0;
+  const reference = marks[Math.min(2, marks.length - 1)]?.strength ?? 0;
   const least = Math.max(clear, FAINTEST * reference);
-  return marks.filter((m) => m.strength > least).map((m) => m.patch);
+  return mended(
+    marks.filter((m) => m.strength > least).map((m) => m.patch),
+    width,
+    height,
+  );
+}
+
+/** Pieces of an upright stroke that a spot hides in the middle, put together: one above the other, close, both narrow. */
+function mended(marks: readonly Patch[], width: number, height: number): Patch[] {
+  const whole: Patch[] = [];
+  for (const m of [...marks].sort((a, b) => a.y0 - b.y0)) {
+    const above = whole.findIndex(
+      (o) =>
+        Math.abs(centre(o) - centre(m)) < 0.012 * width &&
+        m.y0 - o.y1 >= 0 &&
+        m.y0 - o.y1 < 0.02 * height &&
+        Math.max(o.x1 - o.x0, m.x1 - m.x0) < 0.025 * width &&
+        m.y1 - o.y0 < 0.08 * height,
+    );
+    if (above < 0) {
+      whole.push(m);
+      continue;
+    }
+    const o = whole[above];
+    const area = o.area + m.area;
+    whole[above] = {
+      x0: Math.min(o.x0, m.x0),
+      x1: Math.max(o.x1, m.x1),
+      y0: o.y0,
+      y1: Math.max(o.y1, m.y1),
+      area,
+      cx: (o.cx * o.area + m.cx * m.area) / area,
+      cy: (o.cy * o.area + m.cy * m.area) / area,
+    };
+  }
+  return whole;
 }
 
 function strongest(strokes: Plane, p: Patch): number {
@@ -41,7 +76,7 @@ function strongest(strokes: Plane, p: Patch): number {
 
 /**
  * Rows of marks that stand at one height, the fullest first; no mark is used twice. A row has at least three marks,
- * or two at both edges of the plate.
+ * or two at both edges of the plate, or two ticks well apart.
  */
 export function rowsOfMarks(marks: readonly Patch[], width: number, height: number): MarkRow[] {
   const rows: MarkRow[] = [];
@@ -76,7 +111,7 @@ function fullestRow(marks: readonly Patch[], width: number, height: number): Mar
   if (!best) return null;
   const { members, tilt } = best;
   const edges = members.some((m) => centre(m) < 0.14 * width) && members.some((m) => centre(m) > 0.86 * width);
-  if (members.length < 3 && !(members.length === 2 && edges)) return null;
+  if (members.length < 3 && !(members.length === 2 && (edges || twoTicks(members[0], members[1], width)))) return null;
   const levels = members.map((m) => middle(m) - tilt * (centre(m) / width - 0.5)).sort((a, b) => a - b);
   const heights = members.map((m) => m.y1 - m.y0);
   const widths = members.map((m) => m.x1 - m.x0);
@@ -87,6 +122,13 @@ function fullestRow(marks: readonly Patch[], width: number, height: number): Mar
     size: mean(heights),
     alike: (spread(heights) < 0.28 && spread(widths) < 0.38) || median(heights) < DOT * Math.max(width, height),
   };
+}
+
+/** Upright strokes of one height: the third tick of a small plate may be under a spot or a scratch. */
+function twoTicks(a: Patch, b: Patch, width: number): boolean {
+  const tall = (m: Patch) => m.y1 - m.y0 > 1.8 * (m.x1 - m.x0);
+  const ratio = (a.y1 - a.y0) / (b.y1 - b.y0);
+  return tall(a) && tall(b) && ratio > 0.74 && ratio < 1.35 && Math.abs(centre(a) - centre(b)) > 0.25 * width;
 }
 
 function median(values: readonly number[]): number {
