@@ -10,8 +10,6 @@ import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSy
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
-import sharp from "sharp";
-import { readGroup, readRun } from "../../src/pipeline/index.ts";
 import type { RunTruth } from "../../src/render/index.ts";
 import { median } from "./metrics/score.ts";
 import { writeRun } from "./support/write-run.ts";
@@ -30,7 +28,6 @@ const SEED = 700_000;
 /** Inside node_modules, so that packages are found from there. */
 const BUILT = "node_modules/.cache/platepool-speed";
 const base = mkdtempSync(join(tmpdir(), "plates-speed-"));
-const settings = { policy: "balance", want: null } as const;
 
 /** Compiles what users run, apart from dist, which others may be using. */
 function build(): void {
@@ -69,6 +66,7 @@ const TELL_PEAK = `
 function command(folder: string, workers: number): { seconds: number; peakMb: number } {
   const peakFile = join(base, "peak");
   const hook = `data:text/javascript,${encodeURIComponent(TELL_PEAK)}`;
+  rmSync(peakFile, { force: true });
   const started = performance.now();
   execFileSync(
     process.execPath,
@@ -79,30 +77,22 @@ function command(folder: string, workers: number): { seconds: number; peakMb: nu
   return { seconds, peakMb: Number(readFileSync(peakFile, "utf8")) / 1024 };
 }
 
-/** Seconds of one call. */
-async function timed(work: () => Promise<unknown>): Promise<number> {
-  const started = performance.now();
-  await work();
-  return (performance.now() - started) / 1000;
+interface PhotoRatio {
+  readonly decodeSeconds: number;
+  readonly readSeconds: number;
+  readonly ratio: number;
 }
 
-async function photoRatio(photo: string, repeats: number) {
-  const bytes = readFileSync(photo);
-  const decode = () => sharp(bytes).raw().toBuffer();
-  const read = () =>
-    readRun({ files: ["photo.jpg"], run: null, findings: [] }, settings, (groups) =>
-      Promise.all(groups.map((group) => readGroup(group, async () => bytes, { pictures: false }))),
-    );
-  const decodes: number[] = [];
-  const reads: number[] = [];
-  for (let i = -2; i < repeats; i++) {
-    const [d, r] = [await timed(decode), await timed(read)];
-    // the first two warm up
-    if (i < 0) continue;
-    decodes.push(d);
-    reads.push(r);
-  }
-  return { decodeSeconds: median(decodes), readSeconds: median(reads), ratio: median(reads) / median(decodes) };
+/** In a process of its own: drawing the photos leaves this one's memory and compiled code in another state. */
+function photoRatio(photo: string, repeats: number): PhotoRatio {
+  const args = [
+    "tsx",
+    "tests/bench/support/photoSpeed.ts",
+    join(BUILT, "dist/pipeline/index.js"),
+    photo,
+    String(repeats),
+  ];
+  return JSON.parse(execFileSync("npx", args, { encoding: "utf8" })) as PhotoRatio;
 }
 
 function workersRatio(folder: string, repeats: number) {
@@ -127,7 +117,7 @@ try {
   const truth = await writeRun(few, "normal", SEED, { plates: 8, longSide: LONG_SIDE });
   const many = repeated(few, truth, 5);
   build();
-  const photo = await photoRatio(join(few, truth.photos[0].file), Number(values.repeats));
+  const photo = photoRatio(join(few, truth.photos[0].file), Number(values.repeats));
   const workers = workersRatio(few, Number(values["run-repeats"]));
   const memory = memoryRatio(few, many);
   const rows = [
