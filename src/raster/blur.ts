@@ -47,28 +47,3 @@ export function boxBlur(plane: Plane, rx: number, ry: number): Plane {
   if (ry > 0) boxColumns(out.data.slice(), out.data, width, height, ry);
   return out;
 }
-
-/** Box radius whose three-fold running mean has about the given standard deviation (variance r(r+1) for three boxes). */
-function radiusOfSigma(sigma: number): number {
-  return Math.max(0, Math.round((Math.sqrt(1 + 4 * sigma * sigma) - 1) / 2));
-}
-
-/** Gaussian blur as three running means (P. Kovesi, Fast almost-Gaussian filtering, DICTA 2010). Sigmas in pixels. */
-export function gaussianBlur(plane: Plane, sigmaX: number, sigmaY: number): Plane {
-  const { width, height } = plane;
-  const rx = radiusOfSigma(sigmaX);
-  const ry = radiusOfSigma(sigmaY);
-  const a = plane.data.slice();
-  const b = new Float32Array(a.length);
-  for (let pass = 0; pass < 3; pass++) {
-    if (rx > 0) {
-      boxRows(a, b, width, height, rx);
-      a.set(b);
-    }
-    if (ry > 0) {
-      boxColumns(a, b, width, height, ry);
-      a.set(b);
-    }
-  }
-  return { width, height, data: a };
-}
