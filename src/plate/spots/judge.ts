@@ -1,0 +1,122 @@
+import { lineAt, type Spot, type SpotResponse } from "../../model/index.ts";
+import { heightOfRf, laneX, type PlateFrame } from "../frame.ts";
+import type { SignalMap } from "../view.ts";
+import { shadeOf } from "./around.ts";
+import { colourAt } from "./colour.ts";
+import { type SpotFeatures, spotConfidence } from "./confidence.ts";
+import { flagsOf } from "./flags.ts";
+import type { Candidate } from "./group.ts";
+import { type Peak, peakAt, sigmaBack, sigmaFront } from "./peaks.ts";
+import type { LaneProfiles } from "./profile.ts";
+import { type SpotShape, shapeOf } from "./shape.ts";
+import { RF_STEP, rfOfRow } from "./strip.ts";
+import type { View } from "./views.ts";
+
+/** A candidate spot with what its confidence is judged by. */
+export interface JudgedSpot {
+  readonly spot: Spot;
+  readonly features: SpotFeatures;
+}
+
+/**
+ * Measures one candidate in all photos and says how surely it is a spot.
+ * @param group its appearances in the views, the clearest first
+ * @param others peaks of the other candidates of its lane
+ */
+export function judge(
+  maps: readonly SignalMap[],
+  views: readonly View[],
+  frame: PlateFrame,
+  lane: number,
+  group: readonly Candidate[],
+  others: readonly Peak[],
+  around: Pick<SpotFeatures, "beside" | "marked" | "pencil">,
+): JudgedSpot {
+  const lead = group[0];
+  const track = frame.tracks[lane];
+  const rf = rfOfRow(lead.peak.mode);
+  const seen = views.map((v, k) => {
+    const own = group.find((c) => c.view === k)?.peak ?? heightIn(v.profiles, lane, lead.peak, others);
+    return { peak: own, shape: shapeOf(v.profiles.strips[lane], own, others) };
+  });
+  const best = seen[lead.view];
+  const way = Math.max(1e-3, lineAt(frame.origin, track.x) - lineAt(frame.front, track.x));
+  const y = heightOfRf(frame, track.x, rf);
+  const x = laneX(frame, track, y) + best.shape.offset * frame.pitch;
+  const responses = maps.map((map, photo) => ({
+    ...responseOf(views, seen, photo, lead, frame),
+    colour: colourAt(map, x, y, 0.1 * frame.pitch, 0.5 * Math.exp(best.peak.logSigma) * RF_STEP * way),
+  }));
+  const features: SpotFeatures = {
+    significance: lead.significance,
+    height: best.peak.height,
+    fill: best.shape.fill,
+    offset: Math.abs(best.shape.offset),
+    width: best.shape.width,
+    stretch: best.peak.logSigma - views[lead.view].prior.logSigma,
+    photos: new Set(group.map((c) => c.photo)).size,
+    ...around,
+    shade: shadeOf(best.peak, others),
+    rf,
+  };
+  const fitSd = (Math.exp(lead.peak.logSigma) / Math.max(lead.significance, 1)) * RF_STEP;
+  const spot: Spot = {
+    x,
+    y,
+    rf: Math.min(1, Math.max(0, rf)),
+    rfSd: Math.hypot(fitSd, (frame.origin.sd * (1 - rf)) / way, (frame.front.sd * rf) / way, 0.002),
+    widthRf: 1.1775 * (sigmaFront(best.peak) + sigmaBack(best.peak)) * RF_STEP,
+    widthX: best.shape.width * frame.pitch,
+    tailing: sigmaBack(best.peak) / sigmaFront(best.peak),
+    amount: responses[lead.photo].amount,
+    amountSd: responses[lead.photo].amountSd,
+    confidence: spotConfidence(features),
+    flags: flagsOf(rf, best.peak, others),
+    responses,
+    lights: [...new Set(group.map((c) => views[c.view].light))],
+  };
+  return { spot, features };
+}
+
+/** What one photo shows of a spot: the aspect of it that shows most, the lead's own aspect for the lead's photo. */
+function responseOf(
+  views: readonly View[],
+  seen: readonly { peak: Peak; shape: SpotShape }[],
+  photo: number,
+  lead: Candidate,
+  frame: PlateFrame,
+): Omit<SpotResponse, "colour"> {
+  const strength = (k: number) => seen[k].peak.height / views[k].profiles.typicalNoise;
+  const own = views.map((_, k) => k).filter((k) => views[k].photo === photo);
+  const k = photo === lead.photo ? lead.view : own.sort((a, b) => strength(b) - strength(a))[0];
+  const { peak, shape } = seen[k];
+  const { noise, typicalNoise } = views[k].profiles;
+  const unit = frame.pitch * RF_STEP * 1e4;
+  const rows = sigmaBack(peak) + sigmaFront(peak);
+  return {
+    light: views[k].light,
+    photo,
+    amount: shape.amount * unit,
+    amountSd: (typicalNoise * shape.width * rows * 1.5 + 0.05 * shape.amount) * unit,
+    contrastToNoise: peak.height / noise[Math.round(peak.mode)],
+    peak: peak.height,
+  };
+}
+
+/** The lead peak's shape with the height that another aspect shows at the same place. */
+function heightIn(view: LaneProfiles, lane: number, lead: Peak, others: readonly Peak[]): Peak {
+  const profile = view.profiles[lane];
+  const unit = { ...lead, height: 1 };
+  let dot = 0;
+  let norm = 0;
+  for (let r = 0; r < profile.length; r++) {
+    const e = peakAt(unit, r);
+    if (e < 0.05) continue;
+    let rest = 0;
+    for (const o of others) rest += peakAt({ ...o, height: 1 }, r);
+    const w = e / (1 + rest);
+    dot += w * profile[r];
+    norm += w * e;
+  }
+  return { ...lead, height: Math.max(0, dot / Math.max(norm, 1e-9)) };
+}
