@@ -4,11 +4,12 @@ import { join } from "node:path";
 import { unzipSync } from "fflate";
 import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
 import { tellPlan } from "../../src/cli/bench/tellPlan.ts";
-import { program } from "../../src/cli/program.ts";
+
 import type { Result } from "../../src/model/index.ts";
 import { readBench } from "../../src/store/index.ts";
 import { chalconeRequest, inventedRun } from "../planning/support/run.ts";
 import { ALDOL, CHALCONE, hexaneTrial, KETONE } from "../planning/support/scouting.ts";
+import { inProcess } from "../support/inProcess.ts";
 
 let folder: string;
 beforeEach(async () => {
@@ -18,28 +19,6 @@ afterEach(async () => {
   process.exitCode = undefined;
   await fs.rm(folder, { recursive: true, force: true });
 });
-
-/** Runs a command in this process; what it said and how it ended. */
-async function run(...args: string[]): Promise<{ out: string; err: string; status: number }> {
-  let out = "";
-  let err = "";
-  const stdout = vi.spyOn(process.stdout, "write").mockImplementation((text) => {
-    out += text;
-    return true;
-  });
-  const stderr = vi.spyOn(process.stderr, "write").mockImplementation((text) => {
-    err += text;
-    return true;
-  });
-  process.exitCode = undefined;
-  try {
-    await program().parseAsync(["node", "platepool", ...args]);
-    return { out, err, status: Number(process.exitCode ?? 0) };
-  } finally {
-    stdout.mockRestore();
-    stderr.mockRestore();
-  }
-}
 
 /** Leaves a result in the folder as if its photos had just been read. */
 async function leave(result: Result, photos: readonly string[] = []): Promise<void> {
@@ -61,7 +40,7 @@ const page = (name: string) => fs.readFile(join(folder, "results", name), "utf8"
 
 describe("platepool plan", () => {
   it("plans from typed Rf without a folder", async () => {
-    const { out, status } = await run(
+    const { out, status } = await inProcess(
       "plan",
       "--rf",
       "A=0.55,B=0.37",
@@ -77,7 +56,7 @@ describe("platepool plan", () => {
 
   it("takes steps, and prints JSON alone on standard output", async () => {
     const step = "120mL; hexane/ethyl acetate 1:1; A=0.9,B=0.4";
-    const { out } = await run("plan", "--rf", "A=0.5,B=0.05", "--load", "0.2g", "--step", step, "--json");
+    const { out } = await inProcess("plan", "--rf", "A=0.5,B=0.05", "--load", "0.2g", "--step", step, "--json");
     const { plan } = JSON.parse(out);
     expect(plan.bands[1]).toMatchObject({ component: "B", step: 1 });
     expect(plan.request.steps[1]).toMatchObject({ fromMl: 120, eluent: "hexane/ethyl acetate 1:1" });
@@ -95,7 +74,7 @@ describe("platepool plan", () => {
     [["--rf", "A=0.5", "--load", "250mg", "--step", "later"], /--step "later"/],
     [["--again"], /folder/],
   ])("%j: one line, status 2", async (args, why) => {
-    const { out, err, status } = await run("plan", ...args);
+    const { out, err, status } = await inProcess("plan", ...args);
     expect(status).toBe(2);
     expect(out).toBe("");
     expect(err.trimEnd().split("\n")).toHaveLength(1);
@@ -105,10 +84,10 @@ describe("platepool plan", () => {
   it("keeps the plan in the folder and later holds what was found against it", async () => {
     await leave(result());
     const rf = "A=0.55,B=0.37,C=0.2";
-    await run("plan", folder, "--rf", rf, "--load", "250mg", "--want", "B");
+    await inProcess("plan", folder, "--rf", rf, "--load", "250mg", "--want", "B");
     const { records } = await readBench(folder);
     expect(records).toHaveLength(1);
-    const { out, status } = await run("plan", folder);
+    const { out, status } = await inProcess("plan", folder);
     expect(status).toBe(0);
     expect(out).toMatch(/found: 3 components of the plan found, in the planned order, as planned/);
     expect((await readBench(folder)).records).toHaveLength(1);
@@ -121,18 +100,18 @@ describe("platepool plan", () => {
     const plate = { id: "1", photos: ["p.jpg"], lanes: [{ index: 1, label: "crude", fraction: null, spots }] };
     const components = [0.6, 0.4].map((rf, i) => ({ ...base.components[i], rf }));
     await leave({ ...base, plates: [plate], components, fractions: [], pools: [], profiles: [] } as unknown as Result);
-    const { out, err } = await run("plan", folder, "--load", "100mg");
+    const { out, err } = await inProcess("plan", folder, "--load", "100mg");
     expect(err).toBe("");
     expect(out).toMatch(/^B: tubes/m);
   });
 
   it("plans the second column of a mixed pool, estimating its mass", async () => {
     await leave(result());
-    await run("plan", folder, "--rf", "A=0.55,B=0.37,C=0.2", "--load", "250mg");
-    const { out, status } = await run("plan", folder, "--again");
+    await inProcess("plan", folder, "--rf", "A=0.55,B=0.37,C=0.2", "--load", "250mg");
+    const { out, status } = await inProcess("plan", folder, "--again");
     expect(status).toBe(0);
     expect(out).toMatch(/pool P\d, [\d.]+ mg \(estimated\)/);
-    expect((await run("plan", folder, "--again", "P99")).err).toMatch(/no pool "P99"/);
+    expect((await inProcess("plan", folder, "--again", "P99")).err).toMatch(/no pool "P99"/);
   });
 });
 
@@ -141,15 +120,36 @@ describe("platepool weigh", () => {
 
   it("adds up masses, the last word on each flask, and the yield", async () => {
     await leave(result());
-    await run("weigh", folder, "--load", "250mg", "--molar-mass", "208.26", "--limiting", "1 mmol", "--component", "A");
-    await run("weigh", folder, "--pool", pool(), "--tare", "45 g", "--gross", "45.5 g");
-    const { out } = await run("weigh", folder, "--pool", pool(), "--tare", "45000 mg", "--gross", "45.05g", "--json");
+    await inProcess(
+      "weigh",
+      folder,
+      "--load",
+      "250mg",
+      "--molar-mass",
+      "208.26",
+      "--limiting",
+      "1 mmol",
+      "--component",
+      "A",
+    );
+    await inProcess("weigh", folder, "--pool", pool(), "--tare", "45 g", "--gross", "45.5 g");
+    const { out } = await inProcess(
+      "weigh",
+      folder,
+      "--pool",
+      pool(),
+      "--tare",
+      "45000 mg",
+      "--gross",
+      "45.05g",
+      "--json",
+    );
     const balance = JSON.parse(out);
     expect(balance.totalMg).toBeCloseTo(50, 6);
     expect(balance.totalPercent).toBeCloseTo(20, 6);
     expect(balance.product.yieldPercent).toBeCloseTo((100 * 50) / 208.26, 6);
     expect((await readBench(folder)).records).toHaveLength(4);
-    expect((await run("weigh", folder, "--pool", pool(), "--strike")).out).toMatch(/recovered 0.0 mg/);
+    expect((await inProcess("weigh", folder, "--pool", pool(), "--strike")).out).toMatch(/recovered 0.0 mg/);
   });
 
   it.each([
@@ -160,7 +160,7 @@ describe("platepool weigh", () => {
     [["--tare", "45123g", "--gross", "45200g"], /mg typed as g/],
   ])("%j is refused, told in one line, and kept as refused", async (args, why) => {
     await leave(result());
-    const { err, out, status } = await run("weigh", folder, "--pool", pool(), ...args);
+    const { err, out, status } = await inProcess("weigh", folder, "--pool", pool(), ...args);
     expect(status).toBe(2);
     expect(out).toBe("");
     expect(err).toMatch(why);
@@ -173,8 +173,8 @@ describe("platepool weigh", () => {
 
   it("asks where more came off than was loaded, and keeps the figures", async () => {
     await leave(result());
-    await run("weigh", folder, "--load", "250mg");
-    const { err, status } = await run("weigh", folder, "--pool", pool(), "--tare", "45g", "--gross", "295g");
+    await inProcess("weigh", folder, "--load", "250mg");
+    const { err, status } = await inProcess("weigh", folder, "--pool", pool(), "--tare", "45g", "--gross", "295g");
     expect(status).toBe(0);
     expect(err).toMatch(/mg typed for g/);
     expect((await readBench(folder)).records.at(-1)?.entry.kind).toBe("weighing");
@@ -186,13 +186,13 @@ describe("letters of the plan and of the reading", () => {
     // The plan knows two components, K and P; the reading calls them A and B.
     await leave(result());
     await runYaml("product: { molar_mass: 208.26, limiting_mmol: 1 }\ncolumn: { names: { P: chalcone } }\n");
-    await run("plan", folder, "--rf", "K=0.55,P=0.37", "--load", "250mg", "--want", "P");
+    await inProcess("plan", folder, "--rf", "K=0.55,P=0.37", "--load", "250mg", "--want", "P");
     const held = result().pools.find((p) => p.kind === "clean" && p.components[0] === "B")!.id;
-    const { out } = await run("weigh", folder, "--pool", held, "--tare", "45g", "--gross", "45.1g");
+    const { out } = await inProcess("weigh", folder, "--pool", held, "--tare", "45g", "--gross", "45.1g");
     expect(out).toMatch(/yield of B: 100 mg, 0\.480 mmol, 48 % of 208 mg/);
-    expect((await run("writeup", folder)).out).toMatch(/gave chalcone \(B\)/);
-    await run("weigh", folder, "--molar-mass", "208.26", "--limiting", "2mmol", "--component", "chalcone");
-    expect((await run("weigh", folder)).out).toMatch(/yield of B: .* 24 % of 417 mg/);
+    expect((await inProcess("writeup", folder)).out).toMatch(/gave chalcone \(B\)/);
+    await inProcess("weigh", folder, "--molar-mass", "208.26", "--limiting", "2mmol", "--component", "chalcone");
+    expect((await inProcess("weigh", folder)).out).toMatch(/yield of B: .* 24 % of 417 mg/);
   });
 });
 
@@ -202,7 +202,7 @@ describe("platepool sheet", () => {
     await runYaml(
       "run: chalcone 3\nfractions: { count: 24, volume_ml: 10 }\nrack: { rows: 4, columns: 10, fill: serpentine }\ntubes:\n  - { tube: 9, volume_ml: 4, note: ran over }\n",
     );
-    const { status, out } = await run("sheet", folder);
+    const { status, out } = await inProcess("sheet", folder);
     expect(status).toBe(0);
     expect(out).toMatch(/mL flask\. Filter through a fritted funnel first/);
     const html = await page("sheet.html");
@@ -212,11 +212,13 @@ describe("platepool sheet", () => {
 
   it("asks about a rack that is too small, and about volumes nobody gave", async () => {
     await leave(result());
-    const small = await run("sheet", folder, "--rack", "2x5");
+    const small = await inProcess("sheet", folder, "--rack", "2x5");
     expect(small.status).toBe(2);
     expect(small.err).toMatch(/do not fit the rack of 2 x 5.*\?/);
-    expect((await run("sheet", folder, "--rack", "2x5", "--racks", "4")).status).toBe(0);
-    expect((await run("sheet", folder)).err).toMatch(/No tube has a volume; 10 mL each is assumed. Is that right\?/);
+    expect((await inProcess("sheet", folder, "--rack", "2x5", "--racks", "4")).status).toBe(0);
+    expect((await inProcess("sheet", folder)).err).toMatch(
+      /No tube has a volume; 10 mL each is assumed. Is that right\?/,
+    );
   });
 });
 
@@ -225,8 +227,8 @@ describe("platepool writeup", () => {
     await leave(result());
     await runYaml("run: Chalcone 3/2\n");
     await leave({ ...result(), run: "Chalcone 3/2" });
-    await run("plan", folder, "--rf", "A=0.55,B=0.37,C=0.2", "--load", "250mg");
-    const { out, status } = await run("writeup", folder);
+    await inProcess("plan", folder, "--rf", "A=0.55,B=0.37,C=0.2", "--load", "250mg");
+    const { out, status } = await inProcess("writeup", folder);
     expect(status).toBe(0);
     expect(out).toMatch(/The crude product \(250 mg\) was chromatographed/);
     const names = await fs.readdir(join(folder, "results"));
@@ -284,25 +286,25 @@ describe("platepool scout", () => {
     );
     await runYaml(`run: scouting\nscout: { want: chalcone }\nplates:\n${lines.join("\n")}\n`);
     await leave({ ...result(), photos: told, plates } as unknown as Result, photos);
-    const { out, status } = await run("scout", folder);
+    const { out, status } = await inProcess("scout", folder);
     expect(status).toBe(0);
     expect(out).toMatch(/^1\. 20 % ethyl acetate in hexane/);
     expect(await page("eluents.html")).toContain("B (chalcone)");
     expect(await page("eluents.csv")).toMatch(/^rank,eluent,component/);
-    const planned = await run("plan", folder, "--load", "200mg", "--json");
+    const planned = await inProcess("plan", folder, "--load", "200mg", "--json");
     expect(JSON.parse(planned.out).plan.request).toMatchObject({ want: "B", names: { B: "chalcone" } });
   });
 
   it("says where to write the eluents when none is named", async () => {
     await leave({ ...result(), plates: [{ id: "p", photos: [], lanes: [] }] } as unknown as Result);
-    const { err, status } = await run("scout", folder);
+    const { err, status } = await inProcess("scout", folder);
     expect(status).toBe(2);
     expect(err).toMatch(/run\.yaml names no eluent: write eluent:/);
   });
 
   it("points at the line of a run file that is wrong", async () => {
     await runYaml("plates:\n  - { photos: [a.jpg], eluent: 5 }\n");
-    expect((await run("scout", folder)).err).toMatch(/run\.yaml line 2: .*eluent/);
+    expect((await inProcess("scout", folder)).err).toMatch(/run\.yaml line 2: .*eluent/);
   });
 });
 
@@ -324,7 +326,7 @@ describe("the plan after a reading", () => {
   it("is silent without a plan; with one tells what is off and renews its page", async () => {
     await leave(result());
     expect(await told()).toMatch(/^$/);
-    await run("plan", folder, "--rf", "A=0.8,B=0.65,C=0.45", "--load", "250mg");
+    await inProcess("plan", folder, "--rf", "A=0.8,B=0.65,C=0.45", "--load", "250mg");
     expect(await told()).toMatch(/Against the plan: .*late.*weaker/);
     expect(await page("plan.html")).toMatch(/planned and found/);
   });
@@ -339,17 +341,26 @@ describe("the plan after a reading", () => {
 describe("nothing typed is lost", () => {
   it("a plan that cannot be is kept as refused, with what was typed", async () => {
     await leave(result());
-    const { err, status } = await run("plan", folder, "--rf", "A=55,B=0.37", "--load", "250mg", "--diameter", "20mm");
+    const { err, status } = await inProcess(
+      "plan",
+      folder,
+      "--rf",
+      "A=55,B=0.37",
+      "--load",
+      "250mg",
+      "--diameter",
+      "20mm",
+    );
     expect(status).toBe(2);
     expect(err).toMatch(/between 0 and 1.*kept in the bench book as refused/);
     const [{ entry }] = (await readBench(folder)).records;
     expect(entry).toMatchObject({ kind: "refused", typed: "load 250mg, rf A=55,B=0.37, diameter 20mm" });
-    expect((await run("plan", folder)).status).toBe(2);
+    expect((await inProcess("plan", folder)).status).toBe(2);
   });
 
   it("the request of a plan comes back from the book as it was", async () => {
     await leave(result());
-    await run(
+    await inProcess(
       "plan",
       folder,
       "--rf",

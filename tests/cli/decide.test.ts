@@ -1,12 +1,13 @@
 import { promises as fs } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterEach, beforeEach, describe, expect, it, vi } from "vitest";
-import { program } from "../../src/cli/program.ts";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+
 import type { Result } from "../../src/model/index.ts";
 import { JOURNAL_FILE, readJournal } from "../../src/store/index.ts";
 import { drawnResult } from "../decisions/sampleRun.ts";
 import { ended, startCli } from "../support/cli.ts";
+import { inProcess } from "../support/inProcess.ts";
 
 let folder: string;
 beforeEach(async () => {
@@ -31,25 +32,9 @@ async function leave(result: Result): Promise<void> {
 
 /** Runs a command on the folder in this process. */
 async function run(name: string, ...args: string[]): Promise<{ out: string[]; err: string[]; status: number }> {
-  let out = "";
-  let err = "";
-  const stdout = vi.spyOn(process.stdout, "write").mockImplementation((text) => {
-    out += text;
-    return true;
-  });
-  const stderr = vi.spyOn(process.stderr, "write").mockImplementation((text) => {
-    err += text;
-    return true;
-  });
-  process.exitCode = undefined;
-  try {
-    await program().parseAsync(["node", "platepool", name, folder, ...args]);
-    const lines = (text: string) => text.split("\n").slice(0, -1);
-    return { out: lines(out), err: lines(err), status: Number(process.exitCode ?? 0) };
-  } finally {
-    stdout.mockRestore();
-    stderr.mockRestore();
-  }
+  const { out, err, status } = await inProcess(name, folder, ...args);
+  const lines = (text: string) => text.split("\n").slice(0, -1);
+  return { out: lines(out), err: lines(err), status };
 }
 
 const START = [

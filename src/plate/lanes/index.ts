@@ -1,5 +1,6 @@
 import type { MigrationLine } from "../../model/index.ts";
 import type { Plane } from "../../raster/picture.ts";
+import { figureCentres } from "../figures.ts";
 import type { LaneTrack } from "../frame.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
 import { countLanes } from "./count.ts";
@@ -40,7 +41,7 @@ export function findLanes(
   const y0 = Math.max(0, Math.round((options.origin.y - TOP * way) * height));
   const y1 = Math.min(height - 1, Math.round((options.origin.y - BOTTOM * way) * height));
   const shear = bestShear(energy, y0, y1);
-  const rows = marks.flat().map((row) => ({ y: row.y / height, centres: joined(row, width) }));
+  const rows = marks.flat().map((row) => ({ y: row.y / height, centres: figureCentres(row, width) }));
   const ticks = tickCentres(tickColumns(maps, options.origin), 3);
   const plain = columnEnergy(energy, y0, y1, shear);
   const columns = withMarks(plain, [...rows.map((row) => row.centres), ticks], options.count);
@@ -212,18 +213,6 @@ function bumpsAt(centres: readonly number[], width: number, strength: number): F
   for (const centre of centres)
     for (let x = 0; x < width; x++) out[x] += strength * Math.exp(-0.5 * ((x + 0.5 - centre) / sigma) ** 2);
   return out;
-}
-
-/** Middles of the marks of a row, digits of one figure joined. */
-function joined(row: MarkRow, width: number): number[] {
-  const sorted = [...row.marks].sort((a, b) => a.x0 - b.x0);
-  const groups: { x0: number; x1: number }[] = [];
-  for (const m of sorted) {
-    const last = groups[groups.length - 1];
-    if (last && m.x0 - last.x1 < 0.012 * width) last.x1 = Math.max(last.x1, m.x1);
-    else groups.push({ x0: m.x0, x1: m.x1 });
-  }
-  return groups.map((g) => (g.x0 + g.x1) / 2);
 }
 
 /** Energy that a column through a clear spot has: the 90 % quantile, or 1 on a bare plate. */

@@ -1,3 +1,4 @@
+import { upperMedian } from "../../math/median.ts";
 import { connectedPatches, type Patch } from "../../raster/components.ts";
 import type { Plane } from "../../raster/picture.ts";
 import type { MarkRow } from "../view.ts";
@@ -120,7 +121,7 @@ function fullestRow(marks: readonly Patch[], width: number, height: number): Mar
     y: levels[levels.length >> 1],
     tilt,
     size: mean(heights),
-    alike: (spread(heights) < 0.28 && spread(widths) < 0.38) || median(heights) < DOT * Math.max(width, height),
+    alike: (spread(heights) < 0.28 && spread(widths) < 0.38) || upperMedian(heights) < DOT * Math.max(width, height),
   };
 }
 
@@ -129,10 +130,6 @@ function twoTicks(a: Patch, b: Patch, width: number): boolean {
   const tall = (m: Patch) => m.y1 - m.y0 > 1.8 * (m.x1 - m.x0);
   const ratio = (a.y1 - a.y0) / (b.y1 - b.y0);
   return tall(a) && tall(b) && ratio > 0.74 && ratio < 1.35 && Math.abs(centre(a) - centre(b)) > 0.25 * width;
-}
-
-function median(values: readonly number[]): number {
-  return [...values].sort((a, b) => a - b)[values.length >> 1];
 }
 
 function mean(values: readonly number[]): number {

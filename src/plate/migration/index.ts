@@ -1,4 +1,5 @@
 import type { MigrationLine } from "../../model/index.ts";
+import { figureCentres } from "../figures.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
 import { ridge, type Stripes, spreadOf, stepDown, stripesOf } from "./blocks.ts";
 import { type CurveHit, findCurves, type RowCurve, refineCurve } from "./curves.ts";
@@ -124,19 +125,11 @@ const FULL = { signs: 0.45, marks: 0.4 };
 
 /** Rows that mark a good part of the lanes, the highest first. */
 function fullRows(rows: readonly MarkRow[], width: number): MarkRow[] {
-  const signs = rows.map((row) => countSigns(row, width));
+  const signs = rows.map((row) => figureCentres(row, width).length);
   const most = Math.max(...signs);
   const marks = Math.max(...rows.map((row) => row.marks.length));
   const full = rows.filter((row, k) => signs[k] >= FULL.signs * most && row.marks.length >= FULL.marks * marks);
   return full.sort((a, b) => a.y - b.y);
-}
-
-/** Distance below which two marks are digits of one figure, as a share of the plate's width. */
-const DIGITS = 0.012;
-
-function countSigns(row: MarkRow, width: number): number {
-  const sorted = [...row.marks].sort((a, b) => a.x0 - b.x0);
-  return sorted.filter((m, i) => i === 0 || m.x0 - sorted[i - 1].x1 > DIGITS * width).length;
 }
 
 /** Figures stand about this far below an origin that nobody drew, as a share of the height (common practice, no source). */
@@ -144,7 +137,9 @@ const FIGURES = { below: 0.04, sd: 0.015 };
 
 /** Where the origin is taken to be if nothing shows it: a little above the lanes' figures, or where people leave it. */
 function customOrigin(rows: readonly MarkRow[], { width, height }: SignalMap): { y: number; sd: number } {
-  const figures = fullRows(rows, width).find((row) => countSigns(row, width) >= 3 && row.y > FIGURES_FROM * height);
+  const figures = fullRows(rows, width).find(
+    (row) => figureCentres(row, width).length >= 3 && row.y > FIGURES_FROM * height,
+  );
   if (!figures) return { y: CUSTOM.origin, sd: CUSTOM.originSd };
   return { y: figures.y / height - FIGURES.below, sd: FIGURES.sd };
 }

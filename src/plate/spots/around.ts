@@ -1,3 +1,4 @@
+import { upperMedian } from "../../math/median.ts";
 import type { Candidate } from "./group.ts";
 import type { Peak } from "./peaks.ts";
 import { rfOfRow } from "./strip.ts";
@@ -20,7 +21,7 @@ export function commonAtOrigin(groups: readonly Candidate[][][], views: number):
   const leads = groups.flatMap((lane) => lane.filter(atOrigin).map(([lead]) => lead));
   return Array.from({ length: views }, (_, view) => {
     const heights = leads.filter((c) => c.view === view).map((c) => c.peak.height);
-    const median = heights.sort((a, b) => a - b)[heights.length >> 1];
+    const median = upperMedian(heights);
     const like = heights.filter((h) => alike(h, median)).length;
     return like >= 3 && like >= 0.4 * groups.length ? median : null;
   });

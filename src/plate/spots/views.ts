@@ -1,3 +1,4 @@
+import { upperMedian } from "../../math/median.ts";
 import type { Light } from "../../model/index.ts";
 import type { PlateFrame } from "../frame.ts";
 import type { SignalMap } from "../view.ts";
@@ -46,8 +47,7 @@ export function settledViews(maps: readonly SignalMap[], start: PlateFrame): { f
     }),
   );
   if (clear.length < 2) return { frame: start, views: first };
-  const median = (values: number[]) => values.sort((a, b) => a - b)[values.length >> 1];
-  const sigma = Math.min(0.24, Math.max(0.09, median(clear.map((s) => s.shape.width)) / 2.355));
+  const sigma = Math.min(0.24, Math.max(0.09, upperMedian(clear.map((s) => s.shape.width)) / 2.355));
   const frame = recentred(
     start,
     clear.map((s) => ({ lane: s.lane, rf: s.rf, offset: s.shape.offset })),
@@ -72,11 +72,10 @@ function platePrior(view: LaneProfiles): PeakPrior {
     .flatMap((p) => clearPeaks(p, view.noise, WIDE_PRIOR, 8 * view.typicalNoise))
     .filter((p) => p.height > 8 * view.typicalNoise && rfOfRow(p.mode) > 0.04 && rfOfRow(p.mode) < 0.93);
   if (strong.length < 3) return WIDE_PRIOR;
-  const median = (values: number[]) => values.sort((a, b) => a - b)[values.length >> 1];
   return {
-    logSigma: median(strong.map((p) => p.logSigma)),
+    logSigma: upperMedian(strong.map((p) => p.logSigma)),
     logSigmaSd: 0.35,
-    tail: median(strong.map((p) => p.tail)),
+    tail: upperMedian(strong.map((p) => p.tail)),
     tailSd: 0.25,
     flatSd: 0.4,
   };
