@@ -30,7 +30,7 @@ export function poolLines({ pools, fractions, photos, plates, decisions }: Resul
   for (const pool of pools) {
     const held = pool.components.length > 0 ? ` ${pool.components.join(" + ")}` : "";
     lines.push(
-      `${pool.id}: ${pool.kind}${held}, tubes ${ranges(pool.fractions)}, confidence ${pool.confidence.toFixed(2)}`,
+      `${pool.id}: ${pool.kind}${held}, ${pool.fractions.length === 1 ? "tube" : "tubes"} ${ranges(pool.fractions)}, confidence ${pool.confidence.toFixed(2)}`,
     );
   }
   if (decisions?.pools) {
