@@ -61,7 +61,7 @@ export function featureVector(f: SpotFeatures): number[] {
   ];
 }
 
-/** Probability that a candidate is a spot, 0..1: logistic regression, its weights fitted by tests/bench/confidence.ts. */
+/** Probability that a candidate is a spot, 0..1: logistic regression, weights as docs/methods/spots.md says. */
 export function spotConfidence(f: SpotFeatures): number {
   const x = featureVector(f);
   let logit = 0;

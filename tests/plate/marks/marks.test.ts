@@ -52,6 +52,20 @@ describe("findMarks", () => {
     expect(heights[1]).toBeCloseTo(0.93, 2);
   });
 
+  it("takes two ticks for a row where a scratch crosses the third", () => {
+    const scratch: DrawnStroke = { from: [0.42, 0.85], to: [0.6, 0.9], half: 0.9, density: 0.25 };
+    const [row] = marksOf([...[0.2, 0.5, 0.8].map((u) => tick(u, 0.87, 0.04)), scratch]);
+    expect(row.marks).toHaveLength(2);
+    expect(row.y / HEIGHT).toBeCloseTo(0.87, 2);
+  });
+
+  it("puts a tick together that a spot hides in the middle", () => {
+    const halves = [0.2, 0.5, 0.8].flatMap((u) => [tick(u, 0.86, 0.014), tick(u, 0.884, 0.014)]);
+    const rows = marksOf(halves);
+    expect(rows).toHaveLength(1);
+    expect(rows[0].y / HEIGHT).toBeCloseTo(0.872, 2);
+  });
+
   it("takes no spots, no bare layer and nothing high on the plate for marks", () => {
     expect(marksOf([])).toEqual([]);
     expect(marksOf(ticks(0.4))).toEqual([]);

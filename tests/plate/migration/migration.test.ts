@@ -56,6 +56,19 @@ describe("the origin", () => {
     for (const u of LANES) expect(Math.abs(lineAt(origin, u) - (0.86 + 0.03 * (u - 0.5)))).toBeLessThan(CLOSE);
   });
 
+  it("is taken to lie a little above figures that stand alone", () => {
+    const tubes = [[1], [4], [7], [1, 0], [1, 3], [1, 6], [1, 2]];
+    const figures = tubes.flatMap((digits, i) =>
+      digits.flatMap((digit, k) =>
+        figure(digit, LANES[i] + 0.026 * (k - (digits.length - 1) / 2), 0.95, 0.026 + 0.004 * ((i + k) % 3)),
+      ),
+    );
+    const { origin } = migrationOf([frontLine, ...figures]);
+    expect(origin.source).toBe("assumed");
+    expect(Math.abs(origin.y - 0.91)).toBeLessThan(0.015);
+    expect(origin.sd).toBeLessThan(0.02);
+  });
+
   it("is a pencil line with figures below it, not the figures", () => {
     const { origin } = migrationOf([lineAcross(0.85), frontLine, ...LANES.flatMap((u, i) => figure(i + 1, u, 0.92))]);
     expect(Math.abs(origin.y - 0.85)).toBeLessThan(CLOSE);
