@@ -118,7 +118,7 @@ function markEvidence(rows: readonly MarkRow[], map: SignalMap): Evidence[] {
 }
 
 /** Figures without marks above them stand lower than this, as a share of the height. */
-const LONE_FIGURES = 0.84;
+const LONE_FIGURES = 0.92;
 
 /** Share of the fullest row's signs, and of the most marks, that a row must have to count. */
 const FULL = { signs: 0.45, marks: 0.4 };
