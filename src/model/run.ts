@@ -13,6 +13,8 @@ export interface RunPhoto {
   readonly file: string;
   readonly light: Light | null;
   readonly stain: string | null;
+  /** Where the solvent front points in this photo; left out: as in all photos of the run. */
+  readonly up?: FrontSide;
   /** Line of the run file that names it, for messages. */
   readonly line?: number;
 }
@@ -36,6 +38,8 @@ export interface RunFile {
   readonly run: string | null;
   readonly fractionCount: number | null;
   readonly volumeMl: number | null;
+  /** Where the solvent front points in photos that do not say so themselves; left out: to be seen. */
+  readonly up?: FrontSide;
   /** Null where the file lists no plates. */
   readonly plates: readonly RunPlate[] | null;
   /** Rack, tube log, column, product; left out where a run file is made up by a program. */
@@ -47,6 +51,6 @@ export interface ReadSettings {
   readonly policy: Policy;
   /** A component id or an Rf ("A", "0.35"); null: no preference. */
   readonly want: string | null;
-  /** Where the solvent front points in every photo; left out: to be seen. */
+  /** Where the solvent front points in every photo, whatever the run file says; left out: as it says, or to be seen. */
   readonly up?: FrontSide;
 }

@@ -15,6 +15,8 @@ export interface GroupPhoto {
   /** Null: to be recognised. */
   readonly light: Light | null;
   readonly stain: string | null;
+  /** Where the solvent front points in it; left out: to be seen. */
+  readonly up?: FrontSide;
 }
 
 /** A physical plate as somebody listed it. */
@@ -37,7 +39,7 @@ export interface PhotoGroup {
   readonly photos: readonly GroupPhoto[];
   /** Null: nobody said what the photos show; each plate found is one. */
   readonly plates: readonly PlateRequest[] | null;
-  /** Where the solvent front points in the photos; left out: to be seen. */
+  /** Where the solvent front points in all of the photos, whatever is said of each; left out: as is said of each. */
   readonly up?: FrontSide;
   /** What a person mended of plates of the run, these or others; left out: nothing. */
   readonly mendings?: readonly PlateMending[];

@@ -1,4 +1,4 @@
-import type { RunFile, RunPlate } from "../model/index.ts";
+import type { FrontSide, RunFile, RunPhoto, RunPlate } from "../model/index.ts";
 import type { GroupPhoto, PhotoGroup, PlateRequest } from "./group.ts";
 import { nameParts, pairPhotos } from "./pairPhotos.ts";
 
@@ -16,7 +16,15 @@ export interface Grouping {
  * @param run the run file, or null
  */
 export function groupPhotos(files: readonly string[], run: RunFile | null): Grouping {
-  return run?.plates ? listedGroups(files, run.plates) : { groups: freeGroups(files), missing: [], unlisted: [] };
+  const grouping = run?.plates
+    ? listedGroups(files, run.plates)
+    : { groups: freeGroups(files), missing: [], unlisted: [] };
+  return run?.up ? { ...grouping, groups: grouping.groups.map((g) => standing(g, run.up!)) } : grouping;
+}
+
+/** The group with its photos told to stand as those of the run do, unless they say otherwise. */
+function standing(group: PhotoGroup, up: FrontSide): PhotoGroup {
+  return { ...group, photos: group.photos.map((p) => ({ up, ...p })) };
 }
 
 function freeGroups(files: readonly string[]): PhotoGroup[] {
@@ -37,9 +45,7 @@ function listedGroups(files: readonly string[], plates: readonly RunPlate[]): Gr
     const tied = groups.filter((g) => g.photos.some((p) => photos.some((q) => q.file === p.file)));
     const group = merged(tied);
     for (const g of tied) groups.splice(groups.indexOf(g), 1);
-    for (const photo of photos)
-      if (!group.photos.some((p) => p.file === photo.file))
-        group.photos.push({ file: photo.file, light: photo.light, stain: photo.stain });
+    for (const photo of photos) if (!group.photos.some((p) => p.file === photo.file)) group.photos.push(asPhoto(photo));
     const shownBy = photos.map(({ file }) => {
       const place = places.get(file) ?? 0;
       places.set(file, place + 1);
@@ -50,11 +56,13 @@ function listedGroups(files: readonly string[], plates: readonly RunPlate[]): Gr
     groups.push(group);
   });
   const named = plates.flatMap((p) => p.photos);
-  const missing = new Map(
-    named.filter((p) => !there.has(p.file)).map(({ file, light, stain }) => [file, { file, light, stain }]),
-  );
+  const missing = new Map(named.filter((p) => !there.has(p.file)).map((photo) => [photo.file, asPhoto(photo)]));
   const unlisted = files.filter((f) => !named.some((p) => p.file === f));
   return { groups, missing: [...missing.values()], unlisted };
+}
+
+function asPhoto({ file, light, stain, up }: RunPhoto): GroupPhoto {
+  return { file, light, stain, ...(up && { up }) };
 }
 
 /** One group out of several; the photo indexes of the later ones move up. */

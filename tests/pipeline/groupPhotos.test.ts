@@ -47,6 +47,15 @@ describe("photos that the run file lists", () => {
     ]);
   });
 
+  it("which way up they stand: what a photo says of itself counts before what is said of all", () => {
+    const sides = (r: RunFile) => groupPhotos(["a.jpg", "b.jpg"], r).groups.flatMap((g) => g.photos.map((p) => p.up));
+    const own = plate("a.jpg", "b.jpg");
+    const turned = { ...own, photos: [own.photos[0], { ...own.photos[1], up: "down" as const }] };
+    expect(sides(run(turned))).toEqual([undefined, "down"]);
+    expect(sides({ ...run(turned), up: "left" })).toEqual(["left", "down"]);
+    expect(sides({ ...run(), plates: null, up: "right" })).toEqual(["right", "right"]);
+  });
+
   it("what is missing and what is not listed is told apart", () => {
     const { groups, missing, unlisted } = groupPhotos(
       ["a.jpg", "x.jpg"],

@@ -63,6 +63,13 @@ describe("a run file that stands", () => {
     expect(run("plates: [{ photos: [{ file: a.jpg, stain: kmno4 }] }]").run.plates![0].photos[0].light).toBe("white");
   });
 
+  it("where the front points: for the run, and for a photo that was taken otherwise", () => {
+    const { run: read } = run("up: Left\nplates: [{ photos: [a.jpg, { file: b.jpg, up: down }], lanes: [1-3] }]");
+    expect(read.up).toBe("left");
+    expect(read.plates![0].photos.map((p) => p.up)).toEqual([undefined, "down"]);
+    expect(run("up:\nplates: [{ photos: [{ file: a.jpg, up: }] }]").run).not.toHaveProperty("up");
+  });
+
   it("one photo may show several plates", () => {
     expect(run("plates: [{ photos: [a.jpg], lanes: [1-3] }, { photos: [a.jpg], lanes: [4-6] }]").findings).toEqual([]);
   });
@@ -124,6 +131,12 @@ describe("faults: one line each, with the line in the file and what to do", () =
       "plates:\n  - photos: [a.jpg]\n    lanes:\n      - crude\n      - 7-1\n",
       /^run\.yaml line 5: the range 7-1 runs backwards: write 1-7/,
     ],
+    [
+      "an unknown side of a photo",
+      "plates:\n  - photos:\n      - { file: a.jpg, up: sideways }\n",
+      /^run\.yaml line 3: plates 1, photos 1, up must be one of up, left, down, right: where the solvent front points/,
+    ],
+    ["an unknown side of all", "run: a\nup: 90\n", /^run\.yaml line 2: up must be one of up, left, down, right: /],
     ["a range in other words", "plates: [{ photos: [a.jpg], lanes: [1..7] }]", /"1..7" is no range: write 1-7/],
     ["a tube zero", "plates: [{ photos: [a.jpg], lanes: [0, 1] }]", /0 is no tube/],
     ["half a tube", "plates: [{ photos: [a.jpg], lanes: [1.5] }]", /1.5 is no tube/],

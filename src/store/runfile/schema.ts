@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { LIGHTS } from "../../model/index.ts";
+import { FRONT_SIDES, LIGHTS } from "../../model/index.ts";
 import { benchShape, plateBenchShape } from "./bench.ts";
 import { MAX_TUBE } from "./lanes.ts";
 
@@ -12,6 +12,13 @@ const lowerCase = (value: unknown) => (typeof value === "string" ? value.toLower
 /** A word; a bare number counts as one (`run: 7`). */
 const word = z.preprocess(asText, z.string("must be a word or a number").min(1, "must not be empty"));
 
+const up = z.preprocess(
+  lowerCase,
+  z
+    .enum(FRONT_SIDES, `must be one of ${FRONT_SIDES.join(", ")}: where the solvent front points in the photo`)
+    .nullish(),
+);
+
 const photo = z.preprocess(
   asPhoto,
   z.strictObject(
@@ -19,6 +26,7 @@ const photo = z.preprocess(
       file: word,
       light: z.preprocess(lowerCase, z.enum(LIGHTS, `must be one of ${LIGHTS.join(", ")}`).nullish()),
       stain: word.nullish(),
+      up,
     },
     "must be a photo, such as { file: p1-254.jpg, light: uv254 }",
   ),
@@ -66,6 +74,7 @@ export const runSchema = z.strictObject(
     run: word.nullish(),
     fractions: fractions.nullish(),
     plates: z.array(plate, "must be a list, each plate with a dash before it").min(1, "must list a plate").nullish(),
+    up,
     ...benchShape,
   },
   "must hold keys such as run:, fractions: and plates:",

@@ -42,6 +42,7 @@ export function spellOut(typed: TypedRun, text: YamlText): SpelledRun {
     run: typed.run ?? null,
     fractionCount: typed.fractions?.count ?? null,
     volumeMl: typed.fractions?.volume_ml ?? null,
+    ...(typed.up && { up: typed.up }),
     plates: plates ?? null,
     bench: spellBench(typed, text, faults),
   };
@@ -80,7 +81,8 @@ function spellPhotos(
       });
     if (seen.has(file)) faults.push({ line, message: `${file} is listed twice for one plate: take one away` });
     seen.add(file);
-    return { file, line, light: photo.light ?? (photo.stain != null ? "white" : null), stain: photo.stain ?? null };
+    const light = photo.light ?? (photo.stain != null ? "white" : null);
+    return { file, line, light, stain: photo.stain ?? null, ...(photo.up && { up: photo.up }) };
   });
 }
 
