@@ -41,9 +41,15 @@ export function acceptPools(read: TubesRead, pools: readonly DecidedPool[], name
   };
 }
 
-/** Takes the yes back from the pools named; null: from all. */
-export function reopenPools(pools: readonly DecidedPool[], names: readonly string[] | null): Divided {
-  const chosen = new Set(names === null ? pools : names.map((name) => findPool(pools, name)));
+/** Takes the yes back from the accepted pools named. */
+export function reopenPools(pools: readonly DecidedPool[], names: readonly string[]): Divided {
+  const chosen = new Set(names.map((name) => findPool(pools, name)));
+  const open = [...chosen].filter((p) => !p.accepted).map((p) => p.name);
+  if (open.length > 0)
+    throw new PlatepoolError(
+      "decision-nothing",
+      `${poolsInWords(open)} ${open.length === 1 ? "is" : "are"} not accepted, so there is nothing to open again`,
+    );
   return { done: "reopen", pools: pools.map((p) => (chosen.has(p) ? { ...p, accepted: false } : p)) };
 }
 

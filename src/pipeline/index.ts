@@ -9,6 +9,7 @@ export {
   namePool,
   presentDivision,
   type Replayed,
+  reopenPools,
   replay,
   splitPool,
   tubesInWords,

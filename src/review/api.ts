@@ -76,6 +76,8 @@ export interface PageState {
   readonly history: readonly HistoryEntry[];
   /** What is wrong with the journal, one line each. */
   readonly journalFaults: readonly string[];
+  /** Why nothing can be decided (a journal of a foreign format, say); null where it can. */
+  readonly shut: string | null;
   /** True where an act was kept, but what follows from it for the reading is still being worked out. */
   readonly catchingUp: boolean;
   readonly reading: ReadingProgress;

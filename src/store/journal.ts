@@ -1,15 +1,26 @@
 import { open, readFile, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
-import { type Act, type Finding, JOURNAL_SCHEMA, type JournalLine, PlatepoolError } from "../model/index.ts";
+import { type Act, type Finding, type JournalLine, PlatepoolError } from "../model/index.ts";
 import { sha256 } from "./elnArchive.ts";
 import { withJournalLock } from "./journalLock.ts";
 import { actSchema, journalLineSchema } from "./journalSchema.ts";
-import { JOURNAL_FILE, type JournalText, parseJournal, TORN_FILE, tornFinding } from "./journalText.ts";
+import {
+  HEADER,
+  JOURNAL_FILE,
+  type JournalText,
+  parseJournal,
+  TORN_FILE,
+  tornFinding,
+  unusableFinding,
+} from "./journalText.ts";
 
 const MOST_BYTES = 200e6;
 
-export type ReadJournal = Pick<JournalText, "lines" | "findings">;
+export interface ReadJournal extends Pick<JournalText, "lines" | "findings"> {
+  /** Why nothing of it counts and nothing can be kept in it; null where all is well. */
+  readonly unusable: PlatepoolError | null;
+}
 
 /** An act to be kept, with the digest of what it was decided on. */
 export interface ActDraft {
@@ -17,7 +28,7 @@ export interface ActDraft {
   readonly on: string | null;
 }
 
-export interface KeptAct extends ReadJournal {
+export interface KeptAct extends Pick<JournalText, "findings"> {
   readonly line: JournalLine;
   /** The journal with it. */
   readonly lines: readonly JournalLine[];
@@ -25,15 +36,21 @@ export interface KeptAct extends ReadJournal {
 
 /**
  * Reads the journal of a run folder; none is an empty one. A line that is no act is told and passed over, and so is a
- * last line that breaks off, once it is clear that nobody is just writing it.
- * @throws PlatepoolError decisions-format, decisions-unreadable
+ * last line that breaks off, once it is clear that nobody is just writing it. A file of a foreign or newer format, or one
+ * that cannot be opened, is told too and holds nothing for this program: photos can be read without it.
  */
 export async function readJournal(folder: string): Promise<ReadJournal> {
-  for (let attempt = 0; ; attempt++) {
-    const text = parseJournal(await bytesOf(folder));
-    if (text.torn === 0) return text;
-    if (attempt === 3) return { lines: text.lines, findings: [...text.findings, tornFinding(text, false)] };
-    await pause(15);
+  try {
+    for (let attempt = 0; ; attempt++) {
+      const text = parseJournal(await bytesOf(folder));
+      if (text.torn === 0) return { ...text, unusable: null };
+      if (attempt === 3)
+        return { lines: text.lines, findings: [...text.findings, tornFinding(text, false)], unusable: null };
+      await pause(15);
+    }
+  } catch (error) {
+    if (!(error instanceof PlatepoolError)) throw error;
+    return { lines: [], findings: [unusableFinding(error)], unusable: error };
   }
 }
 
@@ -116,7 +133,7 @@ async function setTornAside(folder: string, bytes: Buffer, text: JournalText): P
  * @returns false where somebody wrote in between without the lock: then the line's number is taken and it does not count
  */
 async function append(folder: string, end: number, unended: boolean, line: JournalLine): Promise<boolean> {
-  const before = end === 0 ? `${JSON.stringify({ format: JOURNAL_SCHEMA })}\n` : unended ? "\n" : "";
+  const before = end === 0 ? `${HEADER}\n` : unended ? "\n" : "";
   const bytes = Buffer.from(`${before}${JSON.stringify(line)}\n`);
   await addTo(join(folder, JOURNAL_FILE), bytes);
   if (end === 0) await syncFolder(folder);

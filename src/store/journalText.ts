@@ -6,6 +6,9 @@ export const JOURNAL_FILE = "decisions.jsonl";
 /** What a crash left of a line that was never reported kept. */
 export const TORN_FILE = "decisions.torn.txt";
 
+/** The first line. */
+export const HEADER = JSON.stringify({ format: JOURNAL_SCHEMA });
+
 export interface JournalText {
   /** In the order in which they were kept, ids rising. */
   readonly lines: readonly JournalLine[];
@@ -27,7 +30,9 @@ export function parseJournal(bytes: Uint8Array): JournalText {
   const rest = texts.pop() ?? "";
   const open = rest !== "" && (texts.length === 0 ? isHeader(rest) : parseLine(rest) !== null);
   if (open) texts.push(rest);
-  if (texts.length > 0 && !isHeader(texts[0])) throw wrongFormat(texts[0]);
+  const first = texts[0] ?? rest;
+  // What a crash left of the very first line is the beginning of ours; anything else is somebody's, and not to be touched.
+  if (!isHeader(first) && !(texts.length === 0 && HEADER.startsWith(first))) throw wrongFormat(first);
   const lines: JournalLine[] = [];
   const findings: Finding[] = [];
   texts.slice(1).forEach((text, i) => {
@@ -58,7 +63,7 @@ function wrongFormat(text: string): PlatepoolError {
   const format = formatOf(text);
   const words =
     typeof format === "string"
-      ? `is of format ${format.slice(0, 60)}, this program knows ${JOURNAL_SCHEMA}: use the version of platepool that wrote it`
+      ? `is of format ${format.slice(0, 60)}, this program knows ${JOURNAL_SCHEMA}: use the version of platepool that wrote it, or move the file out of the folder`
       : `does not say {"format":"${JOURNAL_SCHEMA}"}: mend that line, or move the file out of the folder`;
   return new PlatepoolError("decisions-format", `${JOURNAL_FILE} line 1: ${words}`);
 }
@@ -77,6 +82,16 @@ function passedOver(number: number, what: string): Finding {
     code: "decision-line-unreadable",
     message: `${JOURNAL_FILE} line ${number}: ${what}; it is passed over.`,
     remedy: "Mend it by hand, or decide that again.",
+    where: {},
+  };
+}
+
+/** Tells of a journal that this program cannot use. */
+export function unusableFinding({ code, message }: PlatepoolError): Finding {
+  return {
+    code,
+    message: `${message}.`,
+    remedy: "Until then it stays as it is: nothing in it counts, and nothing can be decided.",
     where: {},
   };
 }

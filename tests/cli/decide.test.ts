@@ -59,6 +59,21 @@ describe("deciding from the command line", () => {
     expect(out.filter((l) => l.endsWith("accepted")).map((l) => l[0])).toEqual(["2", "4"]);
   });
 
+  it("opens one of several accepted pools again; the others stay accepted", async () => {
+    await run("accept");
+    const { out } = await run("reopen", "P3");
+    expect(out[0]).toBe("act 2: opened again: pool 3 = tubes 5-6");
+    expect(out.slice(1, 5).map((l) => [l[0], l.endsWith("accepted")])).toEqual([
+      ["1", true],
+      ["2", true],
+      ["3", false],
+      ["4", true],
+    ]);
+    const again = await run("reopen", "3", "4");
+    expect([again.status, again.err]).toEqual([2, ["pool 3 is not accepted, so there is nothing to open again"]]);
+    expect((await run("undo")).out.filter((l) => l.endsWith("accepted"))).toHaveLength(4);
+  });
+
   it("moves, splits, merges and names; each an act of its own", async () => {
     await run("move", "5", "--to", "2");
     await run("move", "8-9", "--apart");
@@ -134,12 +149,33 @@ describe("deciding from the command line", () => {
     expect(await fs.readdir(folder)).not.toContain(JOURNAL_FILE);
   });
 
-  it("a journal of another format stops it, with file and line", async () => {
-    await fs.writeFile(join(folder, JOURNAL_FILE), '{"format":"platepool.decisions/9"}\n');
-    const { err, status } = await run("accept");
-    expect(status).toBe(2);
-    expect(err[0]).toMatch(/^decisions\.jsonl line 1: is of format platepool\.decisions\/9/);
+  it("a journal of another format stops it, with file and line, and stays as it is", async () => {
+    const text = '{"format":"platepool.decisions/9"}\n{"pools":[]}\n';
+    await fs.writeFile(join(folder, JOURNAL_FILE), text);
+    // What goes by decided pools stops too: a sheet of pools that were decided otherwise would be wrong at the bench.
+    for (const name of ["accept", "undo", "history", "sheet"]) {
+      const { out, err, status } = await run(name);
+      expect([name, status, out]).toEqual([name, 2, []]);
+      expect(err).toHaveLength(1);
+      expect(err[0]).toMatch(/^decisions\.jsonl line 1: is of format platepool\.decisions\/9/);
+    }
+    expect(await fs.readFile(join(folder, JOURNAL_FILE), "utf8")).toBe(text);
   });
+
+  it("a journal of another format does not stop a reading: it is told in one line, and stays as it is", async () => {
+    const text = '{"format":"platepool.decisions/9"}\n{"pools":[]}\n';
+    await fs.writeFile(join(folder, JOURNAL_FILE), text);
+    await fs.copyFile("fixtures/runs/easy-6/plate-01a.jpg", join(folder, "p1.jpg"));
+    const { out, err, status } = await run("read", "--workers", "1");
+    expect(status).toBe(0);
+    expect(out.at(-1)).toMatch(/^report: /);
+    expect(err.filter((l) => l.includes("decisions.jsonl"))).toEqual([
+      expect.stringMatching(
+        /^decisions\.jsonl line 1: is of format platepool\.decisions\/9.*nothing can be decided\.$/,
+      ),
+    ]);
+    expect(await fs.readFile(join(folder, JOURNAL_FILE), "utf8")).toBe(text);
+  }, 60_000);
 
   it("the bench sheet and the write-up go by what was decided", async () => {
     await run("name", "4", "chalcone");

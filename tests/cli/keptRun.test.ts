@@ -38,6 +38,19 @@ function bench(arriving: readonly string[] = []) {
 const files = (reading: RunReading | null) => reading?.result.photos.map((p) => p.file);
 
 describe("a run that is kept", () => {
+  it("is read beside a journal that cannot be used, and read with it once that is mended", async () => {
+    const path = join(folder, "decisions.jsonl");
+    writeFileSync(path, '{"format":"platepool.decisions/9"}\n');
+    const { run, readings } = bench();
+    await run.renew();
+    expect(run.progress.fault).toBeNull();
+    expect(files(run.reading)).toEqual(["p1.jpg", "p2.jpg", "p3.jpg"]);
+    expect(run.reading?.result.warnings.map((w) => w.code)).toContain("decisions-format");
+    rmSync(path);
+    await run.renew();
+    expect(readings.at(-1)?.result.warnings.map((w) => w.code)).not.toContain("decisions-format");
+  });
+
   it("reads every photo once, and afterwards only what changed, told by content and not by time", async () => {
     const { run, asked } = bench();
     await run.renew();

@@ -142,18 +142,34 @@ describe("the journal of decisions", () => {
 
   it.each([
     ['{"format":"platepool.decisions/7"}\n', /line 1: is of format platepool\.decisions\/7.*platepool\.decisions\/1/],
+    ['{"format":"platepool.decisions/7"}', /line 1: is of format platepool\.decisions\/7/],
     ['{"id":1}\n', /line 1: does not say/],
+    ['[{"pool":"1","tubes":"2-4"}]', /line 1: does not say/],
     ["\u0000\u0001\n", /line 1: does not say/],
-  ])("stops at another format, naming file, line and both", async (text, words) => {
+  ])("a file of another format (%j) is told, holds nothing and is never written to", async (text, words) => {
     await fs.writeFile(path(), text);
-    await expect(readJournal(folder)).rejects.toThrow(words);
+    const { lines, findings, unusable } = await readJournal(folder);
+    expect(lines).toEqual([]);
+    expect(findings).toHaveLength(1);
+    expect(findings[0].message).toMatch(words);
+    expect(findings[0].remedy).toContain("nothing can be decided");
+    expect(unusable?.message).toMatch(words);
     await expect(keep(0.9)).rejects.toThrow(words);
     expect(await fs.readFile(path(), "utf8")).toBe(text);
+    expect((await fs.readdir(folder)).filter((name) => name.includes("torn"))).toEqual([]);
+  });
+
+  it("a first line that a crash broke off is ours, and the next act begins anew", async () => {
+    await fs.writeFile(path(), '{"format":"platepo');
+    expect((await readJournal(folder)).unusable).toBeNull();
+    await keep(0.9);
+    expect(await heights()).toEqual([0.9]);
   });
 
   it("says so where it cannot read or write", async () => {
     await fs.mkdir(path());
     await expect(keep(0.9)).rejects.toThrow(/cannot be read/);
+    expect((await readJournal(folder)).findings[0].message).toMatch(/cannot be read/);
     await expect(keepAct(path("none"), AT, () => ({ act: moved(1), on: null }))).rejects.toThrow(/nothing was kept/);
   });
 

@@ -18,6 +18,11 @@ export function divideCommands(): Command[] {
       .action((folder: string, pools: string[], flags: ReadingFlags) =>
         asked(async () => (await load()).accept(folder, pools, flags)),
       ),
+    command("reopen", "take the yes back from accepted pools; the others stay accepted")
+      .argument("<pools...>", "names of pools")
+      .action((folder: string, pools: string[], flags: ReadingFlags) =>
+        asked(async () => (await load()).reopen(folder, pools, flags)),
+      ),
     command("move", "move tubes into another pool")
       .argument("<tubes>", "a tube, a range, or several: 7 or 7-9 or 7,9-11")
       .option("--to <pool>", "the pool they belong to")

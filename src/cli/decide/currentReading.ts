@@ -24,12 +24,15 @@ export interface CurrentReading {
 /**
  * The last reading where it still holds, with the decisions made since; a new one where photos, run file or mendings are
  * newer. `keep`: a new reading leaves its results in the folder.
- * @throws PlatepoolError as `openRunFolder` and `readJournal`
+ * @throws PlatepoolError as `openRunFolder`; decisions-format, decisions-unreadable
  */
 export async function currentReading(folder: string, flags: ReadingFlags, keep: boolean): Promise<CurrentReading> {
   const stored = await storedResult(folder);
   const { run } = await openRunFolder(folder);
-  const { decisions } = replay((await readJournal(folder)).lines);
+  const { lines, unusable } = await readJournal(folder);
+  // Photos can be read without it, but nobody should combine tubes by a division that is not the one decided.
+  if (unusable) throw unusable;
+  const { decisions } = replay(lines);
   const result = stored && redecided(stored.result, decisions, run);
   if (stored && result) return { result, readAt: stored.readAt, decisions, run, stored };
   const progress = progressOn(process.stderr, flags.quiet ?? false);

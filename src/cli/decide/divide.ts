@@ -1,5 +1,5 @@
 import { PlatepoolError } from "../../model/index.ts";
-import { acceptPools, mergePools, moveTubes, namePool, splitPool } from "../../pipeline/index.ts";
+import { acceptPools, mergePools, moveTubes, namePool, reopenPools, splitPool } from "../../pipeline/index.ts";
 import type { ReadingFlags } from "../reading/options.ts";
 import { dividing, keep } from "./keep.ts";
 import { parseTube, parseTubes } from "./tubes.ts";
@@ -11,6 +11,15 @@ export function accept(folder: string, pools: readonly string[], flags: ReadingF
     folder,
     flags,
     dividing((result, now) => acceptPools(result, now, names)),
+  );
+}
+
+/** `platepool reopen FOLDER pools...` */
+export function reopen(folder: string, pools: readonly string[], flags: ReadingFlags): Promise<number> {
+  return keep(
+    folder,
+    flags,
+    dividing((_, now) => reopenPools(now, pools)),
   );
 }
 

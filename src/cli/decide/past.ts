@@ -25,7 +25,8 @@ export function returnTo(folder: string, act: string, flags: ReadingFlags): Prom
 /** `platepool history FOLDER`: reads no photo and changes nothing. */
 export async function history(folder: string): Promise<number> {
   await openRunFolder(folder);
-  const { lines, findings } = await readJournal(folder);
+  const { lines, findings, unusable } = await readJournal(folder);
+  if (unusable) throw unusable;
   const replayed = replay(lines);
   for (const f of [...findings, ...replayed.findings]) say(`${f.message} ${f.remedy}`);
   print(lines.length === 0 ? ["nothing was decided yet"] : historyLines(replayed));

@@ -2,7 +2,7 @@ import type { TubeNote } from "../../model/index.ts";
 import { type GroupReading, type RunReading, volumesOf } from "../../pipeline/index.ts";
 import { foldBook } from "../../planning/index.ts";
 import type { Reader } from "../../review/server/index.ts";
-import { isDemoFolder, openRunFolder, readBench, readJournal } from "../../store/index.ts";
+import { isDemoFolder, openRunFolder, readBench } from "../../store/index.ts";
 import { type ReadingFlags, settingsOf } from "../reading/options.ts";
 import { writeResults } from "../reading/writeResults.ts";
 import { type Progress, progressOn } from "../terminal/progress.ts";
@@ -33,12 +33,11 @@ const REST_MS = 2000;
 
 /**
  * Opens a run folder for watching.
- * @throws PlatepoolError as `openRunFolder` and `readJournal`
+ * @throws PlatepoolError as `openRunFolder`
  */
 export async function openSession(folder: string, flags: ReadingFlags, ports: SessionPorts): Promise<WatchSession> {
-  // A wrong folder, run file or journal ends the call before anything is started.
+  // A wrong folder or run file ends the call before anything is started.
   await openRunFolder(folder);
-  await readJournal(folder);
   const settings = settingsOf(flags);
   const terminal: Progress = progressOn(process.stderr, flags.quiet ?? false);
   const crew = openCrew(flags.workers);

@@ -29,15 +29,13 @@ export interface Desk {
   act(request: unknown): Promise<ActAnswer>;
 }
 
-/**
- * Opens the journal of a run folder beside its reading.
- * @throws PlatepoolError as `readJournal`
- */
+/** Opens the journal of a run folder beside its reading. */
 export async function openDesk({ folder, reader, clock, onNews }: DeskPorts): Promise<Desk> {
   const pictures = pictureShelf();
   const first = await readJournal(folder);
   let replayed: Replayed = replay(first.lines);
   let faults: readonly Finding[] = first.findings;
+  let unusable = first.unusable;
   let shown = { reading: reader.reading, ...pictures.show(reader.reading ?? { straightened: [], photos: [] }) };
   let following = 0;
   let revision = 1;
@@ -60,8 +58,10 @@ export async function openDesk({ folder, reader, clock, onNews }: DeskPorts): Pr
     reader.follow(replayed.decisions).then(done, done);
   };
   const reload = async () => {
-    const { lines, findings } = await readJournal(folder);
-    if ((lines.at(-1)?.id ?? 0) !== replayed.decisions.last) take(lines, findings);
+    const { lines, findings, unusable: now } = await readJournal(folder);
+    const same = (lines.at(-1)?.id ?? 0) === replayed.decisions.last && now?.message === unusable?.message;
+    unusable = now;
+    if (!same) take(lines, findings);
   };
   reader.onChange((what) => {
     if (what === "journal") return void reload().catch(() => undefined);
@@ -92,6 +92,7 @@ export async function openDesk({ folder, reader, clock, onNews }: DeskPorts): Pr
         stands: entry.stands,
       })),
       journalFaults: [...faults, ...findings].map((f) => `${f.message} ${f.remedy}`),
+      shut: unusable && faults.map((f) => `${f.message} ${f.remedy}`).join(" "),
       catchingUp: following > 0,
       reading: reader.progress,
     };

@@ -31,7 +31,7 @@ export interface Review {
 
 /**
  * Serves the review page of a run folder on the loopback address.
- * @throws PlatepoolError page-not-built, option-port-taken, option-port-forbidden, and as `readJournal`
+ * @throws PlatepoolError page-not-built, option-port-taken, option-port-forbidden
  */
 export async function openReview({ folder, reader, port, clock, sheet, pageDir }: ReviewOptions): Promise<Review> {
   const page = pageFiles(pageDir);

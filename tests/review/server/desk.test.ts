@@ -1,4 +1,4 @@
-import { appendFileSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { appendFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
@@ -129,7 +129,21 @@ describe("a new reading", () => {
   });
 });
 
-it("a journal that is torn or foreign is told", async () => {
+it("a journal of a newer format is told and left alone; what is done is refused until it is moved away", async () => {
+  const path = join(folder, "decisions.jsonl");
+  const foreign = '{"format":"platepool.decisions/2"}\n{"id":1}\n';
+  writeFileSync(path, foreign);
+  const { act, state, reader } = await desk();
+  expect(state().shut).toContain("is of format platepool.decisions/2");
+  expect(await act({ last: 0, act: acceptAll })).toMatchObject({ code: "decisions-format" });
+  expect(readFileSync(path, "utf8")).toBe(foreign);
+  rmSync(path);
+  reader.hear();
+  await expect.poll(() => state().shut).toBeNull();
+  expect("saved" in (await act({ last: 0, act: acceptAll }))).toBe(true);
+});
+
+it("a journal that is torn is told", async () => {
   const { act } = await desk();
   await act({ last: 0, act: acceptAll });
   appendFileSync(join(folder, "decisions.jsonl"), '{"id":2,"at":');

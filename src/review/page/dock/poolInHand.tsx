@@ -62,7 +62,7 @@ export function PoolInHand({ pool, judged, before, after, ...on }: PoolInHandPro
         </form>
         {pool.accepted ? (
           <button type="button" onClick={on.onReopen}>
-            Take the yes back
+            Open it again
           </button>
         ) : (
           <button type="button" onClick={on.onAccept}>

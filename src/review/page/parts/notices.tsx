@@ -33,6 +33,12 @@ export function Notices({ state, keeping, onForgive, onKeep, onTube }: NoticesPr
           <p>{reading.fault}</p>
         </div>
       )}
+      {state.shut !== null && (
+        <div class="notice grave" data-shut>
+          <Icon name="warn" />
+          <p>{state.shut}</p>
+        </div>
+      )}
       {state.contradictions.map((c) => (
         <div class="notice asks" key={`${c.code}-${c.pool}-${c.fraction}-${c.photo}`} data-contradiction={c.code}>
           <Icon name="warn" />
