@@ -2,6 +2,7 @@ import type { ComponentMending, Contradiction, PlateMending } from "./decision.t
 import type { Advice, ElutionProfile, Interval, PolicyOutcome, TubeState } from "./elution.ts";
 import type { Light, Point } from "./photo.ts";
 import type { LineSource } from "./plate.ts";
+import type { ReadSettings } from "./run.ts";
 
 export const RESULT_SCHEMA = "platepool.result/1";
 
@@ -141,6 +142,8 @@ export interface ResultDecisions {
 export interface Result {
   readonly schema: typeof RESULT_SCHEMA;
   readonly run: string | null;
+  /** What the reading was set to; left out by versions that did not tell. */
+  readonly settings?: ReadSettings;
   readonly photos: readonly ResultPhoto[];
   readonly plates: readonly ResultPlate[];
   readonly components: readonly ResultComponent[];

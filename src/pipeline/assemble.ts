@@ -2,6 +2,7 @@ import {
   type ElutionReading,
   type Finding,
   RESULT_SCHEMA,
+  type ReadSettings,
   type Result,
   type ResultFraction,
   type ResultPhoto,
@@ -15,6 +16,7 @@ import { fine, fineRecord, pixel, significant } from "./round.ts";
 
 export interface ResultParts {
   readonly run: string | null;
+  readonly settings: ReadSettings;
   readonly photos: readonly PhotoReading[];
   readonly plates: readonly NamedPlate[];
   readonly elution: ElutionReading;
@@ -22,10 +24,11 @@ export interface ResultParts {
 }
 
 /** Puts the parts of a reading into the shape of `platepool.result/1`, numbers rounded and keys in a fixed order. */
-export function assemble({ run, photos, plates, elution, findings }: ResultParts): Result {
+export function assemble({ run, settings, photos, plates, elution, findings }: ResultParts): Result {
   return {
     schema: RESULT_SCHEMA,
     run,
+    settings: { policy: settings.policy, want: settings.want, ...(settings.up && { up: settings.up }) },
     photos: photos.map((photo) => resultPhoto(photo, plates)),
     plates: plates.map(({ reading }) => resultPlate(reading, elution.assignments)),
     components: elution.components.map(({ id, rf, rfSd, first, last, inReference }) => ({

@@ -32,7 +32,14 @@ export function decideRun(input: RunInput, settings: ReadSettings, read: readonl
     ...(run?.plates ? [] : sameAgain(plates)),
     ...elution.findings,
   ];
-  const suggested = assemble({ run: run?.run ?? null, photos, plates: named, elution: elution.value, findings });
+  const suggested = assemble({
+    run: run?.run ?? null,
+    settings,
+    photos,
+    plates: named,
+    elution: elution.value,
+    findings,
+  });
   const unmet = [...named.flatMap((p) => p.unmet), ...elution.unmet];
   return {
     result: decidedPools(suggested, decisions, { run, unmet }),

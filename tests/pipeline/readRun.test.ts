@@ -79,7 +79,7 @@ describe("a whole run", () => {
   it("has the contract's fields, and its numbers are rounded", async () => {
     const { result } = await read();
     expect(Object.keys(result)).toEqual(
-      "schema run photos plates components fractions pools profiles policies advice warnings".split(" "),
+      "schema run settings photos plates components fractions pools profiles policies advice warnings".split(" "),
     );
     expect(result.schema).toBe("platepool.result/1");
     expect(result.photos.map((p) => [p.file, p.status, p.plate, p.plates])).toEqual([
