@@ -1,5 +1,5 @@
 import { Command } from "commander";
-import { divideCommands, pastCommands } from "./commands/decide.ts";
+import { divideCommands, jotCommand, pastCommands } from "./commands/decide.ts";
 import { demoCommand } from "./commands/demo.ts";
 import { planCommand } from "./commands/plan.ts";
 import { readCommand } from "./commands/read.ts";
@@ -24,7 +24,8 @@ export function program(): Command {
     .addCommand(planCommand())
     .addCommand(sheetCommand())
     .addCommand(weighCommand())
-    .addCommand(writeupCommand());
+    .addCommand(writeupCommand())
+    .addCommand(jotCommand());
   for (const command of [...divideCommands(), ...pastCommands()]) platepool.addCommand(command);
   return platepool;
 }

@@ -15,6 +15,7 @@ export function contradictions(decisions: Decisions, result: Result): Contradict
     ...pools.flatMap((pool) => ofPool(pool, result)),
     ...newTubes(undecidedTubes(result, decisions.division)),
     ...platesGone(decisions, result),
+    ...loggedTubesGone(decisions, result),
   ];
 }
 
@@ -86,6 +87,15 @@ function newTubes(tubes: readonly number[]): Contradiction[] {
   const message = `${sentence(tubesInWords(tubes))} ${tubes.length === 1 ? "is" : "are"} new since the pools were decided.`;
   const remedy = "They stand as suggested: accept them or change them.";
   return [{ code: "tube-undecided", message, remedy, pool: null, fraction: tubes[0], photo: null }];
+}
+
+function loggedTubesGone({ log }: Decisions, result: Result): Contradiction[] {
+  const last = Math.max(0, ...result.fractions.map((f) => f.number));
+  const gone = log.filter((e) => e.to > last).map((e) => e.to);
+  if (gone.length === 0) return [];
+  const message = `The tube log speaks of tube ${Math.max(...gone)}, but the last tube of the run is ${last} now.`;
+  const remedy = "Set fractions: count in run.yaml; what was written is kept and counts again then.";
+  return [{ code: "logged-tube-gone", message, remedy, pool: null, fraction: null, photo: null }];
 }
 
 function platesGone(decisions: Decisions, result: Result): Contradiction[] {

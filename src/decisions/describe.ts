@@ -1,4 +1,4 @@
-import type { Act, DecidedPool, Mending } from "../model/index.ts";
+import type { Act, DecidedPool, Mending, TubeEntry } from "../model/index.ts";
 import type { HistoryEntry } from "./replay.ts";
 import { poolsInWords, rfInWords, tubesInWords } from "./words.ts";
 
@@ -9,11 +9,25 @@ export function describeAct({ line: { act }, met }: HistoryEntry): string {
       return describeDivision(act.done, act.pools, met?.pools ?? null);
     case "mend":
       return describeMending(act.mending);
+    case "log":
+      return describeEntry(act.entry);
     case "return":
       return act.to === 0 ? "back to before anything was decided" : `back to how it stood after act ${act.to}`;
     default:
       return `${act.kind} act ${act.of}`;
   }
+}
+
+/** "tubes 7-9: 12 mL, from there on hexane/ethyl acetate 3:1". */
+function describeEntry({ from, to, volumeMl, eluent, flask, note }: TubeEntry): string {
+  const tubes = from === to ? `tube ${from}` : `tubes ${from}-${to}`;
+  const said = [
+    volumeMl === undefined ? [] : volumeMl === null ? "the usual volume" : `${volumeMl} mL`,
+    eluent === undefined ? [] : eluent === null ? "no change of eluent" : `from there on ${eluent}`,
+    flask === undefined ? [] : flask === null ? "no change of flask" : `from there on into flask ${flask}`,
+    note === undefined ? [] : note === null ? "no note" : `note: ${note}`,
+  ];
+  return `tube log, ${tubes}: ${said.flat().join(", ")}`;
 }
 
 type Divide = Extract<Act, { kind: "divide" }>;

@@ -1,5 +1,4 @@
 import type {
-  Act,
   ComponentMending,
   Division,
   JournalLine,
@@ -7,6 +6,7 @@ import type {
   PlateKey,
   PlateMending,
   SpotMending,
+  TubeEntry,
 } from "../model/index.ts";
 import { isPlate } from "./plates.ts";
 
@@ -15,17 +15,16 @@ export interface Overrides {
   readonly division: Division | null;
   readonly plates: readonly PlateMending[];
   readonly components: readonly ComponentMending[];
+  readonly log: readonly TubeEntry[];
 }
 
-export const NO_OVERRIDES: Overrides = { division: null, plates: [], components: [] };
+export const NO_OVERRIDES: Overrides = { division: null, plates: [], components: [], log: [] };
 
-/** An act that changes something by itself. */
-export type ContentAct = Extract<Act, { kind: "divide" | "mend" }>;
-
-/** Overrides after one more act: the last word on a thing counts. Other acts than `divide` and `mend` change nothing. */
+/** Overrides after one more act: the last word on a thing counts. Acts that speak of other acts change nothing. */
 export function withAct(before: Overrides, line: JournalLine): Overrides {
   const { act } = line;
   if (act.kind === "divide") return { ...before, division: { act: line.id, at: line.at, pools: act.pools } };
+  if (act.kind === "log") return { ...before, log: [...before.log, act.entry] };
   if (act.kind !== "mend") return before;
   const { mending } = act;
   if (mending.what === "components-merge" || mending.what === "component-split")

@@ -1,6 +1,14 @@
-import { type Act, type DecidedPool, type Decisions, PlatepoolError, type Result } from "../model/index.ts";
+import {
+  type Act,
+  type DecidedPool,
+  type Decisions,
+  PlatepoolError,
+  type Result,
+  type TubeEntry,
+} from "../model/index.ts";
 import { presentDivision, sameName } from "./division.ts";
 import { judgeMending } from "./judgeMending.ts";
+import { entryFaults } from "./typedEntry.ts";
 import { tubesInWords } from "./words.ts";
 
 /** Longest name of a pool, in characters. */
@@ -10,7 +18,7 @@ const LONGEST_NAME = 40;
  * Tells whether an act can be, in the state it meets.
  * @param after id of the journal's last line that the person had before them; null: the newest, whatever it is
  * @throws PlatepoolError decision-overtaken, decision-tubes, decision-name, decision-nothing, decision-plate,
- *   decision-lane, decision-spot, decision-place, decision-component
+ *   decision-lane, decision-spot, decision-place, decision-component, decision-log
  */
 export function judgeAct(act: Act, now: Decisions, result: Result, after: number | null): void {
   if (after !== null && after !== now.last)
@@ -20,12 +28,19 @@ export function judgeAct(act: Act, now: Decisions, result: Result, after: number
     );
   if (act.kind === "divide") judgeDivision(act.pools, now, result);
   else if (act.kind === "mend") judgeMending(act.mending, result);
+  else if (act.kind === "log") judgeEntry(act.entry, result);
   else if (act.kind === "return") judgeReturn(act.to, now);
   else if (act.of !== now[act.kind])
     throw new PlatepoolError(
       "decision-nothing",
       now[act.kind] === null ? `there is nothing to ${act.kind}` : `the next act to ${act.kind} is ${now[act.kind]}`,
     );
+}
+
+function judgeEntry(entry: TubeEntry, result: Result): void {
+  const tubes = result.fractions.map((f) => f.number);
+  const [fault] = entryFaults(entry, tubes);
+  if (fault) throw new PlatepoolError("decision-log", `the tube log, ${fault.field}: ${fault.message}`);
 }
 
 function judgeReturn(to: number, now: Decisions): void {

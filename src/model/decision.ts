@@ -71,11 +71,27 @@ export type Mending =
   /** A component that is two: its spots above and below `at`. */
   | { readonly what: "component-split"; readonly rf: number; readonly at: number };
 
+/**
+ * What a person wrote into the tube log, of the tubes `from` to `to`. What is left out stays as it was; null: nothing is
+ * said of it any more.
+ */
+export interface TubeEntry {
+  readonly from: number;
+  readonly to: number;
+  readonly volumeMl?: number | null;
+  /** From the first of them on. */
+  readonly eluent?: string | null;
+  /** Receiving flask, from the first of them on. */
+  readonly flask?: string | null;
+  readonly note?: string | null;
+}
+
 /** One thing a person decided. Each stands once and for all; taking one back is an act of its own. */
 export type Act =
   /** The whole division of the tubes as it stands after the deed. */
   | { readonly kind: "divide"; readonly done: DivisionDeed; readonly pools: readonly DecidedPool[] }
   | { readonly kind: "mend"; readonly mending: Mending }
+  | { readonly kind: "log"; readonly entry: TubeEntry }
   /** Takes back the act `of`, the last that still stands. */
   | { readonly kind: "undo"; readonly of: number }
   /** Takes back the undoing of `of`. */
@@ -129,6 +145,8 @@ export interface Decisions {
   readonly division: Division | null;
   readonly plates: readonly PlateMending[];
   readonly components: readonly ComponentMending[];
+  /** What was written into the tube log, in that order; it stands above what the run file says. */
+  readonly log: readonly TubeEntry[];
   /** Act that an undo would take back, and that a redo would bring back; null: nothing. */
   readonly undo: number | null;
   readonly redo: number | null;
@@ -140,6 +158,7 @@ export const NO_DECISIONS: Decisions = {
   division: null,
   plates: [],
   components: [],
+  log: [],
   undo: null,
   redo: null,
 };

@@ -1,4 +1,12 @@
-import { contradictions, presentDivision, rfInWords, tubesInWords, undecidedTubes } from "../decisions/index.ts";
+import {
+  contradictions,
+  presentDivision,
+  rfInWords,
+  tubesInWords,
+  undecidedTubes,
+  volumesIn,
+  writtenOver,
+} from "../decisions/index.ts";
 import type {
   Contradiction,
   Decisions,
@@ -17,8 +25,13 @@ export interface DecidedGrounds {
   readonly unmet: readonly Contradiction[];
 }
 
-/** The result with what a person decided beside what is suggested; the same result where nothing was decided. */
-export function decidedPools(suggested: Result, decisions: Decisions, { run, unmet }: DecidedGrounds): Result {
+/**
+ * The result with what a person decided beside what is suggested, and with volumes by the tube log as it stands; the same
+ * result where nothing was decided and the log says nothing.
+ */
+export function decidedPools(read: Result, decisions: Decisions, { run, unmet }: DecidedGrounds): Result {
+  const volumeOf = volumesOf(run, decisions);
+  const suggested = withVolumes(read, volumeOf);
   if (decisions.last === 0) return suggested;
   const { division } = decisions;
   const pools = division && presentDivision(suggested, division);
@@ -31,7 +44,7 @@ export function decidedPools(suggested: Result, decisions: Decisions, { run, unm
         pools === null
           ? null
           : pools.map(({ name, fractions, accepted }): ResultDecidedPool => {
-              const judged = judgePool(suggested, fractions, { volumeOf: volumesOf(run) });
+              const judged = judgePool(suggested, fractions, { volumeOf });
               return {
                 ...{ id: name, fractions, kind: judged.kind, components: judged.components },
                 purity: rounded(judged.purity),
@@ -80,13 +93,18 @@ export function asDecided(result: Result): Result {
   };
 }
 
-/** Volume of each tube: as noted of it, else the usual one. */
-export function volumesOf(run: RunFile | null): (tube: number) => number | null {
-  const notes = run?.bench?.tubes ?? [];
-  return (tube) =>
-    [...notes].reverse().find((n) => n.volumeMl !== null && tube >= n.from && tube <= n.to)?.volumeMl ??
-    run?.volumeMl ??
-    null;
+/** Volume of each tube: as a person wrote it into the tube log, else as the run file notes it, else the usual one. */
+function volumesOf(run: RunFile | null, { log }: Decisions): (tube: number) => number | null {
+  return volumesIn(run?.volumeMl ?? null, writtenOver(run?.bench?.tubes ?? [], log));
+}
+
+function withVolumes(result: Result, volumeOf: (tube: number) => number | null): Result {
+  const volumes = result.pools.map(({ fractions }) => {
+    const each = fractions.map(volumeOf);
+    return each.some((v) => v === null) ? null : significant(each.reduce<number>((sum, v) => sum + (v ?? 0), 0));
+  });
+  if (result.pools.every((p, i) => p.volume_ml === volumes[i])) return result;
+  return { ...result, pools: result.pools.map((p, i) => ({ ...p, volume_ml: volumes[i] })) };
 }
 
 function rounded({ low, mid, high }: Interval): Interval {

@@ -2,19 +2,23 @@ export {
   acceptPools,
   type Divided,
   describeAct,
+  entriesUpTo,
   groundsOf,
   judgeAct,
   mergePools,
   moveTubes,
   namePool,
+  parseEntry,
   presentDivision,
   type Replayed,
   reopenPools,
   replay,
   splitPool,
+  type TypedEntry,
   tubesInWords,
+  writtenOver,
 } from "../decisions/index.ts";
-export { asDecided, redecided, volumesOf } from "./decided.ts";
+export { asDecided, redecided } from "./decided.ts";
 export { decideRun } from "./decideRun.ts";
 export type { GroupReading, JpegBytes, PhotoGroup, StraightenedPicture } from "./group.ts";
 export { judgePool, type PoolGrounds } from "./judgePool.ts";

@@ -1,3 +1,4 @@
+import type { LogNote } from "../decisions/tubeLog.ts";
 import type { Act, Contradiction, Division, JournalLine, Light, Result } from "../model/index.ts";
 
 /** Addresses of the review server, all below its root. */
@@ -64,6 +65,12 @@ export interface PageState {
   readonly result: Result | null;
   /** Volume of each of the result's tubes, in their order; null where nobody said. */
   readonly volumesMl: readonly (number | null)[];
+  readonly tubeLog: {
+    /** Volume of a tube of which the log says nothing, mL; null: nobody said. */
+    readonly usualMl: number | null;
+    /** As it stands: the run file's, with what was written here in its place. */
+    readonly notes: readonly LogNote[];
+  };
   readonly platePictures: readonly PagePlatePicture[];
   readonly photos: readonly PagePhoto[];
   /** Id of the journal's last line; an act is decided on it. */

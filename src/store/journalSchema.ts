@@ -36,10 +36,20 @@ const mending = z.discriminatedUnion("what", [
   z.object({ what: z.literal("component-split"), rf: number, at: number }),
 ]);
 
+const entry = z.object({
+  from: tube,
+  to: tube,
+  volumeMl: number.nullable().optional(),
+  eluent: text.nullable().optional(),
+  flask: text.nullable().optional(),
+  note: text.nullable().optional(),
+});
+
 /** An act as it comes from outside: a file, or a browser. */
 export const actSchema = z.discriminatedUnion("kind", [
   z.object({ kind: z.literal("divide"), done: z.enum(DIVISION_DEEDS), pools: z.array(pool) }),
   z.object({ kind: z.literal("mend"), mending }),
+  z.object({ kind: z.literal("log"), entry }),
   z.object({ kind: z.literal("undo"), of: id }),
   z.object({ kind: z.literal("redo"), of: id }),
   z.object({ kind: z.literal("return"), to: id }),

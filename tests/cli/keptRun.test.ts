@@ -109,7 +109,7 @@ describe("a run that is kept", () => {
     const { run, asked } = bench();
     await run.renew();
     const before = run.reading!;
-    const none = { plates: [], components: [], undo: 1, redo: null };
+    const none = { plates: [], components: [], log: [], undo: 1, redo: null };
     const decided: Decisions = { last: 1, division: { act: 1, at: "", pools: [] }, ...none };
     asked.length = 0;
     await run.follow(decided);

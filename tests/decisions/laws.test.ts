@@ -51,6 +51,7 @@ function actOf([what, a, b, c]: Deed, now: Decisions): Act {
         ),
       ),
     () => ({ kind: "mend", mending: nth(mendings, c) }),
+    () => ({ kind: "log", entry: { from: nth(TUBES, a), to: nth(TUBES, a + (b % 3)), volumeMl: c % 20 } }),
     () => ({ kind: "undo", of: now.undo ?? 0 }),
     () => ({ kind: "redo", of: now.redo ?? 0 }),
     () => ({ kind: "return", to: now.last === 0 ? 0 : a % now.last }),

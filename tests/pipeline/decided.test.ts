@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { acceptPools, moveTubes, namePool, presentDivision, replay } from "../../src/decisions/index.ts";
 import type { Act, Decisions, RunFile } from "../../src/model/index.ts";
-import { asDecided, decidedPools, redecided, volumesOf } from "../../src/pipeline/decided.ts";
+import { asDecided, decidedPools, redecided } from "../../src/pipeline/decided.ts";
 import { judgePool } from "../../src/pipeline/judgePool.ts";
 import { drawnResult, journal } from "../decisions/sampleRun.ts";
 
@@ -69,8 +69,19 @@ describe("volumes", () => {
       note: null,
     });
     const run = { ...RUN, bench: { tubes: [note(1, 4, 12), note(4, 4, 7), note(1, 9, null)] } } as unknown as RunFile;
-    expect([1, 4, 5].map(volumesOf(run))).toEqual([12, 7, 10]);
-    expect(volumesOf(null)(1)).toBeNull();
+    const volumes = (...acts: Act[]) =>
+      decidedPools(READ, decide(...acts), { run, unmet: [] }).pools.map((p) => p.volume_ml);
+    expect(volumes()).toEqual([12, 12 + 12 + 7, 20, 30]);
+    const written: Act = { kind: "log", entry: { from: 4, to: 5, volumeMl: 3 } };
+    expect(volumes(written)).toEqual([12, 12 + 12 + 3, 3 + 10, 30]);
+    expect(volumes(written, { kind: "undo", of: 1 })).toEqual(volumes());
+  });
+
+  it("of decided pools follow what was written into the log, without a new reading", () => {
+    const written: Act = { kind: "log", entry: { from: 2, to: 2, volumeMl: 25 } };
+    const after = redecided(decidedPools(READ, decide(MOVED), grounds), decide(MOVED, written), RUN);
+    expect(after?.decisions?.pools?.map((p) => p.volume_ml)).toEqual([10, 35, 30, 30]);
+    expect(after?.pools.map((p) => p.volume_ml)).toEqual([10, 45, 20, 30]);
   });
 });
 

@@ -1,7 +1,7 @@
-import type { BenchBook, Result, RunBench, RunFile, StageResult, TubeLog } from "../../model/index.ts";
-import { asDecided } from "../../pipeline/index.ts";
+import type { BenchBook, Result, RunBench, RunFile, StageResult, TubeEntry, TubeLog } from "../../model/index.ts";
+import { asDecided, entriesUpTo, replay, writtenOver } from "../../pipeline/index.ts";
 import { foldBook, logTubes } from "../../planning/index.ts";
-import { openRunFolder, readBench, storedResult } from "../../store/index.ts";
+import { openRunFolder, readBench, readJournal, storedResult } from "../../store/index.ts";
 import { currentReading } from "../decide/currentReading.ts";
 import type { ReadingFlags } from "../reading/options.ts";
 import { say } from "../terminal/runProgram.ts";
@@ -11,6 +11,8 @@ export interface Bench {
   readonly run: RunFile | null;
   readonly runBench: RunBench | null;
   readonly book: BenchBook;
+  /** What was written into the tube log by hand. */
+  readonly written: readonly TubeEntry[];
   /** Files of photos, in the folder's order. */
   readonly photos: readonly { readonly file: string; readonly path: string }[];
 }
@@ -20,7 +22,8 @@ export async function openBench(folder: string): Promise<Bench> {
   const { run, photos } = await openRunFolder(folder);
   const { records, findings } = await readBench(folder);
   for (const finding of findings) say(`${finding.message} ${finding.remedy}`);
-  return { run, runBench: run?.bench ?? null, book: foldBook(records), photos };
+  const { log } = replay((await readJournal(folder)).lines).decisions;
+  return { run, runBench: run?.bench ?? null, book: foldBook(records), written: log, photos };
 }
 
 /** A result, and when the photos were read; null for just now. */
@@ -44,10 +47,10 @@ export async function resultIfAny(folder: string, bench: Bench, flags: ReadingFl
   return (await currentResult(folder, flags)).result;
 }
 
-/** Tubes of a run with volumes and notes, from the reading, the run file and what was typed since. */
+/** Tubes of a run with volumes and notes, from the reading, the run file and what was written since. */
 export function tubesOf(bench: Bench, result: Result): StageResult<TubeLog> {
   const count = Math.max(result.fractions.length, bench.run?.fractionCount ?? 0, 1);
-  const notes = [...(bench.runBench?.tubes ?? []), ...bench.book.tubes];
+  const notes = writtenOver([...(bench.runBench?.tubes ?? []), ...bench.book.tubes], entriesUpTo(bench.written, count));
   const first = bench.book.plan?.steps[0]?.eluent ?? bench.runBench?.column?.steps[0]?.eluent ?? null;
   return logTubes(count, bench.run?.volumeMl ?? null, notes, first);
 }

@@ -1,9 +1,13 @@
-import { Command } from "commander";
+import { Command, Option } from "commander";
 import { asked } from "../bench/asked.ts";
 import type { MoveFlags } from "../decide/divide.ts";
+import type { JotFlags } from "../decide/jot.ts";
 import { type ReadingFlags, withReadingOptions } from "../reading/options.ts";
 
 const FOLDER = "run folder";
+/** As `SAID_FIELDS`, whose room is not loaded for `--help`. */
+const SAID: readonly JotField[] = ["volume", "eluent", "flask", "note"];
+type JotField = NonNullable<JotFlags["strike"]>[number];
 
 function command(name: string, description: string): Command {
   return withReadingOptions(new Command(name).description(description).argument("<folder>", FOLDER));
@@ -48,6 +52,23 @@ export function divideCommands(): Command[] {
         asked(async () => (await load()).name(folder, pool, to, flags)),
       ),
   ];
+}
+
+/** `platepool jot FOLDER [TUBES]` */
+export function jotCommand(): Command {
+  return command(
+    "jot",
+    "write into the tube log: volumes, changes of eluent and flask, notes; without options, tell it",
+  )
+    .argument("[tubes]", "a tube or a range: 7 or 7-9")
+    .option("--volume <volume>", "what each of them holds: 12.5 or 12.5mL")
+    .option("--eluent <eluent>", "what runs from the first of them on: hexane/EtOAc 3:1")
+    .option("--flask <flask>", "what is collected into from the first of them on")
+    .option("--note <text>", "anything else about them")
+    .addOption(new Option("--strike <what...>", "say this of them no more").choices(SAID))
+    .action((folder: string, tubes: string | undefined, flags: JotFlags) =>
+      asked(async () => (await import("../decide/jot.ts")).jot(folder, tubes, flags)),
+    );
 }
 
 /** Commands that look back: nothing is erased, an undo is an act too. */

@@ -19,15 +19,23 @@ import { divisionLines } from "./tellDivision.ts";
 export type MakeAct = (now: Decisions, result: Result) => Act;
 
 /** An act that divides the tubes anew, from the division as it stands. */
+/** How all stands after the act, in lines. */
+export type TellState = (result: Result) => readonly string[] | Promise<readonly string[]>;
+
 export function dividing(change: (result: Result, pools: readonly DecidedPool[]) => Divided): MakeAct {
   return (now, result) => ({ kind: "divide", ...change(result, presentDivision(result, now.division)) });
 }
 
 /**
- * Keeps an act in the run folder, then tells what was done and how the tubes are divided now. It is judged against the
+ * Keeps an act in the run folder, then tells what was done and how all stands now. It is judged against the
  * newest state, under the folder's lock; what others decided since the command began is told. Returns the exit status.
  */
-export async function keep(folder: string, flags: ReadingFlags, make: MakeAct): Promise<number> {
+export async function keep(
+  folder: string,
+  flags: ReadingFlags,
+  make: MakeAct,
+  tell: TellState = divisionLines,
+): Promise<number> {
   const before = await currentReading(folder, flags, true);
   const { result } = before;
   if (result.fractions.length === 0)
@@ -51,6 +59,6 @@ export async function keep(folder: string, flags: ReadingFlags, make: MakeAct): 
   const stored = before.stored ?? (await storedResult(folder));
   if (after && stored) await replaceStoredResult(folder, stored, `${JSON.stringify(after, null, 2)}\n`);
   const now = after ?? (await currentReading(folder, flags, true)).result;
-  if (!flags.quiet) print([`act ${kept.line.id}: ${describeAct(history[history.length - 1])}`, ...divisionLines(now)]);
+  if (!flags.quiet) print([`act ${kept.line.id}: ${describeAct(history[history.length - 1])}`, ...(await tell(now))]);
   return EXIT.read;
 }

@@ -39,7 +39,7 @@ export function historyLines({ history }: Replayed): string[] {
   return history.map((entry) => {
     const { id, at, act } = entry.line;
     const words = describeAct(entry);
-    const content = act.kind === "divide" || act.kind === "mend";
+    const content = act.kind === "divide" || act.kind === "mend" || act.kind === "log";
     const time = at.slice(0, 16).replace("T", " ");
     return `${String(id).padStart(width)}  ${time}  ${content && !entry.stands ? `(${words})` : words}`;
   });

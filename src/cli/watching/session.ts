@@ -1,5 +1,5 @@
 import type { TubeNote } from "../../model/index.ts";
-import { type GroupReading, type RunReading, volumesOf } from "../../pipeline/index.ts";
+import type { GroupReading, RunReading } from "../../pipeline/index.ts";
 import { foldBook } from "../../planning/index.ts";
 import type { Reader } from "../../review/server/index.ts";
 import { isDemoFolder, openRunFolder, readBench } from "../../store/index.ts";
@@ -125,9 +125,10 @@ export async function openSession(folder: string, flags: ReadingFlags, ports: Se
       get progress() {
         return run.progress;
       },
-      volumeOf: (tube) =>
-        notes.findLast((n) => n.volumeMl !== null && tube >= n.from && tube <= n.to)?.volumeMl ??
-        volumesOf(run.input?.run ?? null)(tube),
+      get tubeLog() {
+        const file = run.input?.run ?? null;
+        return { usualMl: file?.volumeMl ?? null, notes: [...(file?.bench?.tubes ?? []), ...notes] };
+      },
       follow: (decisions) => run.follow(decisions),
       onChange: (listener) => {
         listeners.add(listener);

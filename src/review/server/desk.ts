@@ -1,5 +1,14 @@
 import { basename, resolve } from "node:path";
-import { contradictions, describeAct, groundsOf, judgeAct, type Replayed, replay } from "../../decisions/index.ts";
+import {
+  contradictions,
+  describeAct,
+  groundsOf,
+  judgeAct,
+  type Replayed,
+  replay,
+  volumesIn,
+  writtenOver,
+} from "../../decisions/index.ts";
 import {
   type Contradiction,
   type Decisions,
@@ -73,11 +82,15 @@ export async function openDesk({ folder, reader, clock, onNews }: DeskPorts): Pr
   const state = (): PageState => {
     const { decisions, history, findings } = replayed;
     const result = shown.reading?.result ?? null;
+    const { usualMl, notes } = reader.tubeLog;
+    const log = writtenOver(notes, decisions.log);
+    const volumeOf = volumesIn(usualMl, log);
     return {
       revision,
       folder: basename(resolve(folder)),
       result,
-      volumesMl: (result?.fractions ?? []).map((f) => reader.volumeOf(f.number)),
+      volumesMl: (result?.fractions ?? []).map((f) => volumeOf(f.number)),
+      tubeLog: { usualMl, notes: log },
       platePictures: shown.platePictures,
       photos: shown.photos,
       last: decisions.last,

@@ -1,4 +1,4 @@
-import type { Decisions } from "../../model/index.ts";
+import type { Decisions, TubeNote } from "../../model/index.ts";
 import type { RunReading } from "../../pipeline/index.ts";
 import type { PhotoFile } from "../../store/index.ts";
 import type { ReadingProgress } from "../api.ts";
@@ -13,8 +13,8 @@ export interface Reader {
   /** Photos of the run folder. */
   readonly photos: readonly PhotoFile[];
   readonly progress: ReadingProgress;
-  /** Volume of a tube in mL; null where nobody said. */
-  volumeOf(tube: number): number | null;
+  /** The tube log as the run file has it; the volume of a tube of which it says nothing, mL, null: nobody said. */
+  readonly tubeLog: { readonly usualMl: number | null; readonly notes: readonly TubeNote[] };
   /** Works decisions into the reading in hand; photos that did not change are not read again. */
   follow(decisions: Decisions): Promise<void>;
   /** Tells of a new reading, of progress, and of decisions that another process kept. */

@@ -91,6 +91,42 @@ describe("an act", () => {
   });
 });
 
+describe("the tube log", () => {
+  const write = (entry: object) => ({ kind: "log", entry });
+  it("is written as an act of its own, stands above run.yaml, and the volumes follow", async () => {
+    const { act, state } = await desk();
+    expect(state().volumesMl).toEqual(Array(7).fill(10));
+    await act({ last: 0, act: write({ from: 2, to: 3, volumeMl: 12.5, note: "<i>cloudy</i>" }) });
+    expect(state().volumesMl).toEqual([10, 12.5, 12.5, 10, 10, 10, 10]);
+    expect(state().tubeLog.notes).toMatchObject([{ from: 2, to: 3, note: "<i>cloudy</i>", typed: true }]);
+    expect(state().history[0].words).toBe("tube log, tubes 2-3: 12.5 mL, note: <i>cloudy</i>");
+    expect(state().division).toBeNull();
+    await act({ last: 1, act: { kind: "undo", of: 1 } });
+    expect(state().volumesMl).toEqual(Array(7).fill(10));
+  });
+
+  it("what cannot be is refused, and nothing is kept", async () => {
+    const { act } = await desk();
+    for (const entry of [
+      { from: 2, to: 9, volumeMl: 1 },
+      { from: 2, to: 2, volumeMl: -1 },
+      { from: 2, to: 2 },
+    ])
+      expect(await act({ last: 0, act: write(entry) })).toMatchObject({ code: "decision-log" });
+    expect(await act({ last: 0, act: write({ from: 2, to: 2, volumeMl: "ten" }) })).toMatchObject({
+      code: "decision-act",
+    });
+    expect(() => journal()).toThrow();
+  });
+
+  it("stays when a new reading comes", async () => {
+    const { act, reader, state } = await desk();
+    await act({ last: 0, act: write({ from: 2, to: 2, volumeMl: 25 }) });
+    reader.read(reading(drawnResult("AxAxBB.")));
+    expect(state().volumesMl[1]).toBe(25);
+  });
+});
+
 describe("two reviews of one folder", () => {
   it("lose nothing: the second is told that something else was decided, and sees it", async () => {
     const one = await desk();

@@ -26,7 +26,7 @@ export function sampleReader(first: ShownReading | null): SampleReader {
       return reading;
     },
     photos: [],
-    volumeOf: () => 10,
+    tubeLog: { usualMl: 10, notes: [] },
     get progress() {
       return progress;
     },
