@@ -1,5 +1,12 @@
 import { decodePhoto } from "../codec/index.ts";
-import { type Finding, type Light, type PhotoQuality, PlatepoolError, type Quad } from "../model/index.ts";
+import {
+  type Finding,
+  type FrontSide,
+  type Light,
+  type PhotoQuality,
+  PlatepoolError,
+  type Quad,
+} from "../model/index.ts";
 import { recogniseLight } from "../plate/light/index.ts";
 import { locatePlates } from "../plate/locate/index.ts";
 import { judgeQuality } from "../plate/quality/index.ts";
@@ -14,6 +21,8 @@ export interface SeenPhoto {
   readonly file: string;
   readonly light: Light;
   readonly stain: string | null;
+  /** Where the solvent front points in it, if somebody said so. */
+  readonly up?: FrontSide;
   readonly picture: Picture;
   readonly width: number;
   readonly height: number;
@@ -60,8 +69,19 @@ export async function lookAt(
     }
     const plates = located.value.map(({ quad }) => ({ quad, quality: judgeQuality(picture, quad, scale) }));
     const { light, doubt } = lightOf(photo, picture, plates[0].quad);
-    const { stain } = photo;
-    return { file, light, stain, picture, width, height, scale, plates, findings: [...doubts, ...doubt] };
+    const { stain, up } = photo;
+    return {
+      file,
+      light,
+      stain,
+      ...(up && { up }),
+      picture,
+      width,
+      height,
+      scale,
+      plates,
+      findings: [...doubts, ...doubt],
+    };
   } catch (error) {
     if (!(error instanceof PlatepoolError)) throw error;
     const reason = error.message.startsWith(`${file}: `) ? error.message.slice(file.length + 2) : error.message;

@@ -44,6 +44,18 @@ describe("plates set upright", () => {
     expect(photo.findings).toEqual([]);
   });
 
+  it("each photo as it is said to stand; what is said of all counts before", () => {
+    const photos = [
+      blank,
+      { ...blank, file: "b.png", up: "left" as const },
+      { ...blank, file: "c.png", up: "down" as const },
+    ];
+    const firsts = (told: "right" | null) => standUpright(photos, told).map((p) => p.plates[0].quad[0]);
+    expect(firsts(null)).toEqual([quad[0], quad[3], quad[2]]);
+    expect(firsts("right")).toEqual([quad[1], quad[1], quad[1]]);
+    expect(standUpright(photos, null).map((p) => p.findings.length)).toEqual([1, 0, 0]);
+  });
+
   it("stay as the photo shows them where nothing tells, with a doubt", () => {
     const [photo] = standUpright([blank], null);
     expect(photo.plates[0]).toBe(blank.plates[0]);
