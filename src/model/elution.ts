@@ -76,7 +76,8 @@ export interface Pool {
   readonly evidence: readonly LaneRef[];
 }
 
-export type Policy = "purity" | "balance" | "recovery";
+export const POLICIES = ["purity", "balance", "recovery"] as const;
+export type Policy = (typeof POLICIES)[number];
 
 /** What pooling under one policy would give. */
 export interface PolicyOutcome {

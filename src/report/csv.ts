@@ -1,4 +1,5 @@
-import type { Result } from "../model/index.ts";
+import type { Result, ResultPool } from "../model/index.ts";
+import { asSuggested, type Division, divisionOf } from "./division.ts";
 import { numberRanges } from "./words.ts";
 
 /** A cell that a spreadsheet would take for a formula (OWASP, CSV Injection), full-width signs and leading blanks included. */
@@ -8,14 +9,18 @@ export type Cell = string | number | boolean | null;
 
 /**
  * One row per tube with its state, shares and amounts, and the pool that it goes to with the pool's own figures, so that
- * one sheet sorts, filters and sums by pool. RFC 4180: CRLF, quotes doubled; UTF-8 without a byte order mark. Texts that
+ * one sheet sorts, filters and sums by pool. That is the pool that counts: divided by hand where it was, and then whether
+ * it was accepted; beside it the pool that was suggested. RFC 4180: CRLF, quotes doubled; UTF-8 without a byte order mark. Texts that
  * would be run as formulas are led by an apostrophe. Shares, purities and confidences are 0..1, volumes mL.
  */
-export function poolsCsv(result: Result): string {
+export function poolsCsv(result: Result, suggested: Result | null = null): string {
+  const division = suggested && divisionOf(suggested);
   const components = result.components.map((c) => c.id);
   const header: Cell[] = [
     "tube",
     "pool",
+    "suggested pool",
+    "decision",
     "state",
     "confidence",
     "spotted",
@@ -38,6 +43,8 @@ export function poolsCsv(result: Result): string {
     return [
       f.number,
       f.pool,
+      suggested ? (suggested.fractions.find((s) => s.number === f.number)?.pool ?? null) : f.pool,
+      decisionOn(division, f.number),
       f.state,
       figure(f.confidence),
       f.seen ? "yes" : "no",
@@ -52,7 +59,7 @@ export function poolsCsv(result: Result): string {
       figure(held?.high ?? null),
       figure(pool?.confidence ?? null),
       f.reason,
-      pool?.reason ?? null,
+      pool ? (reasonOf(division, pool) ?? pool.reason) : null,
     ];
   });
   return csvTable([header, ...rows]);
@@ -61,6 +68,17 @@ export function poolsCsv(result: Result): string {
 /** A table as RFC 4180 text: CRLF, quotes doubled; texts that a spreadsheet would run are led by an apostrophe. */
 export function csvTable(rows: readonly (readonly Cell[])[]): string {
   return rows.map((row) => `${row.map(cell).join(",")}\r\n`).join("");
+}
+
+/** What a person did about a tube's pool: nothing, divided it so, or said yes to it. */
+function decisionOn(division: Division | null, tube: number): string {
+  if (!division || division.undecided.includes(tube)) return "suggested";
+  return division.pools.some((p) => p.accepted && p.fractions.includes(tube)) ? "accepted" : "by hand";
+}
+
+/** A pool taken as suggested keeps the suggestion's reason. */
+function reasonOf(division: Division | null, pool: ResultPool): string | null {
+  return division && asSuggested(division, pool) ? (division.origin.get(pool.id)?.reason ?? null) : null;
 }
 
 function amountOf(result: Result, component: string, fraction: number): number | null {

@@ -1,3 +1,4 @@
+import { divisionOf } from "./division.ts";
 import { paletteOf } from "./drawing/palette.ts";
 import type { ReportInput } from "./input.ts";
 import { type Markup, markup, raw } from "./markup.ts";
@@ -17,7 +18,11 @@ import { count } from "./words.ts";
  * The same input gives the same text, byte for byte.
  */
 export function reportHtml(input: ReportInput): string {
-  const context: Context = { ...input, palette: paletteOf(input.result.components.map((c) => c.id)) };
+  const context: Context = {
+    ...input,
+    palette: paletteOf(input.result.components.map((c) => c.id)),
+    division: input.suggested ? divisionOf(input.suggested) : null,
+  };
   const title = input.result.run ? `Pooling map: ${input.result.run}` : "Pooling map";
   const parts: Part[] = [
     { id: "lanes", name: "Lanes", body: lanesSection(context) },
@@ -57,6 +62,9 @@ function heading({ result, notes }: Context, title: string, parts: readonly Part
   return markup`<header class="top"><h1>${title}</h1><p>${facts.join(" · ")}${notes.demo && markup` · <span class="demo">Demo: invented plates and figures</span>`}</p><nav aria-label="Parts of this report">${parts.map((p) => markup`<a href="#${p.id}">${p.name}</a> `)}</nav></header>`;
 }
 
-function footer({ notes }: Context): Markup {
-  return markup`<footer>Suggested by platepool${notes.version && ` ${notes.version}`} from photos of the plates. A suggestion, not a decision: compare it with the plates before you combine anything.</footer>`;
+function footer({ notes, division }: Context): Markup {
+  const program = `platepool${notes.version ? ` ${notes.version}` : ""}`;
+  if (division)
+    return markup`<footer>Pools as they were divided by hand; what they hold, and what is suggested instead, by ${program} from photos of the plates. Compare it with the plates before you combine anything.</footer>`;
+  return markup`<footer>Suggested by ${program} from photos of the plates. A suggestion, not a decision: compare it with the plates before you combine anything.</footer>`;
 }

@@ -41,7 +41,10 @@ export interface ReportNotes {
 
 /** All that the report is made of. */
 export interface ReportInput {
+  /** With the pools that count: those divided by hand where there are any. */
   readonly result: Result;
+  /** The same as it was suggested; left out where nothing was divided by hand. */
+  readonly suggested?: Result;
   readonly straightened: readonly StraightenedPlate[];
   readonly photos: readonly ShrunkPhoto[];
   readonly notes: ReportNotes;

@@ -23,6 +23,7 @@ section+section{border-top:1px solid var(--line);padding-top:1.2rem}
 .head{display:grid;grid-template-columns:minmax(11rem,1fr) 2.4fr;gap:.2rem 1.5rem;margin-bottom:1rem;align-items:baseline}
 .hint{margin:0;color:var(--soft);font-size:.875rem;max-width:46rem}
 .summary{font-size:1.19rem;line-height:1.45;margin:1.1rem 0 .4rem;max-width:54rem;text-wrap:pretty}
+.decided{margin:0 0 1rem;border-left:4px solid var(--edge);padding:.1rem 0 .1rem .7rem;max-width:54rem;font-weight:600}
 .proof{margin:0 0 .9rem;color:var(--soft);font-size:.875rem;max-width:54rem}
 .key{list-style:none;display:flex;flex-wrap:wrap;gap:.25rem 1.4rem;margin:.6rem 0 0;padding:0;font-size:.875rem}
 .ring{display:inline-block;width:.85em;height:.85em;border:1.5px dashed var(--edge);border-radius:50%;margin-right:.4em;vertical-align:-.08em}

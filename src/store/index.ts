@@ -17,4 +17,4 @@ export { readPhotoBytes } from "./photoBytes.ts";
 export { annotatedNames, openResults, type ResultsWriter } from "./results.ts";
 export { openRunFolder, RunFileError, type RunFolder } from "./runFolder.ts";
 export { type ParsedRunFile, parseRunFile } from "./runfile/index.ts";
-export { replaceStoredResult, type StoredResult, storedResult } from "./storedResult.ts";
+export { lastSettings, replaceStoredResult, type StoredResult, storedResult } from "./storedResult.ts";

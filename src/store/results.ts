@@ -22,6 +22,8 @@ export function annotatedNames(files: readonly string[]): Map<string, string> {
 
 /** Writes into `FOLDER/results`, each file whole or not at all. */
 export interface ResultsWriter {
+  /** The text of a file as it stands; null where there is none. */
+  read(name: string): Promise<string | null>;
   /** Writes one file: to a temporary name, synced to disk, then renamed. */
   write(name: string, content: string | Uint8Array): Promise<void>;
   /** Takes away what an earlier reading wrote for photos that are no longer in the run. */
@@ -38,6 +40,7 @@ export async function openResults(folder: string): Promise<ResultsWriter> {
   await clearStale(dir);
   const before = await earlierPhotos(dir);
   return {
+    read: (name) => fs.readFile(join(dir, name), "utf8").catch(() => null),
     write: (name, content) =>
       guarded(() => writeFileAtomic(join(dir, name), typeof content === "string" ? content : Buffer.from(content))),
     forgetOthers: async (files) => {

@@ -11,6 +11,6 @@ export function readCommand(): Command {
   ).action(async (folder: string, flags: ReadingFlags & { json?: boolean }) => {
     // Loaded here, so that --help need not wait for what only reading needs.
     const { read } = await import("../reading/read.ts");
-    process.exitCode = await read(folder, flags, { json: flags.json ?? false, demo: false });
+    process.exitCode = await read(folder, flags, { json: flags.json ?? false });
   });
 }

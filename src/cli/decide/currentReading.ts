@@ -1,12 +1,11 @@
 import type { Decisions, Result, RunFile } from "../../model/index.ts";
 import { redecided, replay } from "../../pipeline/index.ts";
-import { openRunFolder, readJournal, type StoredResult, storedResult } from "../../store/index.ts";
-import { type ReadingFlags, settingsOf } from "../reading/options.ts";
+import { lastSettings, openRunFolder, readJournal, type StoredResult, storedResult } from "../../store/index.ts";
+import { asksOtherwise, type ReadingFlags, settingsOf } from "../reading/options.ts";
 import { readFolder } from "../reading/readFolder.ts";
 import { tellDoubts } from "../reading/tell.ts";
 import { writeResults } from "../reading/writeResults.ts";
 import { progressOn } from "../terminal/progress.ts";
-import { version } from "../version.ts";
 import { openPool } from "../workers/pool.ts";
 
 /** A reading with the decisions of now. */
@@ -23,11 +22,14 @@ export interface CurrentReading {
 
 /**
  * The last reading where it still holds, with the decisions made since; a new one where photos, run file or mendings are
- * newer. `keep`: a new reading leaves its results in the folder.
+ * newer, or where it is asked for under other settings. What is not asked for stays as it was set. `keep`: a new reading
+ * leaves its results in the folder.
  * @throws PlatepoolError as `openRunFolder`; decisions-format, decisions-unreadable
  */
 export async function currentReading(folder: string, flags: ReadingFlags, keep: boolean): Promise<CurrentReading> {
-  const stored = await storedResult(folder);
+  const earlier = await lastSettings(folder);
+  const last = await storedResult(folder);
+  const stored = asksOtherwise(flags, earlier) ? null : last;
   const { run } = await openRunFolder(folder);
   const { lines, unusable } = await readJournal(folder);
   // Photos can be read without it, but nobody should combine tubes by a division that is not the one decided.
@@ -36,12 +38,11 @@ export async function currentReading(folder: string, flags: ReadingFlags, keep: 
   const result = stored && redecided(stored.result, decisions, run);
   if (stored && result) return { result, readAt: stored.readAt, decisions, run, stored };
   const progress = progressOn(process.stderr, flags.quiet ?? false);
-  const settings = settingsOf(flags);
+  const settings = settingsOf(flags, earlier);
   const pool = openPool(flags.workers);
   try {
     const reading = await readFolder(folder, { settings, pictures: keep }, pool, progress);
-    const notes = { readOn: null, version: version(), demo: false, policy: settings.policy, want: settings.want };
-    if (keep && reading.plates.length > 0) await writeResults(folder, reading, notes, pool, progress);
+    if (keep && reading.plates.length > 0) await writeResults(folder, reading, pool, progress);
     progress.clear();
     tellDoubts(reading);
     return { result: reading.result, readAt: null, decisions, run, stored: null };

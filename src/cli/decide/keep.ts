@@ -8,20 +8,21 @@ import {
   redecided,
   replay,
 } from "../../pipeline/index.ts";
-import { digestOf, keepAct, replaceStoredResult, storedResult } from "../../store/index.ts";
+import { digestOf, keepAct, readJournal, replaceStoredResult, storedResult } from "../../store/index.ts";
 import { print } from "../bench/asked.ts";
 import type { ReadingFlags } from "../reading/options.ts";
+import { renewReport } from "../reading/renewReport.ts";
 import { EXIT, say } from "../terminal/runProgram.ts";
-import { currentReading } from "./currentReading.ts";
+import { type CurrentReading, currentReading } from "./currentReading.ts";
 import { divisionLines } from "./tellDivision.ts";
 
 /** Makes an act for the state there is, whatever it was when the command was typed. */
 export type MakeAct = (now: Decisions, result: Result) => Act;
 
-/** An act that divides the tubes anew, from the division as it stands. */
 /** How all stands after the act, in lines. */
 export type TellState = (result: Result) => readonly string[] | Promise<readonly string[]>;
 
+/** An act that divides the tubes anew, from the division as it stands. */
 export function dividing(change: (result: Result, pools: readonly DecidedPool[]) => Divided): MakeAct {
   return (now, result) => ({ kind: "divide", ...change(result, presentDivision(result, now.division)) });
 }
@@ -56,9 +57,20 @@ export async function keep(
   if (kept.line.id !== before.decisions.last + 1)
     say(`something else was decided meanwhile (up to act ${kept.line.id - 1}); this came after it`);
   const after = redecided(result, decisions, before.run);
-  const stored = before.stored ?? (await storedResult(folder));
-  if (after && stored) await replaceStoredResult(folder, stored, `${JSON.stringify(after, null, 2)}\n`);
+  if (after) await leave(folder, before, after);
   const now = after ?? (await currentReading(folder, flags, true)).result;
   if (!flags.quiet) print([`act ${kept.line.id}: ${describeAct(history[history.length - 1])}`, ...(await tell(now))]);
   return EXIT.read;
+}
+
+/** Leaves a division in the folder's results; what another process decided while this one wrote is not written over. */
+async function leave(folder: string, before: CurrentReading, after: Result): Promise<void> {
+  const stored = before.stored ?? (await storedResult(folder));
+  if (!stored) return;
+  for (let now: Result | null = after; now; ) {
+    await replaceStoredResult(folder, stored, `${JSON.stringify(now, null, 2)}\n`);
+    await renewReport(folder, now);
+    const { decisions } = replay((await readJournal(folder)).lines);
+    now = decisions.last === now.decisions?.last ? null : redecided(now, decisions, before.run);
+  }
 }

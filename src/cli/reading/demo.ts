@@ -20,5 +20,5 @@ export async function demo(folder: string, flags: ReadingFlags): Promise<number>
   for (const { name, picture, quality } of files) await target.write(name, await encodeJpeg(picture, quality));
   await target.write("run.yaml", runYaml);
   progress.clear();
-  return read(folder, flags, { json: false, demo: true });
+  return read(folder, flags, { json: false });
 }

@@ -2,7 +2,6 @@ import { join } from "node:path";
 import { tellPlan } from "../bench/tellPlan.ts";
 import { progressOn } from "../terminal/progress.ts";
 import { EXIT, say } from "../terminal/runProgram.ts";
-import { version } from "../version.ts";
 import { openPool } from "../workers/pool.ts";
 import { type ReadingFlags, settingsOf } from "./options.ts";
 import { readFolder } from "./readFolder.ts";
@@ -12,15 +11,13 @@ import { resultJson, writeResults } from "./writeResults.ts";
 export interface ReadOutput {
   /** True: the result goes to standard output and nothing is written. */
   readonly json: boolean;
-  /** True where the plates are invented. */
-  readonly demo: boolean;
 }
 
 /**
  * Reads a folder and prints or writes what came out.
  * @returns the exit status
  */
-export async function read(folder: string, flags: ReadingFlags, { json, demo }: ReadOutput): Promise<number> {
+export async function read(folder: string, flags: ReadingFlags, { json }: ReadOutput): Promise<number> {
   const quiet = flags.quiet ?? false;
   const progress = progressOn(process.stderr, quiet);
   const settings = settingsOf(flags);
@@ -28,8 +25,7 @@ export async function read(folder: string, flags: ReadingFlags, { json, demo }: 
   try {
     const reading = await readFolder(folder, { settings, pictures: !json }, pool, progress);
     const found = reading.plates.length > 0;
-    const notes = { readOn: null, version: version(), demo, policy: settings.policy, want: settings.want };
-    if (!json && found) await writeResults(folder, reading, notes, pool, progress);
+    if (!json && found) await writeResults(folder, reading, pool, progress);
     progress.clear();
     tellDoubts(reading);
     if (!json && found) await tellPlan(folder, reading.result);

@@ -1,5 +1,6 @@
-import type { Result } from "../../model/index.ts";
+import type { Result, ResultPool } from "../../model/index.ts";
 import type { RunReading } from "../../pipeline/index.ts";
+import { divisionOf } from "../../report/index.ts";
 import { debug, say } from "../terminal/runProgram.ts";
 
 /** Tells on standard error what was rejected, what is in doubt, and what is wrong with the photos: one line each. */
@@ -23,21 +24,31 @@ function about(file: string | null, words: string): string {
   return file === null || words.includes(file) ? words : `${file}: ${words}`;
 }
 
-/** The pooling map in words, for the terminal. */
-export function poolLines({ pools, fractions, photos, plates, decisions }: Result): string[] {
+/** The pools that count in words, for the terminal: divided by hand where they were, then what is suggested instead. */
+export function poolLines(result: Result): string[] {
+  const { fractions, photos, plates } = result;
   const read = photos.filter((p) => p.status === "read").length;
-  const lines = [`${count(read, "photo")}, ${count(plates.length, "plate")}, ${count(fractions.length, "tube")}`];
-  for (const pool of pools) {
-    const held = pool.components.length > 0 ? ` ${pool.components.join(" + ")}` : "";
-    lines.push(
-      `${pool.id}: ${pool.kind}${held}, ${pool.fractions.length === 1 ? "tube" : "tubes"} ${ranges(pool.fractions)}, confidence ${pool.confidence.toFixed(2)}`,
-    );
-  }
-  if (decisions?.pools) {
-    const yes = decisions.pools.filter((p) => p.accepted).length;
-    lines.push(`suggested above; divided by hand into ${count(decisions.pools.length, "pool")}, ${yes} accepted`);
-  }
-  return lines;
+  const head = `${count(read, "photo")}, ${count(plates.length, "plate")}, ${count(fractions.length, "tube")}`;
+  const division = divisionOf(result);
+  if (division === null) return [head, ...result.pools.map(poolLine)];
+  const { pools, otherwise, undecided } = division;
+  const yes = pools.filter((p) => p.accepted).length;
+  return [
+    head,
+    `divided by hand into ${count(pools.length, "pool")}, ${yes} accepted`,
+    ...pools.map((p) => `${poolLine(p)}, ${p.accepted ? "accepted" : "open"}`),
+    ...(undecided.length > 0 ? [`not decided, and as suggested: ${tubes(undecided)}`] : []),
+    ...otherwise.map((p) => `suggested instead: ${poolLine(p)}`),
+  ];
+}
+
+function poolLine({ id, kind, components, fractions, confidence }: Omit<ResultPool, "reason">): string {
+  const held = components.length > 0 ? ` ${components.join(" + ")}` : "";
+  return `${id}: ${kind}${held}, ${tubes(fractions)}, confidence ${confidence.toFixed(2)}`;
+}
+
+function tubes(numbers: readonly number[]): string {
+  return `${numbers.length === 1 ? "tube" : "tubes"} ${ranges(numbers)}`;
 }
 
 function count(n: number, noun: string): string {

@@ -1,7 +1,9 @@
-import type { RunReading } from "../../pipeline/index.ts";
-import { annotationSvg, poolsCsv, type ReportNotes, reportHtml } from "../../report/index.ts";
-import { annotatedNames, openResults } from "../../store/index.ts";
+import type { Result } from "../../model/index.ts";
+import { asDecided, type RunReading } from "../../pipeline/index.ts";
+import { annotationSvg, poolsCsv, type ReportPictures, reportHtml } from "../../report/index.ts";
+import { annotatedNames, isDemoFolder, openResults, type ResultsWriter } from "../../store/index.ts";
 import type { Progress } from "../terminal/progress.ts";
+import { version } from "../version.ts";
 import type { WorkerPool } from "../workers/pool.ts";
 
 /** The result as it is printed and stored. */
@@ -16,8 +18,7 @@ export function resultJson({ result }: Pick<RunReading, "result">): string {
 export async function writeResults(
   folder: string,
   reading: RunReading,
-  notes: ReportNotes,
-  pool: WorkerPool,
+  pool: Pick<WorkerPool, "run">,
   progress: Progress,
 ): Promise<void> {
   const results = await openResults(folder);
@@ -32,17 +33,37 @@ export async function writeResults(
       progress.step(++drawn, reading.photos.length, "photos drawn");
     }),
   );
-  await results.write("report.html", reportHtml(reportInput(reading, notes)));
-  await results.write("pools.csv", poolsCsv(reading.result));
+  await writeReport(folder, results, reading.result, picturesOf(reading));
   await results.forgetOthers(files);
   await results.write("result.json", resultJson(reading));
 }
 
-function reportInput({ result, straightened, photos }: RunReading, notes: ReportNotes) {
+/** Writes what shows the pools, after a division alone: the pictures of the photos stay as they are. */
+export async function writeDivision(folder: string, reading: RunReading): Promise<void> {
+  const results = await openResults(folder);
+  await writeReport(folder, results, reading.result, picturesOf(reading));
+  await results.write("result.json", resultJson(reading));
+}
+
+/** Writes what shows the pools that count: the report, where its pictures are at hand, and the table. */
+export async function writeReport(
+  folder: string,
+  results: Pick<ResultsWriter, "write">,
+  read: Result,
+  pictures: ReportPictures | null,
+): Promise<void> {
+  const result = asDecided(read);
+  const divided = result === read ? {} : { suggested: read };
+  const { policy = null, want = null } = read.settings ?? {};
+  const notes = { readOn: null, version: version(), demo: await isDemoFolder(folder), policy, want };
+  if (pictures) await results.write("report.html", reportHtml({ result, ...divided, ...pictures, notes }));
+  await results.write("pools.csv", poolsCsv(result, divided.suggested));
+}
+
+function picturesOf({ straightened, photos }: Pick<RunReading, "straightened" | "photos">): ReportPictures {
   const jpegBase64 = (bytes: Uint8Array) =>
     Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length).toString("base64");
   return {
-    result,
     straightened: straightened.map(({ plate, file, light, stain, width, height, bytes }) => ({
       plate,
       photo: file,
@@ -53,6 +74,5 @@ function reportInput({ result, straightened, photos }: RunReading, notes: Report
       jpegBase64: jpegBase64(bytes),
     })),
     photos: photos.map(({ file, width, height, bytes }) => ({ file, width, height, jpegBase64: jpegBase64(bytes) })),
-    notes,
   };
 }

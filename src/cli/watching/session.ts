@@ -2,11 +2,10 @@ import type { TubeNote } from "../../model/index.ts";
 import type { GroupReading, RunReading } from "../../pipeline/index.ts";
 import { foldBook } from "../../planning/index.ts";
 import type { Reader } from "../../review/server/index.ts";
-import { isDemoFolder, openRunFolder, readBench } from "../../store/index.ts";
+import { openRunFolder, readBench } from "../../store/index.ts";
 import { type ReadingFlags, settingsOf } from "../reading/options.ts";
-import { writeResults } from "../reading/writeResults.ts";
+import { writeDivision, writeResults } from "../reading/writeResults.ts";
 import { type Progress, progressOn } from "../terminal/progress.ts";
-import { version } from "../version.ts";
 import { openArrivals } from "./arrivals.ts";
 import { openCrew } from "./crew.ts";
 import { keepRun } from "./keptRun.ts";
@@ -72,7 +71,7 @@ export async function openSession(folder: string, flags: ReadingFlags, ports: Se
     onGroup: ports.onGroup,
   });
 
-  /** Writes results when a reading has rested; decisions alone, which change no picture, wait until the end. */
+  /** Writes results when a reading has rested; after decisions alone, which change no picture, what shows the pools. */
   function resultsOf() {
     let written: RunReading | null = null;
     let writing: Promise<void> = Promise.resolve();
@@ -80,11 +79,10 @@ export async function openSession(folder: string, flags: ReadingFlags, ports: Se
     const write = async () => {
       const { reading } = run;
       if (reading === null || reading === written || reading.plates.length === 0) return;
+      const divided = reading.plates === written?.plates;
       written = reading;
-      const demo = await isDemoFolder(folder);
-      const { policy, want } = settings;
-      const told = { readOn: null, version: version(), demo, policy, want };
-      await writeResults(folder, reading, told, crew, terminal);
+      if (divided) await writeDivision(folder, reading);
+      else await writeResults(folder, reading, crew, terminal);
       terminal.clear();
     };
     const next = () => {
@@ -93,7 +91,7 @@ export async function openSession(folder: string, flags: ReadingFlags, ports: Se
     };
     return {
       changed(reading: RunReading) {
-        if (reading.plates === written?.plates) return;
+        if (reading === written) return;
         clearTimeout(timer);
         timer = setTimeout(next, REST_MS);
       },

@@ -68,11 +68,10 @@ export function bracketLabel(pool: ResultPool, width: number, fontSize: number, 
   return fits([name]) ? [name] : [fitText(pool.id, width, fontSize, true)];
 }
 
-/** What stands under the lesser piece of a pool that goes over the end of a row. */
+/** What stands under the lesser piece of a pool that goes over the end of a row, or stands in several places. */
 export function pieceLabel(run: BracketRun, width: number, fontSize: number): string[] {
-  return [`Pool ${run.pool}`, run.openLeft ? "continued" : "goes on"].map((t, i) =>
-    fitText(t, width, fontSize, i === 0),
-  );
+  const how = run.openLeft ? "continued" : run.openRight ? "goes on" : "here too";
+  return [`Pool ${run.pool}`, how].map((t, i) => fitText(t, width, fontSize, i === 0));
 }
 
 /** Whether this run is the longest piece of its pool; of equal ones the first. */
@@ -97,6 +96,18 @@ export function bracketSvg(props: BracketProps): string {
   return markup`<g class="d-bracket" data-pool="${pool.id}">${bar(props)}<path d="${caps}" class="d-cap"/>${lines}</g>`
     .text;
 }
+
+/** A suggested pool that was not taken as it is: a thin line in no tone, with a cap at each end that is not open. */
+export function suggestedSvg({ openLeft, openRight, pool, x0, x1, y, fontSize }: SuggestedProps): string {
+  const caps = `${openLeft ? "" : `M${x0} ${y}v-${CAP}`}${openRight ? "" : `M${x1} ${y}v-${CAP}`}`;
+  const held = [pool.components.join("+"), pool.kind].filter(Boolean).join(" ");
+  const long = `suggested: pool ${pool.id} · ${held}`;
+  const words = textWidth(long, fontSize) <= x1 - x0 ? long : fitText(`sugg. ${pool.id}`, x1 - x0, fontSize);
+  return markup`<g class="d-suggested" data-suggested="${pool.id}"><title>${long}</title><path d="M${x0} ${y}H${x1}${caps}" class="d-other"/><text x="${(x0 + x1) / 2}" y="${y + fontSize * 1.1}" font-size="${fontSize}" class="d-soft" text-anchor="middle">${words}</text></g>`
+    .text;
+}
+
+export type SuggestedProps = Pick<BracketProps, "openLeft" | "openRight" | "pool" | "x0" | "x1" | "y" | "fontSize">;
 
 function bar({ pool, x0, x1, y, palette }: BracketProps): Markup {
   const width = Math.max(0, x1 - x0);

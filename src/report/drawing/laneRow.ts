@@ -25,6 +25,8 @@ export interface LaneRowProps {
   readonly lights: readonly LightRow[];
   readonly components: readonly ResultComponent[];
   readonly pools: readonly ResultPool[];
+  /** Pools suggested for tubes that were put elsewhere. */
+  readonly elsewhere?: ReadonlyMap<number, string>;
   readonly palette: Palette;
   readonly width: number;
   /** Width of one strip's place, letters included. */
@@ -132,10 +134,11 @@ function scale(
   return markup`${ticks}${guides}`;
 }
 
-function slotLabel({ fontSize }: LaneRowProps, { slot, x, width }: Place, y: number): Markup {
+function slotLabel({ fontSize, elsewhere }: LaneRowProps, { slot, x, width }: Place, y: number): Markup {
   const mid = x + (slot.lane ? (width - fontSize * BESIDE) / 2 : width * 0.42);
   const doubtful = slot.fraction !== null && isDoubtful(slot.fraction);
-  const told = slot.fraction ? tubeInWords(slot.fraction) : `Reference lane ${slot.label}`;
+  const other = elsewhere?.get(slot.fraction?.number ?? 0) ?? null;
+  const told = slot.fraction ? tubeInWords(slot.fraction, other) : `Reference lane ${slot.label}`;
   const text = slot.fraction ? slot.label : fitText(slot.label, width * 0.96, fontSize);
   const kind = doubtful ? "d-doubttext" : slot.lane ? "d-strong" : "d-soft";
   return markup`<g><title>${told}</title><text x="${mid}" y="${y}" font-size="${fontSize}" class="${kind}" text-anchor="middle">${text}</text>${doubtful && markup`<text x="${mid}" y="${y + fontSize * 1.1}" font-size="${fontSize}" class="d-doubttext" text-anchor="middle">?</text>`}</g>`;

@@ -50,6 +50,7 @@ export const DRAWING_CSS = `
 .d-doubt{fill:var(--doubt);stroke:var(--paper);stroke-width:1.2}
 .drawing .d-doubtmark{fill:var(--paper);font-weight:700}
 .d-cap{fill:none;stroke:var(--ink);stroke-width:1.3}
+.d-other{fill:none;stroke:var(--edge);stroke-width:1.2;stroke-dasharray:5 3}
 .d-emptybar{fill:none;stroke:var(--edge);stroke-dasharray:3 3}
 .d-nophoto,.d-unspotted{fill:none;stroke:var(--edge);stroke-width:.8;stroke-dasharray:3 3}
 .d-tickhalo{fill:none;stroke:#000;stroke-width:2.2;stroke-opacity:.55}

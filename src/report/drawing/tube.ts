@@ -19,16 +19,23 @@ export function sharesOf(tube: Pick<ResultFraction, "composition">): [component:
     .sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
 }
 
-/** One tube in one line: "Tube 7: clean, A 98 %, B 2 %; pool 2, 96 % sure". */
-export function tubeInWords(tube: ResultFraction): string {
+/**
+ * One tube in one line: "Tube 7: clean, A 98 %, B 2 %; pool 2, 96 % sure".
+ * @param suggested the pool suggested for it, where it was put elsewhere
+ */
+export function tubeInWords(tube: ResultFraction, suggested: string | null = null): string {
   const shares = sharesOf(tube).map(([c, s], _, all) => (all.length === 1 ? `${c} only` : `${c} ${percent(s)}`));
   const state = tube.seen ? tube.state : `${tube.state} (not spotted, inferred from its neighbours)`;
-  const pool = tube.pool === null ? "in no pool" : `pool ${tube.pool}, ${percent(tube.confidence)} sure`;
-  return `Tube ${tube.number}: ${[state, ...shares].join(", ")}; ${pool}${isDoubtful(tube) ? "; doubtful" : ""}`;
+  const sure = `${percent(tube.confidence)} sure`;
+  const pool = tube.pool === null ? "in no pool" : `pool ${tube.pool}`;
+  const by = suggested !== null ? ` (suggested: pool ${suggested}, ${sure})` : tube.pool === null ? "" : `, ${sure}`;
+  return `Tube ${tube.number}: ${[state, ...shares].join(", ")}; ${pool}${by}${isDoubtful(tube) ? "; doubtful" : ""}`;
 }
 
 export interface TubeProps {
   readonly tube: ResultFraction;
+  /** The pool suggested for it, where it was put elsewhere. */
+  readonly suggested?: string | null;
   readonly cx: number;
   readonly cy: number;
   readonly r: number;
@@ -37,13 +44,13 @@ export interface TubeProps {
 }
 
 /** A tube seen from above: its number in the middle, what it holds around it, its letters below. */
-export function tubeSvg({ tube, cx, cy, r, palette, fontSize }: TubeProps): string {
+export function tubeSvg({ tube, suggested, cx, cy, r, palette, fontSize }: TubeProps): string {
   const shares = tube.state === "empty" ? [] : sharesOf(tube);
   const letters = componentsInWords(shares.filter(([, s]) => s >= 0.05).map(([c]) => toneOf(palette, c).letter));
   const classes = ["d-tube", tube.seen ? "" : "d-unseen", tube.state === "empty" ? "d-void" : ""]
     .filter(Boolean)
     .join(" ");
-  return markup`<g class="${classes}" data-tube="${tube.number}"><title>${tubeInWords(tube)}</title><circle cx="${cx}" cy="${cy}" r="${r}" class="d-glass"/><g class="d-fill">${wedges(shares, cx, cy, r - 3.5, palette)}</g><circle cx="${cx}" cy="${cy}" r="${r * 0.54}" class="d-hub"/><text x="${cx}" y="${cy + fontSize * 0.36}" font-size="${fontSize}" class="d-strong" text-anchor="middle">${tube.number}</text><text x="${cx}" y="${cy + r + fontSize * 1.05}" font-size="${fontSize * 0.92}" class="${shares.length ? "d-text" : "d-soft"}" text-anchor="middle">${letters}</text>${isDoubtful(tube) && doubtBadge(cx + r * 0.74, cy - r * 0.74, r * 0.34)}</g>`
+  return markup`<g class="${classes}" data-tube="${tube.number}"><title>${tubeInWords(tube, suggested)}</title><circle cx="${cx}" cy="${cy}" r="${r}" class="d-glass"/><g class="d-fill">${wedges(shares, cx, cy, r - 3.5, palette)}</g><circle cx="${cx}" cy="${cy}" r="${r * 0.54}" class="d-hub"/><text x="${cx}" y="${cy + fontSize * 0.36}" font-size="${fontSize}" class="d-strong" text-anchor="middle">${tube.number}</text><text x="${cx}" y="${cy + r + fontSize * 1.05}" font-size="${fontSize * 0.92}" class="${shares.length ? "d-text" : "d-soft"}" text-anchor="middle">${letters}</text>${isDoubtful(tube) && doubtBadge(cx + r * 0.74, cy - r * 0.74, r * 0.34)}</g>`
     .text;
 }
 

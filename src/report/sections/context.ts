@@ -1,3 +1,4 @@
+import type { Division } from "../division.ts";
 import type { Palette } from "../drawing/palette.ts";
 import type { ReportInput } from "../input.ts";
 import { type Markup, markup, raw } from "../markup.ts";
@@ -5,6 +6,8 @@ import { type Markup, markup, raw } from "../markup.ts";
 /** What every section is drawn from. */
 export interface Context extends ReportInput {
   readonly palette: Palette;
+  /** Null where nothing was divided by hand. */
+  readonly division: Division | null;
 }
 
 /** Widths (CSS pixels) that drawings are laid out for: a desk, a sheet of A4 or a tablet, a phone. */

@@ -1,7 +1,7 @@
 import { type Markup, markup } from "../markup.ts";
 import { type Context, section } from "./context.ts";
 
-/** Warnings of the reading, and photos that could not be read. */
+/** Where the reading contradicts a decision, its warnings, and photos that could not be read. */
 export function doubtsSection({ result }: Context): Markup {
   const rejected = result.photos
     .filter((p) => p.status === "rejected")
@@ -10,9 +10,12 @@ export function doubtsSection({ result }: Context): Markup {
     (w) =>
       markup`<li>${w.photo && markup`<b class="file">${w.photo}</b> `}${w.fraction !== null && markup`<b>Tube ${w.fraction}</b> `}${w.message}</li>`,
   );
+  const against = (result.decisions?.contradictions ?? []).map(
+    (c) => markup`<li><b>Against a decision:</b> ${c.message} ${c.remedy}</li>`,
+  );
   const body =
-    rejected.length + warnings.length > 0
-      ? markup`<ul class="doubts">${rejected}${warnings}</ul>`
+    against.length + rejected.length + warnings.length > 0
+      ? markup`<ul class="doubts">${against}${rejected}${warnings}</ul>`
       : markup`<p>None beyond the tubes marked above.</p>`;
   return section("doubts", "Doubts and warnings", null, body);
 }

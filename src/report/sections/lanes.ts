@@ -4,6 +4,7 @@ import { lightRows } from "../drawing/lights.ts";
 import { type LaneSlot, referenceSlots, slotRows, slotWeight, tubeSlots } from "../drawing/slots.ts";
 import type { StraightenedPlate } from "../input.ts";
 import { type Markup, markup, raw } from "../markup.ts";
+import { plateImage } from "../pictures.ts";
 import { numberRanges } from "../words.ts";
 import { type Context, section, WIDTHS, type WidthName } from "./context.ts";
 
@@ -15,10 +16,7 @@ const LAYOUT: Readonly<Record<WidthName, { most: number; fontSize: number; strip
 
 /** Each straightened plate once, to be used by every strip that is cut from it. */
 export function plateDefs(straightened: readonly StraightenedPlate[]): Markup {
-  const images = straightened.map(
-    (s, i) =>
-      markup`<image id="plate-${String(i)}" width="${s.width}" height="${s.height}" preserveAspectRatio="none" href="data:image/jpeg;base64,${s.jpegBase64}"/>`,
-  );
+  const images = straightened.map((s, i) => plateImage(s, `plate-${i}`));
   return markup`<svg class="defs" width="0" height="0" aria-hidden="true" focusable="false"><defs>${images}</defs></svg>`;
 }
 
@@ -46,7 +44,7 @@ function rows(
   slots: readonly LaneSlot[],
   lights: readonly LightRow[],
 ): Markup[] {
-  const { result, palette } = context;
+  const { result, palette, division } = context;
   const { most, fontSize, stripHeight, widest } = LAYOUT[name];
   const refsAlone = references.length > most / 3;
   const cut = slotRows(slots, refsAlone ? most : most - references.length);
@@ -71,6 +69,7 @@ function rows(
       lights,
       components: result.components,
       pools: result.pools,
+      ...(division && { elsewhere: division.elsewhere }),
       palette,
       width: WIDTHS[name],
       slotWidth,

@@ -2,6 +2,7 @@ import type { ResultPhoto } from "../../model/index.ts";
 import { annotation } from "../annotation/annotationSvg.ts";
 import type { ShrunkPhoto } from "../input.ts";
 import { coordinate, type Markup, markup } from "../markup.ts";
+import { photoImage } from "../pictures.ts";
 import { count, lightInWords } from "../words.ts";
 import { type Context, section } from "./context.ts";
 
@@ -16,7 +17,7 @@ export function photosSection(context: Context): Markup {
     const scale = photo.width / shrunk.width;
     const alt = `Photo ${photo.file}, ${lightInWords(photo.light, stain)}, with the plate’s outline, ${count(spots.lanes, "lane")} and ${count(spots.spots, "spot")} drawn over it`;
     return [
-      markup`<figure class="photo"><svg class="drawing" viewBox="${viewOf(photo, shrunk, scale)}" preserveAspectRatio="xMinYMin meet" role="img" aria-label="${alt}"><image width="${shrunk.width}" height="${shrunk.height}" href="data:image/jpeg;base64,${shrunk.jpegBase64}"/>${annotation(context.result, photo, scale, context.palette)}</svg><figcaption><b class="file">${photo.file}</b> ${lightInWords(photo.light, stain)}${
+      markup`<figure class="photo"><svg class="drawing" viewBox="${viewOf(photo, shrunk, scale)}" preserveAspectRatio="xMinYMin meet" role="img" aria-label="${alt}">${photoImage(shrunk)}${annotation(context.result, photo, scale, context.palette)}</svg><figcaption><b class="file">${photo.file}</b> ${lightInWords(photo.light, stain)}${
         photo.plates.length > 0 && ` · plate ${photo.plates.join(", ")}`
       } · ${count(spots.lanes, "lane")}, ${count(spots.spots, "spot")}${photo.quality?.advice && markup`<br/>${sentence(photo.quality.advice)}`}</figcaption></figure>`,
     ];

@@ -1,4 +1,5 @@
 import type { Result, ResultFraction, ResultPool } from "../../model/index.ts";
+import type { Division } from "../division.ts";
 import { toneChip } from "../drawing/marks.ts";
 import { toneOf } from "../drawing/palette.ts";
 import { rackSvgs } from "../drawing/rack.ts";
@@ -8,8 +9,8 @@ import { componentsInWords, count, listed, numberRanges, rfInWords, tubesInWords
 import { type Context, fitted } from "./context.ts";
 
 /** The rack with its brackets, one sentence that says it all, and the key. */
-export function poolingMap({ result, palette }: Context): Markup {
-  const sentence = summary(result);
+export function poolingMap({ result, palette, division }: Context): Markup {
+  const sentence = summary(result, acceptedTubes(division));
   const layout = {
     wide: { perRow: 12, fontSize: 13 },
     mid: { perRow: 10, fontSize: 12 },
@@ -18,16 +19,56 @@ export function poolingMap({ result, palette }: Context): Markup {
   const rack =
     result.fractions.length > 0 &&
     fitted((width, name) =>
-      rackSvgs({ tubes: result.fractions, pools: result.pools, palette, width, ...layout[name] }).join(""),
+      rackSvgs({
+        tubes: result.fractions,
+        pools: result.pools,
+        ...(division && { suggested: division }),
+        palette,
+        width,
+        ...layout[name],
+      }).join(""),
     );
-  return markup`<section id="map" aria-label="Pooling map">${rack}<p class="summary">${sentence}</p>${
+  return markup`<section id="map" aria-label="Pooling map">${division && markup`<p class="decided">${divisionInWords(division)}</p>`}${rack}<p class="summary">${sentence}</p>${
     result.pools.some((p) => p.kind === "clean") &&
     markup`<p class="proof">Clean means that one spot is all these plates show. One spot is never proof of purity: confirm by NMR, HPLC or another method before you rely on it.</p>`
   }${key(result, palette)}</section>`;
 }
 
-/** What to combine, what to keep apart, what is empty, and which tubes are doubtful, in one sentence. */
-export function summary(result: Result): string {
+/** Who made the pools, which of them were accepted, and how they differ from the suggestion. */
+export function divisionInWords({ pools, elsewhere, otherwise, undecided }: Division): string {
+  const yes = pools.filter((p) => p.accepted).length;
+  const accepted =
+    yes === pools.length
+      ? yes === 1
+        ? "accepted"
+        : "all accepted"
+      : yes === 0
+        ? "none accepted yet"
+        : `${yes} accepted`;
+  const moved = [...elsewhere.keys()];
+  const differs =
+    otherwise.length === 0
+      ? "as suggested"
+      : moved.length === 0
+        ? "not quite as suggested"
+        : `${tubesInWords(moved)} ${moved.length === 1 ? "stands" : "stand"} elsewhere than suggested`;
+  const since =
+    undecided.length > 0
+      ? `; ${tubesInWords(undecided)} came since and ${undecided.length === 1 ? "stands" : "stand"} as suggested`
+      : "";
+  return `Divided by hand: ${count(pools.length, "pool")}, ${accepted}; ${differs}${since}.`;
+}
+
+/** Tubes in pools that somebody said yes to: their doubts are settled. */
+function acceptedTubes(division: Division | null): ReadonlySet<number> {
+  return new Set(division?.pools.filter((p) => p.accepted).flatMap((p) => p.fractions) ?? []);
+}
+
+/**
+ * What to combine, what to keep apart, what is empty, and which tubes are doubtful, in one sentence.
+ * @param settled tubes whose doubts are settled
+ */
+export function summary(result: Result, settled: ReadonlySet<number> = new Set()): string {
   const of = (kind: ResultPool["kind"]) => result.pools.filter((p) => p.kind === kind);
   const named = (p: ResultPool) =>
     `${numberRanges(p.fractions)}${p.components.length > 0 ? ` (${componentsInWords(p.components)})` : ""}`;
@@ -35,7 +76,7 @@ export function summary(result: Result): string {
   const alone = of("clean").filter((p) => p.fractions.length === 1);
   const mixed = of("mixed");
   const empty = of("empty").flatMap((p) => p.fractions);
-  const doubtful = result.fractions.filter(isDoubtful);
+  const doubtful = result.fractions.filter((f) => isDoubtful(f) && !settled.has(f.number));
   const clauses = [
     clean.length > 0 && `combine tubes ${listed(clean.map(named))}`,
     alone.length > 0 &&
