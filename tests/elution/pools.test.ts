@@ -100,7 +100,7 @@ describe("pools of least loss", () => {
     const { value } = decideDrawn(`
       rf   1 2 3 4 5 6 7 8
       0.60 . 4 7 7 5 . . .
-      0.35 . . . 4 7 8 5 .
+      0.35 . . . 4 7 7 3 .
     `);
     expect(value.pools.map((p) => [p.kind, p.fractions.join()])).toEqual([
       ["empty", "1"],

@@ -1,18 +1,19 @@
 import type { AmountBelief } from "../belief.ts";
 
-/** A spot well above the limit is missed this often, and how sharp the limit is (log). */
+/** A spot well above the limit is missed this often; half are found so far (log) above it, and how sharp that is (log). */
 const OVERLOOKED = 0.015;
-const LIMIT_SOFTNESS = 0.35;
-/** What counts as visible lies about this far (log) above what the reader can find at best, with this softness. */
-const VISIBLE_SOFTNESS = 0.3;
+const HALF_FOUND = 0.2;
+const LIMIT_SOFTNESS = 0.5;
+/** How sharp the line is from which an amount counts as visible (log). */
+const VISIBLE_SOFTNESS = 0.4;
 /** Chance that a substance expected in a tube is simply not there: an elution may end at once. */
-const ENDED = 0.05;
+const ENDED = 0.02;
 const STEPS = 24;
 const REACH = 3.5;
 
-/** Chance that an amount would not be found by a lane that shows half of such from `logLimit` on (logs). */
+/** Chance that an amount would not be found by a lane with the given limit (logs). */
 export function missChance(log: number, logLimit: number): number {
-  return OVERLOOKED + (1 - OVERLOOKED) / (1 + Math.exp((log - logLimit) / LIMIT_SOFTNESS));
+  return OVERLOOKED + (1 - OVERLOOKED) / (1 + Math.exp((log - logLimit - HALF_FOUND) / LIMIT_SOFTNESS));
 }
 
 /**
