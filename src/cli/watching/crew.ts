@@ -18,7 +18,7 @@ export interface Crew extends WorkerPool {
 
 /** @param size number of threads, one at the least */
 export function openCrew(size: number): Crew {
-  const threads = Array.from({ length: Math.max(1, size) }, () => ({ pool: openThreads(1), load: 0 }));
+  const threads = Array.from({ length: Math.max(1, size) }, () => ({ pool: openThreads(1, 1), load: 0 }));
   const homes = new Map<string, (typeof threads)[number]>();
   const idlest = () => threads.reduce((best, t) => (t.load < best.load ? t : best));
   const on = async <T>(thread: (typeof threads)[number], weight: number, work: () => Promise<T>): Promise<T> => {

@@ -37,3 +37,15 @@ export interface JobResults {
   check: string | null;
   annotate: Uint8Array;
 }
+
+/** What a thread is asked. */
+export interface Asked {
+  readonly number: number;
+  readonly job: Job;
+}
+
+/** What a thread answers, under the number that it was asked. */
+export type Answered = { readonly number: number } & (
+  | { readonly done: JobResults[keyof JobResults] }
+  | { readonly failed: string }
+);

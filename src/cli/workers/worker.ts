@@ -1,11 +1,13 @@
 import { parentPort } from "node:worker_threads";
 import { doJob } from "./doJob.ts";
-import type { Job } from "./job.ts";
+import type { Answered, Asked } from "./job.ts";
 
-parentPort!.on("message", async (job: Job) => {
+const answer = (said: Answered) => parentPort!.postMessage(said);
+
+parentPort!.on("message", async ({ number, job }: Asked) => {
   try {
-    parentPort!.postMessage({ done: await doJob(job) });
+    answer({ number, done: await doJob(job) });
   } catch (error) {
-    parentPort!.postMessage({ failed: error instanceof Error ? (error.stack ?? error.message) : String(error) });
+    answer({ number, failed: error instanceof Error ? (error.stack ?? error.message) : String(error) });
   }
 });
