@@ -70,6 +70,7 @@ export function App({ desk }: { readonly desk: Desk }) {
       <Run
         {...{ view, result, inHand, setInHand, draft, setDraft, asking, setAsking, looking, setLooking, act }}
         onForgive={() => keeper.forgive()}
+        onRetry={() => keeper.retry()}
       />
       {sheets}
     </>

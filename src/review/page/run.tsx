@@ -1,4 +1,4 @@
-import { useCallback, useMemo } from "preact/hooks";
+import { useCallback, useMemo, useState } from "preact/hooks";
 import { acceptPools, type Divided } from "../../decisions/index.ts";
 import type { Act, Contradiction, Mending, Result } from "../../model/index.ts";
 import type { LightRow } from "../../report/drawing/laneRow.ts";
@@ -10,6 +10,7 @@ import { Board } from "./board/board.tsx";
 import type { Draft } from "./board/moves.ts";
 import { Dock } from "./dock/dock.tsx";
 import { Hand } from "./dock/hand.tsx";
+import { LogSheet } from "./log/logSheet.tsx";
 import { Components } from "./parts/components.tsx";
 import { Drawn } from "./parts/drawn.tsx";
 import { Notices } from "./parts/notices.tsx";
@@ -35,12 +36,14 @@ export interface RunProps {
   readonly setLooking: (looking: Looking | null) => void;
   readonly act: (act: Act) => void;
   readonly onForgive: () => void;
+  readonly onRetry: () => void;
 }
 
 /** A run that was read: the board, what is in hand, pools, photos. */
 export function Run(props: RunProps) {
   const { view, result, inHand, setInHand, draft, setDraft, setAsking, setLooking, act } = props;
   const { state, keeping } = view;
+  const [log, setLog] = useState<{ readonly about: number | null } | null>(null);
   const pools = useMemo(() => shownPools(state, keeping.waiting), [state, keeping.waiting]);
   const letters = result.components.map((c) => c.id).join();
   const palette = useMemo(() => paletteOf(letters === "" ? [] : letters.split(",")), [letters]);
@@ -94,7 +97,14 @@ export function Run(props: RunProps) {
           onPool={choosePool}
           onLook={look}
         />
-        <PoolTable pools={shown} figures={figures} palette={palette} chosen={pool} onPool={choosePool} />
+        <PoolTable
+          pools={shown}
+          figures={figures}
+          palette={palette}
+          chosen={pool}
+          onPool={choosePool}
+          onLog={() => setLog({ about: tube })}
+        />
         {shown.some((p) => figures(p).kind === "clean") && (
           <p class="proof">
             Clean means that one spot is all these plates show. <b>One spot is never proof of purity</b>: confirm by
@@ -127,8 +137,18 @@ export function Run(props: RunProps) {
           onClose={() => setInHand(null)}
           onPool={choosePool}
           onLook={setLooking}
+          onLog={(about) => setLog({ about })}
         />
       </Dock>
+      {log && (
+        <LogSheet
+          {...{ state, keeping, tubes }}
+          about={log.about}
+          onWrite={(entry) => act({ kind: "log", entry })}
+          onRetry={props.onRetry}
+          onClose={() => setLog(null)}
+        />
+      )}
       {props.looking && (
         <PlateView
           state={state}

@@ -12,6 +12,7 @@ import type { paletteOf } from "../../../report/drawing/palette.ts";
 import type { Draft } from "../board/moves.ts";
 import { PoolInHand, Worth } from "../dock/poolInHand.tsx";
 import { TubeInHand } from "../dock/tubeInHand.tsx";
+import { loggedInWords } from "../log/logLines.tsx";
 import type { Looking } from "../plate/plateView.tsx";
 import type { Desk } from "../state/desk.ts";
 import type { figuresOf } from "../state/figures.ts";
@@ -30,6 +31,7 @@ export interface HandProps {
   readonly divide: (divided: Divided) => void;
   readonly onPool: (pool: string) => void;
   readonly onLook: (looking: Looking) => void;
+  readonly onLog: (tube: number) => void;
   readonly onClose: () => void;
 }
 
@@ -47,6 +49,7 @@ export function Hand({
   divide,
   onPool,
   onLook,
+  onLog,
   onClose,
 }: HandProps) {
   if (draft !== null) {
@@ -94,6 +97,8 @@ export function Hand({
         }
         onMove={(to) => divide(moveTubes(result, pools, [fraction.number], to))}
         onLook={hung ? () => onLook({ plate: hung.plate.id, lane: hung.lane.index, file: null, whole: false }) : null}
+        logged={loggedInWords(state.tubeLog.notes, fraction.number)}
+        onLog={() => onLog(fraction.number)}
         onClose={onClose}
       />
     );

@@ -17,6 +17,9 @@ export interface TubeInHandProps {
   readonly onSplit: (() => void) | null;
   readonly onMove: (to: string | null) => void;
   readonly onLook: (() => void) | null;
+  /** What the tube log says of it; empty: nothing. */
+  readonly logged: string;
+  readonly onLog: () => void;
   readonly onClose: () => void;
 }
 
@@ -51,6 +54,11 @@ export function TubeInHand(props: TubeInHandProps) {
       )}
       {props.contradiction && <p class="why">{props.contradiction}</p>}
       {tube.reason && <p class="why">{tube.reason}</p>}
+      {props.logged !== "" && (
+        <p class="logged">
+          <b>Tube log:</b> {props.logged}
+        </p>
+      )}
       <div class="deeds">
         {before && (
           <button type="button" onClick={() => props.onMove(before.name)}>
@@ -81,6 +89,10 @@ export function TubeInHand(props: TubeInHandProps) {
             Show the plate
           </button>
         )}
+        <button type="button" onClick={props.onLog}>
+          <Icon name="pencil" />
+          Tube log
+        </button>
       </div>
     </div>
   );

@@ -6,6 +6,7 @@ import { ADDRESS } from "../../api.ts";
 import { Accepted } from "../board/brackets.tsx";
 import type { Figures } from "../state/figures.ts";
 import { Drawn } from "./drawn.tsx";
+import { Icon } from "./icon.tsx";
 
 export interface PoolTableProps {
   readonly pools: readonly DecidedPool[];
@@ -13,10 +14,11 @@ export interface PoolTableProps {
   readonly palette: Palette;
   readonly chosen: string | null;
   readonly onPool: (name: string) => void;
+  readonly onLog: () => void;
 }
 
 /** Every pool in a line: what it would be, in figures that follow a bracket while it is dragged. */
-export function PoolTable({ pools, figures, palette, chosen, onPool }: PoolTableProps) {
+export function PoolTable({ pools, figures, palette, chosen, onPool, onLog }: PoolTableProps) {
   return (
     <section class="pools" aria-labelledby="pools-h">
       <h2 id="pools-h">Pools</h2>
@@ -67,7 +69,11 @@ export function PoolTable({ pools, figures, palette, chosen, onPool }: PoolTable
           })}
         </tbody>
       </table>
-      <p>
+      <p class="papers">
+        <button type="button" onClick={onLog}>
+          <Icon name="pencil" />
+          Tube log
+        </button>
         <a class="sheetlink" href={ADDRESS.sheet} target="_blank" rel="noreferrer">
           Bench sheet of these pools
         </a>{" "}

@@ -1,0 +1,115 @@
+import { useEffect, useRef, useState } from "preact/hooks";
+import { type EntryField, parseEntry, type SaidField, type TypedEntry } from "../../../decisions/index.ts";
+import type { TubeEntry } from "../../../model/index.ts";
+import type { PageState } from "../../api.ts";
+import { Sheet } from "../parts/sheet.tsx";
+import type { Keeping } from "../state/keeper.ts";
+import { LogLines } from "./logLines.tsx";
+
+export interface LogSheetProps {
+  readonly state: PageState;
+  readonly keeping: Keeping;
+  /** Numbers of the run's tubes. */
+  readonly tubes: readonly number[];
+  /** The tube that was in hand. */
+  readonly about: number | null;
+  readonly onWrite: (entry: TubeEntry) => void;
+  readonly onRetry: () => void;
+  readonly onClose: () => void;
+}
+
+const FIELDS: readonly { readonly field: EntryField; readonly label: string; readonly hint: string }[] = [
+  { field: "tubes", label: "Tubes", hint: "7 or 7-9" },
+  { field: "volume", label: "Volume of each, mL", hint: "as it is" },
+  { field: "eluent", label: "Eluent, from the first of them on", hint: "as it is" },
+  { field: "flask", label: "Collected into, from the first of them on", hint: "as it is" },
+  { field: "note", label: "Note", hint: "as it is" },
+];
+
+/** The tube log: what was written, and a form to write more. What was typed stays until it is saved. */
+export function LogSheet({ state, keeping, tubes, about, onWrite, onRetry, onClose }: LogSheetProps) {
+  const empty: TypedEntry = { tubes: about === null ? "" : String(about) };
+  const [typed, setTyped] = useState<TypedEntry>(empty);
+  const [faults, setFaults] = useState<readonly { readonly field: EntryField; readonly message: string }[]>([]);
+  const [sent, setSent] = useState(false);
+  const form = useRef<HTMLFormElement>(null);
+  useEffect(() => {
+    if (!sent || keeping.waiting.length > 0) return;
+    setSent(false);
+    if (keeping.refused === null) setTyped({ tubes: "" });
+  }, [sent, keeping]);
+  const write = (event: Event) => {
+    event.preventDefault();
+    const parsed = parseEntry(typed, tubes);
+    const found = "faults" in parsed ? parsed.faults : [];
+    setFaults(found);
+    if ("entry" in parsed) {
+      setSent(true);
+      onWrite(parsed.entry);
+    } else form.current?.querySelector<HTMLElement>(`[name="${found[0].field}"]`)?.focus();
+  };
+  return (
+    <Sheet title="Tube log" name="tubelog" onClose={onClose}>
+      <p class="hint">
+        {usualInWords(state.tubeLog.usualMl)} unless said otherwise. What you write stands above run.yaml, and counts at
+        once for volumes, bench sheet and write-up.
+      </p>
+      <form ref={form} class="entry" onSubmit={write} noValidate>
+        {FIELDS.map(({ field, label, hint }) => {
+          const fault = faults.find((f) => f.field === field);
+          return (
+            <div key={field} class={`field ${field}`}>
+              <label>
+                {label}
+                <input
+                  name={field}
+                  value={typed[field] ?? ""}
+                  placeholder={hint}
+                  inputMode={field === "volume" ? "decimal" : "text"}
+                  autocomplete="off"
+                  aria-invalid={fault !== undefined}
+                  aria-describedby={fault && `fault-${field}`}
+                  onInput={(event) => setTyped({ ...typed, [field]: event.currentTarget.value })}
+                />
+              </label>
+              {fault && (
+                <p class="why" id={`fault-${field}`} role="alert">
+                  {fault.message}.
+                </p>
+              )}
+            </div>
+          );
+        })}
+        <button type="submit" class="primary" disabled={sent}>
+          Write it down
+        </button>
+      </form>
+      {keeping.refused !== null && (
+        <p class="why" role="alert">
+          Not kept: {keeping.refused}.
+        </p>
+      )}
+      {keeping.trouble !== null && (
+        <p class="why" role="alert">
+          Not saved yet: {keeping.trouble}{" "}
+          <button type="button" onClick={onRetry}>
+            Try again
+          </button>
+        </p>
+      )}
+      <LogLines
+        notes={state.tubeLog.notes}
+        onStrike={(from, to, said) => onWrite({ from, to, ...struck(said) })}
+        busy={keeping.waiting.length > 0}
+      />
+    </Sheet>
+  );
+}
+
+function usualInWords(usualMl: number | null): string {
+  return `${usualMl ?? 10} mL a tube`;
+}
+
+function struck(said: readonly SaidField[]): Partial<TubeEntry> {
+  return Object.fromEntries(said.map((field) => [field === "volume" ? "volumeMl" : field, null]));
+}
