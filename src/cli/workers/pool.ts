@@ -13,9 +13,9 @@ interface Task {
   readonly reject: (error: Error) => void;
 }
 
-/** A thread with the worker that lies beside this file: JavaScript in dist; in src TypeScript, which tsx must translate. */
+/** A thread with the worker: as `npm run build` bundles it; in src TypeScript beside this file, which tsx must translate. */
 function startWorker(): Worker {
-  if (!import.meta.url.endsWith(".ts")) return new Worker(new URL("./worker.js", import.meta.url));
+  if (!import.meta.url.endsWith(".ts")) return new Worker(new URL("./workers/worker.js", import.meta.url));
   const worker = JSON.stringify(new URL("./worker.ts", import.meta.url).href);
   const tsx = JSON.stringify(import.meta.resolve("tsx/esm/api"));
   return new Worker(`import(${tsx}).then((tsx) => (tsx.register(), import(${worker})))`, { eval: true });

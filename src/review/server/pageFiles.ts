@@ -12,10 +12,10 @@ export interface PageFile {
 
 export type PageFiles = readonly PageFile[];
 
-/** The page as `npm run build` leaves it: beside this file in dist; run from src, in dist all the same. */
+/** The page as `npm run build` leaves it in dist, seen from dist/cli, where the program is, or from src. */
 function builtPage(): string {
   const inDist = !import.meta.url.endsWith(".ts");
-  return fileURLToPath(new URL(inDist ? "../page/" : "../../../dist/review/page/", import.meta.url));
+  return fileURLToPath(new URL(inDist ? "../review/page/" : "../../../dist/review/page/", import.meta.url));
 }
 
 /**
