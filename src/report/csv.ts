@@ -70,10 +70,11 @@ export function csvTable(rows: readonly (readonly Cell[])[]): string {
   return rows.map((row) => `${row.map(cell).join(",")}\r\n`).join("");
 }
 
-/** What a person did about a tube's pool: nothing, divided it so, or said yes to it. */
+/** What a person did about a tube's pool: said yes to it, divided it so, or left it as suggested. */
 function decisionOn(division: Division | null, tube: number): string {
-  if (!division || division.undecided.includes(tube)) return "suggested";
-  return division.pools.some((p) => p.accepted && p.fractions.includes(tube)) ? "accepted" : "by hand";
+  const pool = division?.pools.find((p) => p.fractions.includes(tube));
+  if (!division || !pool) return "suggested";
+  return pool.accepted ? "accepted" : asSuggested(division, pool) ? "suggested" : "by hand";
 }
 
 /** A pool taken as suggested keeps the suggestion's reason. */

@@ -1,7 +1,8 @@
 import { divisionOf } from "./division.ts";
+import { documentHtml } from "./document.ts";
 import { paletteOf } from "./drawing/palette.ts";
 import type { ReportInput } from "./input.ts";
-import { type Markup, markup, raw } from "./markup.ts";
+import { type Markup, markup } from "./markup.ts";
 import { amountsSection } from "./sections/amounts.ts";
 import { cautionsSection } from "./sections/cautions.ts";
 import type { Context } from "./sections/context.ts";
@@ -10,7 +11,6 @@ import { lanesSection, plateDefs } from "./sections/lanes.ts";
 import { photosSection } from "./sections/photos.ts";
 import { poolingMap } from "./sections/poolingMap.ts";
 import { adviceSection, policiesSection, poolsSection, tubesSection } from "./sections/tables.ts";
-import { REPORT_CSS } from "./style.ts";
 import { count } from "./words.ts";
 
 /**
@@ -36,10 +36,7 @@ export function reportHtml(input: ReportInput): string {
     { id: "cautions", name: "Cautions", body: cautionsSection() },
   ].filter((part) => part.body.text !== "");
   const body = markup`${plateDefs(input.straightened)}<main>${heading(context, title, parts)}${poolingMap(context)}${parts.map((p) => p.body)}${footer(context)}</main>`;
-  return `<!doctype html>\n${
-    markup`<html lang="en"><head><meta charset="utf-8"/><meta name="viewport" content="width=device-width, initial-scale=1"/><meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'"/><title>${title}</title><style>${raw(REPORT_CSS)}</style></head><body>${body}</body></html>`
-      .text
-  }\n`;
+  return documentHtml(title, "", body);
 }
 
 interface Part {

@@ -28,6 +28,11 @@ export async function plan(folder: string | undefined, flags: PlanFlags): Promis
   return inFolder(folder, flags);
 }
 
+/** The component that a column is planned for is asked of the plan; the reading stays as it was set. */
+function forReading(flags: PlanFlags): PlanFlags {
+  return { ...flags, want: undefined };
+}
+
 async function writePage(file: string, html: string): Promise<void> {
   try {
     await writeFileAtomic(file, html);
@@ -42,7 +47,7 @@ async function writePage(file: string, html: string): Promise<void> {
 async function inFolder(folder: string, flags: PlanFlags): Promise<number> {
   const bench = await openBench(folder);
   const fresh = asksForPlan(flags) || !hasPlan(bench);
-  const result = await resultIfAny(folder, bench, flags);
+  const result = await resultIfAny(folder, bench, forReading(flags));
   const planned = await keepingRefused(folder, fresh ? typedText(planOptions(flags)) : "", () =>
     planColumn(fresh ? newRequest(bench, flags, result) : earlierRequest(bench)),
   );
@@ -87,7 +92,7 @@ async function writePlan(
 
 async function again(folder: string, flags: PlanFlags): Promise<number> {
   const bench = await openBench(folder);
-  const { result } = await currentResult(folder, flags);
+  const { result } = await currentResult(folder, forReading(flags));
   const { plan: first, check, want } = planState(bench, result);
   const pool = mixedPool(result, typeof flags.again === "string" ? poolId(result, flags.again) : null);
   const weighed = recoverMass(bench.book.weighings, result.pools, null, null).pools.find((p) => p.pool === pool.id);

@@ -1,13 +1,10 @@
 import type { Finding } from "../../model/index.ts";
-import { type Markup, markup, raw } from "../markup.ts";
-import { REPORT_CSS } from "../style.ts";
+import { documentHtml } from "../document.ts";
+import { type Markup, markup } from "../markup.ts";
 
-/** A page that opens anywhere without a network: no scripts, style inline. `css` comes after the report's own. */
+/** A page in the report's style. `css` comes after the report's own. */
 export function pageHtml(title: string, css: string, body: Markup): string {
-  return `<!doctype html>\n${
-    markup`<html lang="en"><head><meta charset="utf-8"/><meta name="viewport" content="width=device-width, initial-scale=1"/><meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'"/><title>${title}</title><style>${raw(REPORT_CSS)}${raw(css)}</style></head><body><main>${body}</main></body></html>`
-      .text
-  }\n`;
+  return documentHtml(title, css, markup`<main>${body}</main>`);
 }
 
 /** Title and one line of facts. */

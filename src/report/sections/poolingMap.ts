@@ -37,25 +37,22 @@ export function poolingMap({ result, palette, division }: Context): Markup {
 /** Who made the pools, which of them were accepted, and how they differ from the suggestion. */
 export function divisionInWords({ pools, elsewhere, otherwise, undecided }: Division): string {
   const yes = pools.filter((p) => p.accepted).length;
-  const accepted =
-    yes === pools.length
+  const all = yes === pools.length;
+  const since = undecided.length > 0 ? `; ${tubesInWords(undecided)} came since, as suggested` : "";
+  if (otherwise.length === 0) {
+    const which = all
       ? yes === 1
-        ? "accepted"
-        : "all accepted"
-      : yes === 0
-        ? "none accepted yet"
-        : `${yes} accepted`;
+        ? "The pool is"
+        : `All ${yes} pools are`
+      : `${yes} of ${count(pools.length, "pool")} accepted`;
+    return `${which}${all ? " accepted" : ""}, as suggested${since}.`;
+  }
+  const accepted = all ? "all accepted" : `${yes === 0 ? "none" : yes} accepted`;
   const moved = [...elsewhere.keys()];
   const differs =
-    otherwise.length === 0
-      ? "as suggested"
-      : moved.length === 0
-        ? "not quite as suggested"
-        : `${tubesInWords(moved)} ${moved.length === 1 ? "stands" : "stand"} elsewhere than suggested`;
-  const since =
-    undecided.length > 0
-      ? `; ${tubesInWords(undecided)} came since and ${undecided.length === 1 ? "stands" : "stand"} as suggested`
-      : "";
+    moved.length === 0
+      ? "not quite as suggested"
+      : `${tubesInWords(moved)} ${moved.length === 1 ? "stands" : "stand"} elsewhere than suggested`;
   return `Divided by hand: ${count(pools.length, "pool")}, ${accepted}; ${differs}${since}.`;
 }
 
