@@ -7,6 +7,8 @@ import { type House, openHouse, type Tab } from "../review/support/openTab.ts";
 import { readingOf, sampleReader } from "../review/support/sampleReader.ts";
 
 /** The tube log and pools that are opened again, typed and pressed on the page. The tests follow each other. */
+/** On a busy machine an answer may come late. */
+const eventually = <T>(look: () => T | Promise<T>) => expect.poll(look, { timeout: 15_000 });
 let house: House;
 let tab: Tab;
 
@@ -37,13 +39,13 @@ it("is opened from the tube in hand, and what is written shows in the pool's vol
   await field("volume").fill("12,5 mL");
   await field("note").fill("<b>cloudy</b>");
   await write();
-  await expect.poll(logged).toEqual([expect.stringMatching(/^Tube 112\.5 mL; <b>cloudy<\/b>/)]);
+  await eventually(logged).toEqual([expect.stringMatching(/^Tube 112\.5 mL; <b>cloudy<\/b>/)]);
   expect(await field("volume").inputValue()).toBe("");
   expect(tab.journal()).toMatchObject([
     { id: 1, act: { kind: "log", entry: { from: 1, to: 1, volumeMl: 12.5, note: "<b>cloudy</b>" } } },
   ]);
   await tab.page.keyboard.press("Escape");
-  await expect.poll(() => volumeOfPool(pool)).toBe(`${before + 2.5} mL`);
+  await eventually(() => volumeOfPool(pool)).toBe(`${before + 2.5} mL`);
   expect(await tab.page.locator(".dock .logged").textContent()).toContain("12.5 mL; <b>cloudy</b>");
 });
 
@@ -83,22 +85,22 @@ it("where another tab was quicker, what was typed stays in its fields, and can b
   });
   await other.locator('button[data-tube="2"]').click();
   await other.getByRole("button", { name: "Set apart" }).click();
-  await expect.poll(() => other.locator("[data-safety]").getAttribute("data-safety")).toBe("safe");
+  await eventually(() => other.locator("[data-safety]").getAttribute("data-safety")).toBe("safe");
   await write();
-  await expect
-    .poll(() => tab.page.locator("dialog.tubelog .why").allTextContents())
-    .toEqual([expect.stringContaining("something else was decided meanwhile")]);
+  await eventually(() => tab.page.locator("dialog.tubelog .why").allTextContents()).toEqual([
+    expect.stringContaining("something else was decided meanwhile"),
+  ]);
   expect(await field("eluent").inputValue()).toBe("hexane/EtOAc 3:1");
   hear();
   await write();
-  await expect.poll(logged).toContainEqual(expect.stringMatching(/^Tubes 5–7eluent hexane\/EtOAc 3:1 from here on/));
+  await eventually(logged).toContainEqual(expect.stringMatching(/^Tubes 5–7eluent hexane\/EtOAc 3:1 from here on/));
   await tab.page.unroute("**/state");
   await other.close();
 });
 
 it("a line is struck, undone, and stands in the history; it is there after a reload", async () => {
   await tab.page.locator('[data-logged="1-1"]').getByRole("button").click();
-  await expect.poll(async () => (await logged()).length).toBe(1);
+  await eventually(async () => (await logged()).length).toBe(1);
   await tab.page.keyboard.press("Escape");
   await tab.page.getByRole("button", { name: "Undo" }).click();
   await tab.saved();

@@ -3,7 +3,7 @@ import type { Point, ResultPhoto } from "../../../model/index.ts";
 import { annotation } from "../../../report/annotation/annotationSvg.ts";
 import type { Palette } from "../../../report/drawing/palette.ts";
 import type { PagePhoto, PageState } from "../../api.ts";
-import { arrowStep, followDrag } from "./drag.ts";
+import { arrowStep, followDrag, holdStill } from "./drag.ts";
 
 export interface CornersProps {
   readonly state: PageState;
@@ -44,6 +44,7 @@ export function Corners({ state, photo, picture, plate, palette, onCorners }: Co
           role="button"
           aria-label={`${NAMES[i]} corner`}
           data-corner={i}
+          onTouchStart={holdStill}
           onPointerDown={(event) =>
             followDrag(event, {
               onMove: (by) => setDraft({ of: read, corners: moved(i, by.x * scale, by.y * scale) }),
@@ -62,7 +63,7 @@ export function Corners({ state, photo, picture, plate, palette, onCorners }: Co
           }}
           onBlur={() => draft?.of === read && draft.corners !== read && onCorners(draft.corners)}
         >
-          <circle cx={x / scale} cy={y / scale} r={radius * 1.9} class="reach-box" />
+          <circle cx={x / scale} cy={y / scale} r={radius} class="reach-box" />
           <circle cx={x / scale} cy={y / scale} r={radius} class="halo" />
           <circle cx={x / scale} cy={y / scale} r={radius} class="ink" />
         </g>

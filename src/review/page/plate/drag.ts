@@ -47,6 +47,14 @@ export function followDrag(event: PointerEvent, { onMove, onEnd }: DragEars): vo
   grip.addEventListener("pointercancel", ended);
 }
 
+/**
+ * Keeps the page from scrolling under a finger that has taken hold of a mark: for shapes within an SVG browsers pass over
+ * `touch-action`. What a pointer does is told all the same.
+ */
+export function holdStill(event: TouchEvent): void {
+  event.preventDefault();
+}
+
 /** Arrow keys as steps of one unit, with Shift of ten. */
 export function arrowStep(event: KeyboardEvent): At | null {
   const by = event.shiftKey ? 10 : 1;

@@ -3,7 +3,7 @@ import { type Palette, toneOf } from "../../../report/drawing/palette.ts";
 import { laneXAt, laneYAt, placeLane } from "../../../report/drawing/placement.ts";
 import { rfInWords } from "../../../report/words.ts";
 import type { PagePlatePicture } from "../../api.ts";
-import { type At, arrowStep, followDrag, pointIn } from "./drag.ts";
+import { type At, arrowStep, followDrag, holdStill, pointIn } from "./drag.ts";
 import { rfAt } from "./mendings.ts";
 
 /** Something on the plate that a person has hold of. */
@@ -44,6 +44,7 @@ export function Straightened(props: StraightenedProps) {
     role: "button" as const,
     "aria-label": label,
     "aria-pressed": props.held !== null && sameHeld(props.held, held),
+    onTouchStart: holdStill,
     onPointerDown: (event: PointerEvent) => {
       if (props.placing) return;
       props.onHold(held);
