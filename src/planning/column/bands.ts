@@ -1,6 +1,6 @@
 import type { ColumnRequest, PlannedBand, PlannedPair } from "../../model/index.ts";
 import { deltaRf } from "../retention/index.ts";
-import { bandQuantile } from "./bandShape.ts";
+import { elutionQuantile } from "./bandShape.ts";
 import { elute } from "./elute.ts";
 
 /** Hold-up volumes after which a band is left on the column, unless it is wanted. Common practice, no source. */
@@ -21,9 +21,10 @@ export function planBands(
   const tubeAt = (ml: number) => Math.max(1, Math.floor((ml - request.forerunMl) / fractionMl) + 1);
   return ids
     .map((component) => {
-      const { retentionMl, sdMl, step } = elute(component, request.steps, holdUpMl, plates);
-      const fromMl = bandQuantile(retentionMl, sdMl, -Z95);
-      const toMl = bandQuantile(retentionMl, sdMl, Z95);
+      const elution = elute(component, request.steps, holdUpMl, plates);
+      const { retentionMl, sdMl, step } = elution;
+      const fromMl = elutionQuantile(elution, -Z95);
+      const toMl = elutionQuantile(elution, Z95);
       const columnVolumes = retentionMl / holdUpMl;
       return {
         component,

@@ -9,6 +9,15 @@ export interface Elution {
   readonly sdMl: number;
   /** Index of the step whose eluent carries it out. */
   readonly step: number;
+  /** How its front leaves before the eluent of a later step has come down the bed: as if that were never poured. */
+  readonly early: readonly EarlyLaw[];
+}
+
+/** The law of a band that holds until `untilMl`, when the next eluent reaches the outlet. */
+export interface EarlyLaw {
+  readonly retentionMl: number;
+  readonly sdMl: number;
+  readonly untilMl: number;
 }
 
 /** Rf below which a band is taken to move at this pace, so that its volume stays finite. */
@@ -24,16 +33,16 @@ const LEAST_RF = 0.005;
  * @param plates theoretical plates N
  */
 export function elute(component: string, steps: readonly ColumnStep[], holdUpMl: number, plates: number): Elution {
+  const early: EarlyLaw[] = [];
   let left = 1;
   for (let i = 0; ; i++) {
     const step = steps[i];
     const k = retentionFactor(Math.max(LEAST_RF, step.rf[component]));
     const until = steps[i + 1]?.fromMl ?? Number.POSITIVE_INFINITY;
     const need = left * k * holdUpMl;
-    if (step.fromMl + need <= until) {
-      const sdMl = (holdUpMl * (1 + k)) / Math.sqrt(plates);
-      return { retentionMl: holdUpMl + step.fromMl + need, sdMl, step: i };
-    }
+    const law = { retentionMl: holdUpMl + step.fromMl + need, sdMl: (holdUpMl * (1 + k)) / Math.sqrt(plates) };
+    if (step.fromMl + need <= until) return { ...law, step: i, early };
+    early.push({ ...law, untilMl: holdUpMl + until });
     left -= (until - step.fromMl) / (k * holdUpMl);
   }
 }

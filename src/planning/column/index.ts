@@ -1,9 +1,10 @@
 import type { ColumnPlan, ColumnRequest, PlannedBand, PlannedEluent, PlannedPair } from "../../model/index.ts";
 import { PLAN_SCHEMA } from "../../model/index.ts";
-import { bandQuantile } from "./bandShape.ts";
+import { bandQuantile, elutionCdf } from "./bandShape.ts";
 import { planBands, planPairs } from "./bands.ts";
 import { bedOf, flowMlPerMin, particlesFor } from "./bed.ts";
 import { checkRequest } from "./checkRequest.ts";
+import { elute } from "./elute.ts";
 import { expectedPlates } from "./plates.ts";
 import { FLASH_TABLE, flashValue, loadLimitMg, neededDiameterMm } from "./stillTable.ts";
 import { fillTubes } from "./tubes.ts";
@@ -107,7 +108,15 @@ export function planColumn(request: ColumnRequest): ColumnPlan {
     minutes: totalMl / flow,
     bands,
     pairs,
-    tubes: fillTubes(bands, count, fractionMl, request.forerunMl),
+    tubes: fillTubes(
+      bands.map(({ component, share }) => ({
+        ...{ component, share },
+        off: elutionCdf(elute(component, request.steps, holdUpMl, plates)),
+      })),
+      count,
+      fractionMl,
+      request.forerunMl,
+    ),
     findings: [],
   };
   return { ...plan, findings: planFindings(plan) };

@@ -1,5 +1,5 @@
 import type { PlannedBand, PlannedTube, TubeState } from "../../model/index.ts";
-import { bandCdf } from "./bandShape.ts";
+import type { BandCdf } from "./bandShape.ts";
 
 /** A tube is clean where one component makes up 95 % of what it holds. Common practice, no source. */
 export const CLEAN_SHARE = 0.95;
@@ -13,18 +13,20 @@ export function tubeState(amounts: readonly number[]): TubeState {
   return Math.max(...amounts) / total >= CLEAN_SHARE ? "clean" : "mixed";
 }
 
+/** A band with what of it is off after some mL. */
+export type LeavingBand = Pick<PlannedBand, "component" | "share"> & { readonly off: BandCdf };
+
 /** What each of `count` tubes of `fractionMl` should hold, the first beginning at `forerunMl`. */
 export function fillTubes(
-  bands: readonly PlannedBand[],
+  bands: readonly LeavingBand[],
   count: number,
   fractionMl: number,
   forerunMl: number,
 ): readonly PlannedTube[] {
-  const off = bands.map((band) => bandCdf(band.retentionMl, band.sdMl));
   return Array.from({ length: count }, (_, i) => {
     const startMl = forerunMl + i * fractionMl;
     const endMl = startMl + fractionMl;
-    const amounts = bands.map((band, b) => band.share * (off[b](endMl) - off[b](startMl)));
+    const amounts = bands.map(({ share, off }) => share * (off(endMl) - off(startMl)));
     const amount = amounts.reduce((a, b) => a + b, 0);
     const state = tubeState(amounts);
     const composition: Record<string, number> = {};
