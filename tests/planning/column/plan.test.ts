@@ -50,7 +50,7 @@ describe("planning a column", () => {
     [
       "a step once the first is off",
       [step(0, { A: 0.5, B: 0.2, C: 0.05 }), step(120, { A: 0.9, B: 0.75, C: 0.4 })],
-      40,
+      0.9,
     ],
     ["a step that catches a band just as it leaves", [step(0, caught), step(90, { A: 0.9, B: 0.75, C: 0.4 })], 0.9],
     ["two steps", [step(0, { A: 0.3, B: 0.1 }), step(60, { A: 0.5, B: 0.3 }), step(160, { A: 0.9, B: 0.8 })], 0.9],
