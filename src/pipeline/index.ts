@@ -26,4 +26,5 @@ export type { KeptPlate, ReadGroupOptions } from "./keepPlate.ts";
 export { type OpenGroup, openGroup } from "./openGroup.ts";
 export { readGroup } from "./readGroup.ts";
 export { readRun, runGroups } from "./readRun.ts";
+export { readSoFar } from "./readSoFar.ts";
 export type { ReadGroups, RunInput, RunReading } from "./run.ts";

@@ -37,6 +37,41 @@ function bench(arriving: readonly string[] = []) {
 
 const files = (reading: RunReading | null) => reading?.result.photos.map((p) => p.file);
 
+describe("the first reading of a folder", () => {
+  it("shows each photo as soon as it is read, and says which are still to come", async () => {
+    const waiting = new Map<string, (value: GroupReading) => void>();
+    const seen: (string[] | null)[] = [];
+    const crew = {
+      read: (_: string, { photos: [{ file }] }: PhotoGroup) =>
+        new Promise<GroupReading>((resolve) => {
+          waiting.set(file, resolve);
+        }),
+    };
+    const run = keepRun({
+      ...{ folder, settings: { policy: "balance", want: null }, crew, arriving: () => new Set<string>() },
+      onReading: () => undefined,
+      onProgress: () => seen.push(run.soFar?.result.photos.map((p) => p.file) ?? null),
+      onGroup: () => undefined,
+    });
+    const ended = run.renew();
+    expect(run.progress.busy).toBe(true);
+    const size = { light: "uv254" as const, quality: null, width: 4, height: 3 };
+    for (const file of ["p2.jpg", "p1.jpg", "p3.jpg"]) {
+      await expect.poll(() => waiting.has(file)).toBe(true);
+      const picture = { width: 4, height: 3, bytes: new Uint8Array([file.charCodeAt(1)]) };
+      const photo = { file, reason: null, ...size, picture };
+      waiting.get(file)!({ photos: [photo], plates: [], findings: [], crashes: [] });
+      if (file !== "p3.jpg") await expect.poll(() => run.soFar?.photos.at(-1)).toBeDefined();
+      await new Promise((done) => setTimeout(done, 10));
+    }
+    await ended;
+    expect(seen).toContainEqual(["p2.jpg"]);
+    expect(seen).toContainEqual(["p1.jpg", "p2.jpg"]);
+    expect(run.soFar).toBeNull();
+    expect(files(run.reading)).toEqual(["p1.jpg", "p2.jpg", "p3.jpg"]);
+  });
+});
+
 describe("a run that is kept", () => {
   it("is read beside a journal that cannot be used, and read with it once that is mended", async () => {
     const path = join(folder, "decisions.jsonl");

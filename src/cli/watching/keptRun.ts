@@ -12,11 +12,13 @@ import {
   type PhotoGroup,
   type RunInput,
   type RunReading,
+  readSoFar,
   redecided,
   replay,
   runGroups,
 } from "../../pipeline/index.ts";
 import type { ReadingProgress } from "../../review/api.ts";
+import type { ShownReading } from "../../review/server/index.ts";
 import { openRunFolder, type PhotoFile, readJournal } from "../../store/index.ts";
 import { linesOf } from "../terminal/runProgram.ts";
 import type { Crew } from "./crew.ts";
@@ -27,6 +29,8 @@ export interface KeptRun {
   readonly reading: RunReading | null;
   readonly photos: readonly PhotoFile[];
   readonly progress: ReadingProgress;
+  /** While the folder is read for the first time, what of it has been read; null before and afterwards. */
+  readonly soFar: ShownReading | null;
   /** What went into the reading. */
   readonly input: RunInput | null;
   /** Looks at the folder and reads what is new; calls while it does so are answered by one more look. */
@@ -53,6 +57,7 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
   const digests = openDigests();
   let kept = new Map<string, Promise<GroupReading>>();
   let reading: RunReading | null = null;
+  let soFar: ShownReading | null = null;
   let photos: readonly PhotoFile[] = [];
   let input: RunInput | null = null;
   let decisions: Decisions | null = null;
@@ -68,7 +73,8 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
     let done = 0;
     told({ busy: true, done, of: all });
     const next = new Map<string, Promise<GroupReading>>();
-    const reads = groups.map(async ({ mendings = [], ...group }) => {
+    const ready: GroupReading[] = [];
+    const reads = groups.map(async ({ mendings = [], ...group }, i) => {
       const own = group.photos.map((p) => byName.get(p.file)!);
       const about = mendings.filter((m) => own.some((p) => m.plate.photos.includes(p.file)));
       const bytes = await Promise.all(own.map((p) => digests.of(p)));
@@ -80,6 +86,8 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
       const result = await read;
       if (fresh) onGroup(result);
       done += own.length;
+      ready[i] = result;
+      if (reading === null && input !== null) soFar = readSoFar(input, settings, ready.flat());
       told({ done });
       return result;
     });
@@ -91,6 +99,7 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
   };
 
   const look = async () => {
+    if (reading === null) told({ busy: true });
     const opened = await openRunFolder(folder);
     const journal = await readJournal(folder);
     const away = arriving();
@@ -99,6 +108,7 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
     decisions = input.decisions ?? null;
     const read = await readGroups(runGroups(input, settings));
     reading = decideRun(input, settings, read);
+    soFar = null;
     told({ busy: false, fault: null });
     onReading(reading);
   };
@@ -124,6 +134,9 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
   return {
     get reading() {
       return reading;
+    },
+    get soFar() {
+      return soFar;
     },
     get photos() {
       return photos;

@@ -117,6 +117,9 @@ export async function openSession(folder: string, flags: ReadingFlags, ports: Se
       get reading() {
         return run.reading;
       },
+      get soFar() {
+        return run.soFar;
+      },
       get photos() {
         return run.photos;
       },

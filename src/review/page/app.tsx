@@ -1,6 +1,7 @@
 import { useCallback, useEffect, useState } from "preact/hooks";
 import type { Act } from "../../model/index.ts";
 import type { Draft } from "./board/moves.ts";
+import { FirstReading } from "./parts/firstReading.tsx";
 import { Header } from "./parts/header.tsx";
 import { History } from "./parts/history.tsx";
 import { Notices } from "./parts/notices.tsx";
@@ -55,11 +56,11 @@ export function App({ desk }: { readonly desk: Desk }) {
             onKeep={() => undefined}
             onTube={() => undefined}
           />
-          <p class="nothing">
-            {state.reading.busy
-              ? "The photos are being read. The tubes appear here as soon as that is done."
-              : "No plate has been read yet. Put photos of your plates into the run folder."}
-          </p>
+          {state.reading.busy ? (
+            <FirstReading state={state} />
+          ) : (
+            <p class="nothing">No plate has been read yet. Put photos of your plates into the run folder.</p>
+          )}
         </main>
         {sheets}
       </>

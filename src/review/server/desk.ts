@@ -76,6 +76,8 @@ export async function openDesk({ folder, reader, clock, onNews }: DeskPorts): Pr
     if (what === "journal") return void reload().catch(() => undefined);
     if (reader.reading !== null && reader.reading !== shown.reading)
       shown = { reading: reader.reading, ...pictures.show(reader.reading) };
+    else if (reader.reading === null && reader.soFar !== null)
+      shown = { reading: null, ...pictures.show(reader.soFar) };
     changed();
   });
 
@@ -89,6 +91,8 @@ export async function openDesk({ folder, reader, clock, onNews }: DeskPorts): Pr
       revision,
       folder: basename(resolve(folder)),
       result,
+      soFar: result === null ? (reader.soFar?.result ?? null) : null,
+      ahead: result === null ? aheadOf(reader) : [],
       volumesMl: (result?.fractions ?? []).map((f) => volumeOf(f.number)),
       tubeLog: { usualMl, notes: log },
       platePictures: shown.platePictures,
@@ -142,6 +146,11 @@ export async function openDesk({ folder, reader, clock, onNews }: DeskPorts): Pr
       return answer;
     },
   };
+}
+
+function aheadOf({ photos, soFar }: Reader): string[] {
+  const known = new Set(soFar?.result.photos.map((p) => p.file));
+  return photos.map((p) => p.file).filter((file) => !known.has(file));
 }
 
 /** As the reading itself has them, mendings that it could not follow included, where it knows the newest decisions. */

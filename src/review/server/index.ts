@@ -6,7 +6,7 @@ import { pageFiles } from "./pageFiles.ts";
 import type { Reader } from "./reader.ts";
 import { listen } from "./serve.ts";
 
-export type { Reader } from "./reader.ts";
+export type { Reader, ShownReading } from "./reader.ts";
 
 export interface ReviewOptions {
   readonly folder: string;

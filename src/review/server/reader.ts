@@ -10,6 +10,8 @@ export type ShownReading = Pick<RunReading, "result" | "straightened" | "photos"
 export interface Reader {
   /** Null until something has been read. */
   readonly reading: ShownReading | null;
+  /** While the folder is read for the first time, what of it has been read; null before and afterwards. */
+  readonly soFar: ShownReading | null;
   /** Photos of the run folder. */
   readonly photos: readonly PhotoFile[];
   readonly progress: ReadingProgress;

@@ -3,10 +3,13 @@ import type { ReportInput } from "../../../src/report/index.ts";
 import type { ReadingProgress } from "../../../src/review/api.ts";
 import type { Reader } from "../../../src/review/server/index.ts";
 import type { ShownReading } from "../../../src/review/server/reader.ts";
+import type { PhotoFile } from "../../../src/store/index.ts";
 
 /** A reader that has read a sample already, and can be told that something changed. */
 export interface SampleReader extends Reader {
   read(reading: ShownReading): void;
+  /** A part of the photos has been read for the first time. */
+  readPart(part: ShownReading | null, files: readonly string[]): void;
   say(progress: Partial<ReadingProgress>): void;
   /** Another process kept something. */
   hear(): void;
@@ -17,6 +20,8 @@ const IDLE: ReadingProgress = { busy: false, done: 0, of: 0, arriving: [], fault
 export function sampleReader(first: ShownReading | null): SampleReader {
   let reading = first;
   let progress = IDLE;
+  let soFar: ShownReading | null = null;
+  let photos: readonly PhotoFile[] = [];
   const listeners = new Set<Parameters<Reader["onChange"]>[0]>();
   const tell: Parameters<Reader["onChange"]>[0] = (what) => {
     for (const listener of listeners) listener(what);
@@ -25,7 +30,12 @@ export function sampleReader(first: ShownReading | null): SampleReader {
     get reading() {
       return reading;
     },
-    photos: [],
+    get soFar() {
+      return soFar;
+    },
+    get photos() {
+      return photos;
+    },
     tubeLog: { usualMl: 10, notes: [] },
     get progress() {
       return progress;
@@ -34,7 +44,13 @@ export function sampleReader(first: ShownReading | null): SampleReader {
     onChange: (listener) => void listeners.add(listener),
     read(next) {
       reading = next;
+      soFar = null;
       tell("reading");
+    },
+    readPart(part, files) {
+      soFar = part;
+      photos = files.map((file) => ({ file, path: file }));
+      tell("progress");
     },
     say(next) {
       progress = { ...progress, ...next };

@@ -1,5 +1,5 @@
 import { useMemo } from "preact/hooks";
-import type { ResultPhoto } from "../../../model/index.ts";
+import type { Result, ResultPhoto } from "../../../model/index.ts";
 import { annotation } from "../../../report/annotation/annotationSvg.ts";
 import type { Palette } from "../../../report/drawing/palette.ts";
 import { lightInWords } from "../../../report/words.ts";
@@ -29,7 +29,7 @@ export function Photos({ state, palette, onLook }: PhotosProps) {
           return (
             picture && (
               <button type="button" key={photo.file} onClick={() => onLook(photo.file)} data-photo={photo.file}>
-                <Overlaid state={state} photo={photo} picture={picture} palette={palette} />
+                <Overlaid result={state.result!} photo={photo} picture={picture} palette={palette} />
                 <span class="file">{photo.file}</span>
                 <span class="soft">
                   {lightInWords(photo.light, stain)}
@@ -45,18 +45,18 @@ export function Photos({ state, palette, onLook }: PhotosProps) {
 }
 
 export interface OverlaidProps {
-  readonly state: PageState;
+  readonly result: Result;
   readonly photo: ResultPhoto;
   readonly picture: PagePhoto;
   readonly palette: Palette;
 }
 
 /** A photo with plate, lanes, spots, origin and front drawn over it. */
-export function Overlaid({ state, photo, picture, palette }: OverlaidProps) {
+export function Overlaid({ result, photo, picture, palette }: OverlaidProps) {
   const { width, height, href } = picture;
   const svg = useMemo(() => {
-    const over = annotation(state.result!, photo, photo.width / width, palette).text;
+    const over = annotation(result, photo, photo.width / width, palette).text;
     return `<svg class="drawing" viewBox="0 0 ${width} ${height}" aria-hidden="true" focusable="false"><image href="${href}" width="${width}" height="${height}"/>${over}</svg>`;
-  }, [state.result, photo, palette, width, height, href]);
+  }, [result, photo, palette, width, height, href]);
   return <Drawn svg={svg} />;
 }
