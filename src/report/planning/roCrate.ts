@@ -33,6 +33,8 @@ function asUri(path: string): string {
 }
 
 const ref = (id: string) => ({ "@id": id });
+/** The ELN format asks for `sha256`, which the context of 1.1 does not have: so it is added, as 1.1 says how. */
+const CONTEXT = ["https://w3id.org/ro/crate/1.1/context", { sha256: "http://schema.org/sha256" }];
 const PROGRAM = "#platepool";
 const LICENCE = "#licence";
 const PUBLISHER = "#publisher";
@@ -110,5 +112,5 @@ export function crateMetadata(input: CrateInput): string {
       result: outFiles.map((f) => ref(file(f))),
       ...(input.readAt && { endTime: input.readAt }),
     });
-  return `${JSON.stringify({ "@context": "https://w3id.org/ro/crate/1.1/context", "@graph": graph }, null, 2)}\n`;
+  return `${JSON.stringify({ "@context": CONTEXT, "@graph": graph }, null, 2)}\n`;
 }

@@ -75,7 +75,7 @@ describe("the crate's metadata", () => {
   });
 
   it("conforms to 1.1: descriptor about the root, context by reference", () => {
-    expect(json["@context"]).toBe("https://w3id.org/ro/crate/1.1/context");
+    expect(json["@context"][0]).toBe("https://w3id.org/ro/crate/1.1/context");
     const descriptor = entities.find((e) => e["@id"] === "ro-crate-metadata.json");
     expect(descriptor).toMatchObject({
       "@type": "CreativeWork",
