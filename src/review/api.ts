@@ -65,8 +65,8 @@ export interface PageState {
   readonly result: Result | null;
   /** While the folder is read for the first time, what of it has been read; no tube and no component yet. */
   readonly soFar: Result | null;
-  /** Photos that are still to be read for the first time. */
-  readonly ahead: readonly string[];
+  /** Photos of the folder, in its order, while it is read for the first time; then none. */
+  readonly expected: readonly string[];
   /** Volume of each of the result's tubes, in their order; null where nobody said. */
   readonly volumesMl: readonly (number | null)[];
   readonly tubeLog: {

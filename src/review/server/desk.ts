@@ -92,7 +92,7 @@ export async function openDesk({ folder, reader, clock, onNews }: DeskPorts): Pr
       folder: basename(resolve(folder)),
       result,
       soFar: result === null ? (reader.soFar?.result ?? null) : null,
-      ahead: result === null ? aheadOf(reader) : [],
+      expected: result === null ? reader.photos.map((p) => p.file) : [],
       volumesMl: (result?.fractions ?? []).map((f) => volumeOf(f.number)),
       tubeLog: { usualMl, notes: log },
       platePictures: shown.platePictures,
@@ -146,11 +146,6 @@ export async function openDesk({ folder, reader, clock, onNews }: DeskPorts): Pr
       return answer;
     },
   };
-}
-
-function aheadOf({ photos, soFar }: Reader): string[] {
-  const known = new Set(soFar?.result.photos.map((p) => p.file));
-  return photos.map((p) => p.file).filter((file) => !known.has(file));
 }
 
 /** As the reading itself has them, mendings that it could not follow included, where it knows the newest decisions. */

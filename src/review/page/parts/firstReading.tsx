@@ -8,9 +8,8 @@ import { Overlaid } from "./photos.tsx";
 
 /** The folder as it is being read for the first time: each photo with what was found in it, as soon as it is. */
 export function FirstReading({ state }: { readonly state: PageState }) {
-  const { reading, soFar, ahead } = state;
+  const { reading, soFar, expected } = state;
   const palette = useMemo(() => paletteOf([]), []);
-  const read = soFar?.photos ?? [];
   return (
     <section class="first" aria-labelledby="first-h">
       <h2 id="first-h">{reading.of === 0 ? "Looking into the folder…" : "Reading the photos"}</h2>
@@ -22,9 +21,17 @@ export function FirstReading({ state }: { readonly state: PageState }) {
       </p>
       <p class="hint">Tubes and pools need all plates: they appear when the last photo has been read.</p>
       <div class="wall">
-        {read.map((photo) => {
-          const picture = state.photos.find((p) => p.file === photo.file);
-          return (
+        {expected.map((file) => {
+          const photo = soFar?.photos.find((p) => p.file === file);
+          const picture = state.photos.find((p) => p.file === file);
+          return photo === undefined ? (
+            <figure key={file} class="ahead" data-ahead={file}>
+              <div class="blank">not read yet</div>
+              <figcaption>
+                <span class="file">{file}</span>
+              </figcaption>
+            </figure>
+          ) : (
             <figure key={photo.file} data-read={photo.file}>
               {picture ? (
                 <Overlaid {...{ result: soFar!, photo, picture, palette }} />
@@ -38,14 +45,6 @@ export function FirstReading({ state }: { readonly state: PageState }) {
             </figure>
           );
         })}
-        {ahead.map((file) => (
-          <figure key={file} class="ahead" data-ahead={file}>
-            <div class="blank">not read yet</div>
-            <figcaption>
-              <span class="file">{file}</span>
-            </figcaption>
-          </figure>
-        ))}
       </div>
     </section>
   );
