@@ -13,7 +13,7 @@ import type { Picture } from "../raster/picture.ts";
 import { density } from "./density/index.ts";
 import type { PlateFrame } from "./frame.ts";
 import { type FoundLanes, findLanes } from "./lanes/index.ts";
-import { findMarks } from "./marks/index.ts";
+import { findBroadMarks, findMarks } from "./marks/index.ts";
 import { findMigration } from "./migration/index.ts";
 import { plateAspect, rectifyLinear } from "./rectify/index.ts";
 import { candidateSpots, findSpots } from "./spots/index.ts";
@@ -83,7 +83,7 @@ export function prepareView(
   { width, height }: PlateSize,
 ): PreparedView {
   const map = density({ light: view.light, ...rectifyLinear(view.picture, view.quad, width, height) });
-  return { map, marks: findMarks(map) };
+  return { map, marks: [...findMarks(map), ...findBroadMarks(map)] };
 }
 
 /** A plate read, and what else was there to be seen. */
@@ -111,7 +111,8 @@ export function readPrepared(
   const marks = prepared.map((v) => v.marks);
   const findings: Finding[] = [];
   const migration = findMigration(maps, marks, options);
-  const lanes = findLanes(maps, marks, {
+  const sharp = marks.map((rows) => rows.filter((row) => !row.broad));
+  const lanes = findLanes(maps, sharp, {
     count: options.laneXs?.length ?? options.laneNames?.length ?? null,
     origin: migration.origin,
     front: migration.front,

@@ -46,4 +46,6 @@ export interface MarkRow {
   readonly size: number;
   /** True where the marks are alike (ticks), false where they differ like figures do. */
   readonly alike: boolean;
+  /** True where the marks are so blurred that they were looked for on a coarser picture. */
+  readonly broad?: boolean;
 }

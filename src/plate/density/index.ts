@@ -1,10 +1,10 @@
 import { blockMeans } from "../../raster/blocks.ts";
 import { boxBlur } from "../../raster/blur.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
+import { splitStrokes } from "../../raster/strokes.ts";
 import type { LinearView, SignalMap } from "../view.ts";
 import { type Channels, groundOf, levelOf, levelsOf, signalAbove } from "./ground.ts";
 import { bestMixes, type Mix } from "./mix.ts";
-import { splitStrokes } from "./strokes.ts";
 
 /** Half the width below which a mark is a stroke, as a share of the plate's longer side: 0.3 to 0.6 mm on usual plates. */
 const THIN = 0.0065;

@@ -1,7 +1,9 @@
 import type { Content } from "./content.ts";
 
 const MOST_GRAIN = 0.16;
+/** Share of the rows that carry narrow marks: a page of text has more. On a dark layer every scratch and mote glows. */
 const MOST_TEXT_ROWS = 0.5;
+const MOST_DIM_ROWS = 0.8;
 /**
  * Share of strokes as bold as print, of blobs, and of rows that blobs fill from wall to wall, as in a filled column.
  * A layer that glows faintly at 365 nm may show much more, and a green one hardly is anything else.
@@ -17,9 +19,9 @@ const MOST_ON_GREEN = { ink: 0.02, blobs: 0.42, bands: 0.36 };
  *   empty (paper glows under such light); or the whole picture, with no rim to speak for a plate, where more is asked
  */
 export function plateLike(content: Content, place: "alone" | "beside" | "whole"): boolean {
-  if (content.grain > MOST_GRAIN || content.strokeRows > MOST_TEXT_ROWS) return false;
   const green = glows(content.colour);
   const dark = dim(content.colour);
+  if (content.grain > MOST_GRAIN || content.strokeRows > (dark ? MOST_DIM_ROWS : MOST_TEXT_ROWS)) return false;
   const most = green ? MOST_ON_GREEN : dark ? MOST_ON_DIM : MOST;
   if (content.ink > most.ink || content.blobs > most.blobs || content.bands > most.bands) return false;
   const marks = content.markRow >= 0.3 && content.strokes >= 0.003;

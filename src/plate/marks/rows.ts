@@ -3,7 +3,13 @@ import { connectedPatches, type Patch } from "../../raster/components.ts";
 import type { Plane } from "../../raster/picture.ts";
 import type { MarkRow } from "../view.ts";
 
+/** Share of the plate's height below which origin marks and lane labels stand. */
+export const FROM = 0.62;
+/** A mark holds at least one pixel this many noise widths strong. */
+export const CLEAR = 9;
+
 const EDGE = 0.012;
+const LEAST_AREA = 7;
 
 /** Marks lower than this share of the plate's longer side are dots or bits of ticks, however unlike: no figure is so small. */
 const DOT = 0.022;
@@ -13,17 +19,24 @@ const FAINTEST = 0.3;
 /**
  * Thin marks in the lower part of a plate that are no longer than a figure or a tick.
  * @param clear a mark holds at least one pixel as strong as this
+ * @param leastArea pixels that a mark holds
+ * @param height of the whole plate in pixels, where `strokes` is its lower part
  */
-export function smallMarks(strokes: Plane, fromRow: number, clear: number): Patch[] {
-  const { width, height } = strokes;
-  const mask = new Uint8Array(width * height);
+export function smallMarks(
+  strokes: Plane,
+  fromRow: number,
+  clear: number,
+  { leastArea, height } = { leastArea: LEAST_AREA, height: strokes.height },
+): Patch[] {
+  const { width } = strokes;
+  const mask = new Uint8Array(width * strokes.height);
   for (let i = fromRow * width; i < mask.length; i++) if (strokes.data[i] > 0.4 * clear) mask[i] = 255;
   const longest = 0.16 * width;
-  const marks = connectedPatches(mask, width, height, 7)
+  const marks = connectedPatches(mask, width, strokes.height, leastArea)
     .filter((p) => {
       const w = p.x1 - p.x0;
       const h = p.y1 - p.y0;
-      const inside = p.x0 > EDGE * width && p.x1 < (1 - EDGE) * width && p.y1 < (1 - EDGE) * height;
+      const inside = p.x0 > EDGE * width && p.x1 < (1 - EDGE) * width && p.y1 < strokes.height - EDGE * height;
       return inside && w < longest && h < 0.09 * height && Math.max(w, h) > 0.01 * Math.max(width, height);
     })
     .map((patch) => ({ patch, strength: strongest(strokes, patch) }))
@@ -75,15 +88,23 @@ function strongest(strokes: Plane, p: Patch): number {
   return top;
 }
 
+/** How far a mark may lie off its row, as a share of the height. */
+const LEVEL = 0.007;
+
 /**
  * Rows of marks that stand at one height, the fullest first; no mark is used twice. A row has at least three marks,
  * or two at both edges of the plate, or two ticks well apart.
  */
-export function rowsOfMarks(marks: readonly Patch[], width: number, height: number): MarkRow[] {
+export function rowsOfMarks(
+  marks: readonly Patch[],
+  width: number,
+  height: number,
+  tolerance = LEVEL * height,
+): MarkRow[] {
   const rows: MarkRow[] = [];
   let left = [...marks];
   for (let round = 0; round < 4 && left.length > 1; round++) {
-    const row = fullestRow(left, width, height);
+    const row = fullestRow(left, width, height, Math.max(1.5, tolerance));
     if (!row) break;
     rows.push(row);
     const used = new Set(row.marks);
@@ -95,8 +116,7 @@ export function rowsOfMarks(marks: readonly Patch[], width: number, height: numb
 const middle = (m: Patch) => (m.y0 + m.y1) / 2;
 const centre = (m: Patch) => (m.x0 + m.x1) / 2;
 
-function fullestRow(marks: readonly Patch[], width: number, height: number): MarkRow | null {
-  const tolerance = Math.max(1.5, 0.007 * height);
+function fullestRow(marks: readonly Patch[], width: number, height: number, tolerance: number): MarkRow | null {
   let best: { members: Patch[]; score: number; tilt: number } | null = null;
   for (let t = -6; t <= 6; t++) {
     const tilt = t * 0.006 * height;

@@ -96,26 +96,69 @@ function originEvidence(map: SignalMap): Evidence[] {
   );
   return hits
     .filter((h) => h.score > 1.2 && h.steady > 0.5)
-    .map((h) => evidenceOf(z, h, reach, noise, false, priorWeight(h.y / height, CUSTOM.origin, 0.07)));
+    .map((h) => evidenceOf(z, h, reach, noise, false, originPrior(h.y / height)));
+}
+
+/** Origin marks without a line, as the sharp look shows them and as the broad one does. */
+function markEvidence(rows: readonly MarkRow[], map: SignalMap): Evidence[] {
+  const sharp = highestRow(
+    rows.filter((row) => !row.broad),
+    map,
+  );
+  const broad = highestRow(
+    rows.filter((row) => row.broad),
+    map,
+  );
+  const merged = (one: Rows | null, other: Rows | null) => {
+    if (!one || !other?.next) return 1;
+    const { y } = one.row;
+    return y > other.row.y + SAME * map.height && y < other.next.y + SAME * map.height ? MERGED : 1;
+  };
+  const lone = broad !== null && !broad.next && broad.row.y > LONE_FIGURES * map.height;
+  return [
+    ...(sharp ? [rowEvidence(sharp.row, map, merged(sharp, broad))] : []),
+    ...(broad && !lone ? [rowEvidence(broad.row, map, BROAD * merged(broad, sharp))] : []),
+  ].filter((evidence) => evidence.weight > LEAST);
+}
+
+/** Blurred marks are easily taken for something else. */
+const BROAD = 0.8;
+/** Where one look shows two rows, a row of the other between them or on the lower one is figures, or marks and figures run together. */
+const MERGED = 0.5;
+const SAME = 0.006;
+/** Weaker marks than this, few or far from where an origin is, are worse than its customary place. */
+const LEAST = 0.4;
+
+/** The row that may be the origin, and the next full one below it. */
+interface Rows {
+  readonly row: MarkRow;
+  readonly next?: MarkRow;
+}
+
+function rowEvidence(row: MarkRow, { height }: SignalMap, trust: number): Evidence {
+  const enough = Math.min(1, row.marks.length / 5);
+  return {
+    curve: { y: row.y, tilt: row.tilt, bow: 0 },
+    rms: 0.006 * height,
+    weight: 1.6 * trust * enough * originPrior(row.y / height),
+  };
 }
 
 /**
- * Origin marks without a line. Of several rows the highest is the origin and what stands below it are figures; a row
- * that stands alone and whose marks are unlike is taken for figures, unless it stands too high for them.
+ * Of several full rows the highest is the origin and what stands below it are figures, unless it stands too far above
+ * them; a row that stands alone and whose marks are unlike is taken for figures, unless it stands too high for them.
  */
-function markEvidence(rows: readonly MarkRow[], map: SignalMap): Evidence[] {
-  const full = fullRows(rows, map.width);
-  const [top] = full;
-  if (!top || (full.length === 1 && !top.alike && top.y > LONE_FIGURES * map.height)) return [];
-  const enough = Math.min(1, top.marks.length / 5);
-  return [
-    {
-      curve: { y: top.y, tilt: top.tilt, bow: 0 },
-      rms: 0.006 * map.height,
-      weight: 1.6 * enough * priorWeight(top.y / map.height, CUSTOM.origin, 0.07),
-    },
-  ];
+function highestRow(rows: readonly MarkRow[], { width, height }: SignalMap): { row: MarkRow; next?: MarkRow } | null {
+  const full = fullRows(rows, width);
+  const prior = (row: MarkRow) => originPrior(row.y / height);
+  while (full.length > 1 && full[1].y - full[0].y > APART * height && prior(full[1]) > prior(full[0])) full.shift();
+  const [row, next] = full;
+  if (!row || (full.length === 1 && !row.alike && row.y > LONE_FIGURES * height)) return null;
+  return { row, next };
 }
+
+/** Figures stand nearer to their marks than this, as a share of the height. */
+const APART = 0.1;
 
 /** Figures without marks above them stand lower than this, as a share of the height. */
 const LONE_FIGURES = 0.92;
@@ -145,6 +188,10 @@ function customOrigin(rows: readonly MarkRow[], { width, height }: SignalMap): {
 }
 
 const FIGURES_FROM = 0.85;
+
+function originPrior(y: number): number {
+  return priorWeight(y, CUSTOM.origin, 0.07);
+}
 
 function priorWeight(y: number, centre: number, sd: number): number {
   const t = (y - centre) / sd;

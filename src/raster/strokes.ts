@@ -1,7 +1,7 @@
-import { selectAt } from "../../math/select.ts";
-import { boxBlur } from "../../raster/blur.ts";
-import { opening } from "../../raster/morphology.ts";
-import { makePlane, type Plane } from "../../raster/picture.ts";
+import { selectAt } from "../math/select.ts";
+import { boxBlur } from "./blur.ts";
+import { opening } from "./morphology.ts";
+import { makePlane, type Plane } from "./picture.ts";
 
 /** A mark whose opening keeps less than this share of it is a stroke; a round spot twice as wide keeps about 0.8. */
 const KEPT = 0.5;
