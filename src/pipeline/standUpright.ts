@@ -4,11 +4,16 @@ import { standingOf, type Turn, turnQuad, type UprightTurn, uprightTurns } from 
 import type { SeenPhoto } from "./lookAt.ts";
 
 /**
- * Sets the plates of photos that belong together front up.
- * @param told where the front points in all of them, or null where it is to be seen
+ * Sets the plates of photos that belong together front up. Photos of which nobody said how they stand are taken to
+ * stand alike.
+ * @param told where the front points in all of them; null: as is said of each, or to be seen
  */
 export function standUpright(photos: readonly SeenPhoto[], told: FrontSide | null): SeenPhoto[] {
-  const turns = told ? photos.flatMap(({ plates }) => plates.map(() => toldTurn(told))) : seenTurns(photos);
+  const seen = seenTurns(photos.filter((photo) => !(told ?? photo.up)));
+  const turns = photos.flatMap(({ plates, up }) => {
+    const side = told ?? up;
+    return side ? plates.map(() => toldTurn(side)) : seen.splice(0, plates.length);
+  });
   return photos.map((photo) => {
     const own = turns.splice(0, photo.plates.length);
     const plates = photo.plates.map((plate, i) => {
@@ -35,7 +40,8 @@ function wayUpUnsure(file: string, turn: Turn): Finding {
   return {
     code: "way-up-unsure",
     message: `Which way up the plate stands is not clear; it is read with its solvent front ${FRONT_SIDES[turn]}.`,
-    remedy: "If that is wrong, read again with --up left, right, down or up: where the front points in the photo.",
+    remedy:
+      "If that is wrong, write up: left, right, down or up into run.yaml, or read again with --up: where the front points in the photo.",
     where: { photo: file },
   };
 }
