@@ -210,6 +210,19 @@ describe("platepool sheet", () => {
     expect(html).toContain("ran over");
   });
 
+  it("takes the way of filling for the rack that run.yaml tells of, and asks for a rack where there is none", async () => {
+    await leave(result());
+    for (const command of ["sheet", "plan"]) {
+      const args = command === "plan" ? ["--rf", "A=0.5,B=0.3", "--load", "100mg"] : [];
+      const { err, status } = await inProcess(command, folder, "-q", "--fill", "columns", ...args);
+      expect([command, status]).toEqual([command, 2]);
+      expect(err).toMatch(/^--fill and --start are said of a rack: give --rack too/);
+    }
+    await runYaml("rack: { rows: 4, columns: 10, fill: serpentine, start: top-right }\n");
+    await inProcess("sheet", folder, "-q", "--fill", "columns");
+    expect(await page("sheet.html")).toMatch(/Rack of 4 × 10 from above, filled column by column from the top right/);
+  });
+
   it("asks about a rack that is too small, and about volumes nobody gave", async () => {
     await leave(result());
     const small = await inProcess("sheet", folder, "--rack", "2x5");

@@ -61,7 +61,7 @@ async function inFolder(folder: string, flags: PlanFlags): Promise<number> {
 }
 
 function newRequest(bench: Bench, flags: PlanFlags, result: Result | null): ColumnRequest {
-  const typed = typedRequest(flags);
+  const typed = typedRequest(flags, bench.runBench?.rack);
   const column = bench.runBench?.column ?? null;
   const said = typed.steps != null || (column !== null && column.steps.length > 0);
   const plates =

@@ -53,28 +53,42 @@ function parseStep(text: string): ColumnStep {
   return { fromMl: parseVolumeMl(parts[0], "the step at"), eluent: parts[1] || null, rf: parseRfs(parts[2]) };
 }
 
-/** "4x10" with the way it is filled. Throws `rack-unreadable`. */
-export function parseRack(flags: Pick<PlanFlags, "rack" | "fill" | "start">): RackLayout | null {
-  if (flags.rack === undefined) return null;
-  const match = /^(\d+)\s*[x×*]\s*(\d+)$/i.exec(flags.rack.trim());
+/**
+ * "4x10" with the way it is filled; null where nothing was typed of a rack.
+ * @param known rack that the way of filling is said of where no other is typed
+ * @throws PlatepoolError rack-unreadable, rack-missing
+ */
+export function parseRack(
+  { rack, fill, start }: Pick<PlanFlags, "rack" | "fill" | "start">,
+  known: RackLayout | null,
+): RackLayout | null {
+  if (rack === undefined) {
+    if (fill === undefined && start === undefined) return null;
+    if (known) return { ...known, fill: fill ?? known.fill, start: start ?? known.start };
+    throw new PlatepoolError(
+      "rack-missing",
+      "--fill and --start are said of a rack: give --rack too, such as --rack 4x10",
+    );
+  }
+  const match = /^(\d+)\s*[x×*]\s*(\d+)$/i.exec(rack.trim());
   if (!match)
     throw new PlatepoolError(
       "rack-unreadable",
-      `--rack "${flags.rack}" cannot be read: write rows x columns, such as --rack 4x10`,
+      `--rack "${rack}" cannot be read: write rows x columns, such as --rack 4x10`,
     );
   return {
     rows: Number(match[1]),
     columns: Number(match[2]),
-    fill: flags.fill ?? "rows",
-    start: flags.start ?? "top-left",
+    fill: fill ?? "rows",
+    start: start ?? "top-left",
   };
 }
 
 const optional = <T>(text: string | undefined, read: (text: string) => T): T | null =>
   text === undefined ? null : read(text);
 
-/** The typed part of a request; what was not typed is null. */
-export function typedRequest(flags: PlanFlags): PartialRequest {
+/** The typed part of a request; what was not typed is null. `rack`: the one that run.yaml tells of. */
+export function typedRequest(flags: PlanFlags, rack: RackLayout | null = null): PartialRequest {
   const first = optional(flags.rf, parseRfs);
   const later = (flags.step ?? []).map(parseStep);
   if (!first && later.length > 0)
@@ -91,14 +105,15 @@ export function typedRequest(flags: PlanFlags): PartialRequest {
     fractionMl: optional(flags.fraction, (t) => parseVolumeMl(t, "the fraction")),
     holdUpMl: optional(flags.holdUp, (t) => parseVolumeMl(t, "the hold-up volume")),
     forerunMl: optional(flags.forerun, (t) => parseVolumeMl(t, "the forerun")),
-    rack: parseRack(flags),
+    rack: parseRack(flags, rack),
   };
 }
 
 /** The options that make a plan. */
 export function planOptions(flags: PlanFlags): Readonly<Record<string, unknown>> {
-  const { load, rf, eluent, step, diameter, bed, fraction, holdUp, forerun, sorbent, gravity, rack } = flags;
-  return { load, rf, eluent, step, diameter, bed, fraction, holdUp, forerun, sorbent, gravity, rack };
+  const { load, rf, eluent, step, diameter, bed, fraction, holdUp, forerun, sorbent, gravity } = flags;
+  const { rack, fill, start } = flags;
+  return { load, rf, eluent, step, diameter, bed, fraction, holdUp, forerun, sorbent, gravity, rack, fill, start };
 }
 
 /** True where something was typed that makes a new plan. */

@@ -57,7 +57,8 @@ export function makeSheet(bench: Bench, result: Result, flags: SheetAsked): Benc
 }
 
 function rackOf(bench: Bench, flags: SheetAsked): RackLayout | null {
-  return parseRack(flags) ?? bench.runBench?.rack ?? bench.book.plan?.rack ?? null;
+  const known = bench.runBench?.rack ?? bench.book.plan?.rack ?? null;
+  return parseRack(flags, known) ?? known;
 }
 
 function wholeRacks(text: string): number {

@@ -69,6 +69,9 @@ function loadOf(input: SecondRunInput, pool: ResultPool): Pick<SecondRun, "loadM
   return { loadMg: (input.firstLoadMg * amountIn(input.result, pool)) / all, loadSource: "estimated" };
 }
 
+/** Findings of the comparison after which the k found are no measure of the eluent. */
+const UNSOUND: ReadonlySet<string> = new Set(["before-hold-up", "bed-channelled", "tubes-swapped", "order-against-plan"]);
+
 /** Rf on the column as it turned out: k of the plate times the ratio found on the first column. */
 function corrected(rf: number, kRatio: number | null): number {
   if (kRatio === null || rf <= 0) return rf;
@@ -93,10 +96,15 @@ export function planAgain(pool: ResultPool, input: SecondRunInput): SecondRun {
     );
   const { loadMg, loadSource } = loadOf(input, pool);
   const reasons: string[] = [];
-  const ratioOf = (id: string) => check?.bands.find((band) => band.found === id)?.kRatio ?? check?.kRatio ?? null;
+  // Where the hold-up volume or the first tube's drop is wrong, k says nothing of the eluent.
+  const sound = check !== null && !check.findings.some((f) => UNSOUND.has(f.code));
+  const kRatio = sound ? check.kRatio : null;
+  const ratioOf = (id: string) => (sound ? check.bands.find((band) => band.found === id)?.kRatio : null) ?? kRatio;
   const rf = Object.fromEntries(held.map((c) => [c.id, corrected(c.rf, ratioOf(c.id))]));
-  if (check?.kRatio && Math.abs(Math.log(check.kRatio)) > 0.1)
-    reasons.push(`Rf corrected by what the first column showed (k ${check.kRatio.toFixed(2)} times the planned).`);
+  if (kRatio && Math.abs(Math.log(kRatio)) > 0.1)
+    reasons.push(`Rf corrected by what the first column showed (k ${kRatio.toFixed(2)} times the planned).`);
+  if (check && !sound)
+    reasons.push("Rf as on the plate: what the first column showed cannot be trusted (see the plan).");
   const request: ColumnRequest = {
     loadMg,
     steps: [{ eluent: first?.request.steps[0].eluent ?? null, fromMl: 0, rf }],

@@ -136,11 +136,16 @@ export function eluentsCsv(ranking: EluentRanking): string {
     "tailing",
     "share",
     "column volumes",
+    "closest pair",
+    "pair Rf apart",
+    "pair resolution",
+    "pair column volumes apart",
     "workable",
     "reason",
   ];
-  const rows = ranking.trials.flatMap((t) =>
-    t.spots.map((s): Cell[] => [
+  const rows = ranking.trials.flatMap((t) => {
+    const pair = t.wantedPair ?? t.closest;
+    return t.spots.map((s): Cell[] => [
       t.rank,
       t.eluent.text,
       s.component,
@@ -149,9 +154,13 @@ export function eluentsCsv(ranking: EluentRanking): string {
       figure(s.tailing),
       figure(s.share),
       figure(s.columnVolumes),
+      pair && `${pair.fast} and ${pair.slow}`,
+      figure(pair?.deltaRf ?? null),
+      figure(pair?.resolution ?? null),
+      figure(pair?.columnVolumes ?? null),
       t.workable ? "yes" : "no",
       t.reason,
-    ]),
-  );
+    ]);
+  });
   return csvTable([header, ...rows]);
 }

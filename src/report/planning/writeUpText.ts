@@ -127,6 +127,16 @@ function balanceSentences(input: WriteUpInput): string[] {
   return lines;
 }
 
+/** Whose pools they are. */
+function poolsBy({ result, version }: WriteUpInput): string {
+  const program = `platepool${version ? ` ${version}` : ""}`;
+  const decided = result.decisions?.pools ?? null;
+  if (decided === null) return `Pools suggested by ${program} from photos of the plates.`;
+  const yes = decided.filter((p) => p.accepted).length;
+  const accepted = yes === decided.length ? "all accepted" : `${yes} of ${decided.length} accepted`;
+  return `Pools divided by hand, ${accepted}; what they hold read by ${program} from photos of the plates.`;
+}
+
 /** The paragraph for the notebook: what was done, what the plates showed, which tubes were combined, what they weighed. */
 export function writeUpText(input: WriteUpInput): WriteUpText {
   const { result, check } = input;
@@ -139,7 +149,7 @@ export function writeUpText(input: WriteUpInput): WriteUpText {
     ...balanceSentences(input),
     ...(input.recovery?.findings ?? []).filter((f) => /above/.test(f.code)).map((f) => f.message),
     ...(rejected.length > 0 ? [`Not read: ${listed(rejected)}.`] : []),
-    `Pools suggested${input.version ? ` by platepool ${input.version}` : ""} from photos of the plates. One spot is never proof of purity; equal Rf is not proof of the same substance.`,
+    `${poolsBy(input)} One spot is never proof of purity; equal Rf is not proof of the same substance.`,
   ];
   return { title: result.run ? `Column chromatography: ${result.run}` : "Column chromatography", paragraphs };
 }

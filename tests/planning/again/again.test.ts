@@ -40,6 +40,15 @@ describe("running the mixed pool again", () => {
     for (const id of Object.keys(before)) expect(after[id]).toBeLessThan(before[id]);
   });
 
+  it("leaves Rf as on the plate where what the first column showed cannot be trusted", () => {
+    const check = { ...checkPlan(plan, result, inventedRun().log, null), kRatio: 0.2 };
+    const spoilt = { code: "before-hold-up", message: "", remedy: "", where: {} };
+    const off = planAgain(mixedPool(result, null), { ...input, check: { ...check, findings: [spoilt] } });
+    const unseen = planAgain(mixedPool(result, null), { ...input, check: null });
+    expect(off.plan.request.steps).toEqual(unseen.plan.request.steps);
+    expect(off.reasons.join(" ")).toMatch(/cannot be trusted/);
+  });
+
   it("knows the pool by name, and says when there is none or nothing mixed", () => {
     expect(mixedPool(result, result.pools[0].id.toLowerCase()).id).toBe(result.pools[0].id);
     expect(() => mixedPool(result, "P99")).toThrow(/no pool "P99"/);

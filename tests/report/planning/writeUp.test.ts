@@ -12,6 +12,7 @@ import {
 } from "../../../src/report/planning/index.ts";
 import { inventedRun } from "../../planning/support/run.ts";
 import { CHALCONE, hexaneTrial, KETONE } from "../../planning/support/scouting.ts";
+import { dividedAs } from "../support/sampleDecisions.ts";
 
 const { plan, result, log } = inventedRun();
 const clean = result.pools.find((p) => p.kind === "clean" && p.components[0] === "B")!;
@@ -67,6 +68,18 @@ describe("the paragraph", () => {
     expect(bare).not.toMatch(/silica|Against the plan|missing|Yield|null|undefined|NaN/);
   });
 
+  it("says whose pools they are", () => {
+    const said = (r: typeof result) => writeUpText({ ...input, result: r, version: "9.9" }).paragraphs.at(-1);
+    expect(said(result)).toMatch(/^Pools suggested by platepool 9\.9 from photos of the plates\. One spot is never/);
+    const divided = dividedAs(result, [
+      ["1", [1, 2], true],
+      ["2", [3]],
+    ]);
+    expect(said(divided)).toMatch(
+      /^Pools divided by hand, 1 of 2 accepted; what they hold read by platepool 9\.9 from/,
+    );
+  });
+
   it("as Markdown keeps names from turning into mark-up", () => {
     const md = writeUpMarkdown({ ...input, names: { B: "*x* | <b>`y`" } });
     expect(md).toContain("\\*x\\* \\| \\<b\\>\\`y\\`");
@@ -104,5 +117,22 @@ describe("tables", () => {
     const trial = hexaneTrial(20, [KETONE, CHALCONE]);
     const ranking = rankEluents([{ ...trial, eluent: { ...trial.eluent, text: armed } }], null);
     expect(eluentsCsv(ranking)).not.toMatch(/,=/);
+  });
+
+  it("give the closest pair, its resolution and how far apart it comes for every eluent", () => {
+    const ranking = rankEluents([hexaneTrial(20, [KETONE, CHALCONE])], null);
+    const [head, first] = cells(eluentsCsv(ranking));
+    const pair = ranking.trials[0].closest!;
+    const at = head.indexOf("closest pair");
+    expect(head.slice(at, at + 4)).toEqual([
+      "closest pair",
+      "pair Rf apart",
+      "pair resolution",
+      "pair column volumes apart",
+    ]);
+    expect(first[at]).toBe("A and B");
+    expect(first.slice(at + 1, at + 4).map(Number)).toEqual(
+      [pair.deltaRf, pair.resolution, pair.columnVolumes].map((v) => expect.closeTo(v, 3)),
+    );
   });
 });
