@@ -15,6 +15,7 @@ import { LOSSES } from "./loss.ts";
 import { tubeOdds } from "./odds.ts";
 import { confidenceOf, misreadChance } from "./pools/confidence.ts";
 import { decidePools } from "./pools/index.ts";
+import { readingSigns, tubeSignsOf } from "./pools/misread.ts";
 import { followComponents } from "./profiles/index.ts";
 import { componentId, listed, rfInWords, tubesInWords } from "./words.ts";
 
@@ -44,13 +45,15 @@ export function decideElution(plates: readonly PlateReading[], options: ElutionO
   const odds = followed.tubes.map((t) => tubeOdds(t.components));
   const want = wanted(grouping, options.want);
   const weights = grouping.rf.map((_, k) => (want === null || k === want ? 1 : 0.5));
+  const signs = readingSigns(ordered, grouping, followed.scatter);
+  const misread = tubeSignsOf(signs, grouping, count).map((s) => misreadChance(s));
   const decided = decidePools(followed.tubes, odds, {
     policy: options.policy,
     volumeMl: options.volumeMl,
     want,
     weights,
     rf: grouping.rf,
-    scatter: followed.scatter,
+    misread,
   });
   const measured = followed.profiles.map((p) => p.points.map((q) => q.measured));
   const tailing = followed.tracks.map((t) => (t.fitted && t.peak ? t.peak.tau / t.peak.sigma : null));
@@ -70,7 +73,7 @@ export function decideElution(plates: readonly PlateReading[], options: ElutionO
       pools: decided.pools,
       loss: LOSSES[options.policy],
       weights,
-      confidence: (posterior) => confidenceOf(posterior, true, followed.scatter),
+      confidence: (tube, posterior) => confidenceOf(posterior, true, misread[tube - 1]),
     }),
   };
   const findings = [
@@ -81,7 +84,7 @@ export function decideElution(plates: readonly PlateReading[], options: ElutionO
       tubes: followed.tubes,
       measured,
       tailing,
-      misread: misreadChance(followed.scatter),
+      misread: misread.reduce((s, m) => s + m, 0) / Math.max(1, misread.length),
     }),
   ];
   return { value, findings };

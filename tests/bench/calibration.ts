@@ -69,8 +69,13 @@ function fitMaps(runs: number): void {
 export const SEEN_MAP: CalibrationMap = ${text(map)};
 /** Tubes nobody spotted; fitted to ${unseen.length} tubes. */
 export const UNSEEN_MAP: CalibrationMap = ${text(fitBetaCalibration(unseen))};
-/** Plates misread, by the scatter of amounts; fitted with the tubes that a lane shows. */
-export const MISREAD: MisreadMap = { base: ${f(misread.base)}, perScatter: ${f(misread.perScatter)} };
+/** Plates misread, by their signs; fitted with the tubes that a lane shows. */
+export const MISREAD: MisreadMap = {
+  base: ${f(misread.base)},
+  perScatter: ${f(misread.perScatter)},
+  perDoubt: ${f(misread.perDoubt)},
+  perUnexplained: ${f(misread.perUnexplained)},
+};
 `;
   writeFileSync(CONSTANTS, lines);
   process.stdout.write(lines);

@@ -29,9 +29,12 @@ for (const level of ["easy", "normal", "hard"] as const) {
     const truth = await writeRun(folder, level, FIRST_SEED + i);
     const { plates, result } = await readFolder(folder, { settings: SETTINGS, pictures: false }, pool, SILENT);
     rmSync(folder, { recursive: true });
-    const { chances, scatter } = posteriors(plates, result.fractions.length);
+    const { chances, signs } = posteriors(plates, result.fractions.length);
     for (const { truth: tube, forecast } of scoreRun(truth, result).tubes)
-      own.push({ drawnBy: "own", p: chances[tube.number - 1], scatter, right: forecast.right });
+      own.push({
+        ...{ drawnBy: "own", p: chances[tube.number - 1], right: forecast.right },
+        ...signs[tube.number - 1],
+      });
     console.log(level, FIRST_SEED + i, own.length, "tubes so far");
   }
 }

@@ -11,6 +11,6 @@ export interface AlarmInput {
   readonly measured: readonly (readonly (number | null)[])[];
   /** Tail over width of each component's fitted peak, null where none fits. */
   readonly tailing: readonly (number | null)[];
-  /** Chance that plates were misread, judged by how amounts jump from tube to tube. */
+  /** Chance that plates were misread, mean over the tubes. */
   readonly misread: number;
 }

@@ -19,7 +19,7 @@ export interface AdviceInput {
   readonly loss: Loss;
   readonly weights: Weights;
   /** Confidence that a posterior chance of a spotted tube's pool deserves. */
-  readonly confidence: (posterior: number) => number;
+  readonly confidence: (tube: number, posterior: number) => number;
 }
 
 /** Less than this is not worth a spot; more than this many suggestions nobody follows. */
@@ -42,7 +42,7 @@ function tubesToSpot(input: AdviceInput, now: Standing): Advice[] {
     if (fraction.confidence > SURE) return [];
     const gain = lookValue(now, t);
     const likely = Math.max(...input.odds[t].clean, input.odds[t].mixed, input.odds[t].empty);
-    const after = input.confidence(SECOND_LOOK + (1 - SECOND_LOOK) * likely);
+    const after = input.confidence(fraction.number, SECOND_LOOK + (1 - SECOND_LOOK) * likely);
     const decides = whatItDecides(input, t);
     const sure = `(confidence would go from ${fraction.confidence.toFixed(2)} to about ${after.toFixed(2)})`;
     const message = fraction.seen

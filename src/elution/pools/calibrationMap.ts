@@ -5,8 +5,20 @@ export interface CalibrationMap {
   readonly c: number;
 }
 
-/** Log odds that plates were misread: base + perScatter x scatter of the amounts about their peaks (log). */
+/** How a misread plate gives itself away. */
+export interface ReadingSigns {
+  /** Scatter of amounts about their peaks, log scale, of the component where it is largest. */
+  readonly scatter: number;
+  /** Mean chance that what was taken for a spot of this plate is none. */
+  readonly doubt: number;
+  /** Share of its spots that stand for no component. */
+  readonly unexplained: number;
+}
+
+/** Log odds that a plate was misread: base + the signs, each by its weight. */
 export interface MisreadMap {
   readonly base: number;
   readonly perScatter: number;
+  readonly perDoubt: number;
+  readonly perUnexplained: number;
 }

@@ -1,5 +1,5 @@
 import { MISREAD, SEEN_MAP, UNSEEN_MAP } from "./calibrationConstants.ts";
-import type { CalibrationMap, MisreadMap } from "./calibrationMap.ts";
+import type { CalibrationMap, MisreadMap, ReadingSigns } from "./calibrationMap.ts";
 
 /** Confidences are kept this far from 0 and 1: no plate makes certain. */
 const EDGE = 0.002;
@@ -11,17 +11,21 @@ export const GUESS = 0.4;
  * calibration: Kull, Silva Filho, Flach 2017, AISTATS, from memory), which can bend either end and keeps the order; no
  * more than a guess with the chance that the plates were misread. The constants are fitted by tests/bench/calibration.ts
  * on runs that are not those it is judged on.
- * @param scatter of amounts about their peaks, log scale, mean over the run's components
+ * @param misread chance that the tube's plate was misread
  */
-export function confidenceOf(posterior: number, seen: boolean, scatter: number): number {
-  const misread = misreadChance(scatter);
+export function confidenceOf(posterior: number, seen: boolean, misread: number): number {
   const confidence = (1 - misread) * calibrated(posterior, seen ? SEEN_MAP : UNSEEN_MAP) + misread * GUESS;
   return Math.min(1 - EDGE, Math.max(EDGE, confidence));
 }
 
-/** Chance that plates were misread, lanes or spots taken for others: amounts then jump from tube to tube. */
-export function misreadChance(scatter: number, map: MisreadMap = MISREAD): number {
-  return 1 / (1 + Math.exp(-(map.base + map.perScatter * scatter)));
+/**
+ * Chance that a plate was misread, lanes or spots taken for others: amounts then jump from tube to tube, spots are doubtful
+ * and fit no component.
+ */
+export function misreadChance(signs: ReadingSigns, map: MisreadMap = MISREAD): number {
+  const { scatter, doubt, unexplained } = signs;
+  const logit = map.base + map.perScatter * scatter + map.perDoubt * doubt + map.perUnexplained * unexplained;
+  return 1 / (1 + Math.exp(-logit));
 }
 
 /** A probability through a calibration map. */

@@ -16,8 +16,8 @@ export interface PoolOptions {
   readonly weights: Weights;
   /** Common Rf of each component. */
   readonly rf: readonly number[];
-  /** Scatter of amounts about their peaks, log scale. */
-  readonly scatter: number;
+  /** Chance of each tube (index 0: tube 1) that its plate was misread. */
+  readonly misread: readonly number[];
 }
 
 export interface Decided {
@@ -41,7 +41,7 @@ export function decidePools(tubes: readonly TubeBelief[], odds: readonly TubeOdd
   const pools = stretches.map((stretch, i) => {
     const id = String(i + 1);
     for (let t = stretch.from; t <= stretch.to; t++) {
-      const confidence = confidenceOf(labelChance(odds[t], stretch.label), tubes[t].seen, options.scatter);
+      const confidence = confidenceOf(labelChance(odds[t], stretch.label), tubes[t].seen, options.misread[t]);
       fractions.push(verdict(tubes[t], odds[t], stretch, id, confidence));
     }
     const confidences = fractions.slice(stretch.from, stretch.to + 1).map((f) => f.confidence);

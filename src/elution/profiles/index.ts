@@ -25,7 +25,7 @@ export interface Followed {
   readonly profiles: readonly Omit<ElutionProfile, "component">[];
   readonly tracks: readonly Track[];
   readonly tubes: readonly TubeBelief[];
-  /** Scatter of amounts about their peaks, log scale, mean over the components; 0 where there is none. */
+  /** Scatter of amounts about their peaks, log scale, the largest of the components; 0 where there is none. */
   readonly scatter: number;
 }
 
@@ -59,7 +59,7 @@ export function followComponents(plates: readonly PlateReading[], grouping: Grou
     points: row.map((s, t) => point(s, tubes[t].components[k], followed[k], t)),
     fitted: followed[k].fitted,
   }));
-  const scatter = followed.reduce((s, t) => s + t.scatter, 0) / Math.max(1, followed.length);
+  const scatter = Math.max(0, ...followed.map((t) => t.scatter));
   return { profiles, tracks: followed, tubes, scatter };
 }
 

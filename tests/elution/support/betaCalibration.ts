@@ -1,4 +1,4 @@
-import type { CalibrationMap, MisreadMap } from "../../../src/elution/pools/calibrationMap.ts";
+import type { CalibrationMap, MisreadMap, ReadingSigns } from "../../../src/elution/pools/calibrationMap.ts";
 import { calibrated, GUESS, misreadChance } from "../../../src/elution/pools/confidence.ts";
 import { solvePositive } from "../../../src/math/cholesky.ts";
 
@@ -7,10 +7,8 @@ export interface Pair {
   readonly right: boolean;
 }
 
-/** A pair with the scatter of its run's amounts. */
-export interface RunPair extends Pair {
-  readonly scatter: number;
-}
+/** A pair with the signs by which its plate may give away that it was misread. */
+export interface RunPair extends Pair, ReadingSigns {}
 
 interface Row {
   readonly x: readonly number[];
@@ -66,20 +64,22 @@ export function fitBetaCalibration(pairs: readonly Pair[], pull = 4): Calibratio
   );
 }
 
-/** Before looking, plates are misread about once in fifty runs, whatever the scatter. */
-const MISREAD_PRIOR = [-4, 0];
+/** Before looking, plates are misread about once in fifty runs, whatever the signs. */
+const MISREAD_PRIOR = [-4, 0, 0, 0];
+const LEAST_WEIGHTS = [Number.NEGATIVE_INFINITY, 0, 0, 0];
 const ROUNDS = 200;
 
 /**
- * Beta calibration of tubes whose plates were read, and the chance that they were not, by the scatter of amounts: a mixture
- * fitted by expectation and maximisation (Dempster, Laird, Rubin 1977, from memory).
+ * Beta calibration of tubes whose plates were read, and the chance that they were not, by its signs: a mixture fitted by
+ * expectation and maximisation (Dempster, Laird, Rubin 1977, from memory).
  */
 export function fitConfidence(pairs: readonly RunPair[], pull = 4): { map: CalibrationMap; misread: MisreadMap } {
   let map: CalibrationMap = { a: 1, b: 1, c: 0 };
-  let misread: MisreadMap = { base: MISREAD_PRIOR[0], perScatter: 5 };
+  let misread: MisreadMap = { base: MISREAD_PRIOR[0], perScatter: 5, perDoubt: 0, perUnexplained: 0 };
   for (let round = 0; round < ROUNDS; round++) {
-    const share = pairs.map(({ p, right, scatter }) => {
-      const m = misreadChance(scatter, misread);
+    const share = pairs.map((pair) => {
+      const { p, right } = pair;
+      const m = misreadChance(pair, misread);
       const q = calibrated(p, map);
       const wrong = m * (right ? GUESS : 1 - GUESS);
       return wrong / (wrong + (1 - m) * (right ? q : 1 - q));
@@ -89,9 +89,11 @@ export function fitConfidence(pairs: readonly RunPair[], pull = 4): { map: Calib
       share.map((s) => 1 - s),
       pull,
     );
-    const rows = pairs.map(({ scatter }, i) => ({ x: [1, scatter], y: share[i], weight: 1 }));
-    const [base, perScatter] = logistic(rows, MISREAD_PRIOR, 0.02 * pull, [Number.NEGATIVE_INFINITY, 0]);
-    misread = { base, perScatter };
+    const rows = pairs.map(({ scatter, doubt, unexplained }, i) => ({
+      ...{ x: [1, scatter, doubt, unexplained], y: share[i], weight: 1 },
+    }));
+    const [base, perScatter, perDoubt, perUnexplained] = logistic(rows, MISREAD_PRIOR, 0.02 * pull, LEAST_WEIGHTS);
+    misread = { base, perScatter, perDoubt, perUnexplained };
   }
   return { map, misread };
 }

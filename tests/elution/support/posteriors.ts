@@ -1,12 +1,17 @@
 import { groupSpots } from "../../../src/elution/components/index.ts";
 import { tubeOdds } from "../../../src/elution/odds.ts";
+import type { ReadingSigns } from "../../../src/elution/pools/calibrationMap.ts";
 import { labelChance } from "../../../src/elution/pools/index.ts";
+import { readingSigns, tubeSignsOf } from "../../../src/elution/pools/misread.ts";
 import { poolsUnder } from "../../../src/elution/pools/policies.ts";
 import { followComponents } from "../../../src/elution/profiles/index.ts";
 import type { PlateReading } from "../../../src/model/index.ts";
 
-/** Chance of the suggested pool of each tube (index 0: tube 1) before calibration, and the scatter of the run's amounts. */
-export function posteriors(plates: readonly PlateReading[], count: number): { chances: number[]; scatter: number } {
+/** Chance of the suggested pool of each tube (index 0: tube 1) before calibration, and the signs of a misread plate. */
+export function posteriors(
+  plates: readonly PlateReading[],
+  count: number,
+): { chances: number[]; signs: readonly ReadingSigns[] } {
   const grouping = groupSpots(plates);
   const { tubes, scatter } = followComponents(plates, grouping, count);
   const odds = tubes.map((t) => tubeOdds(t.components));
@@ -14,5 +19,5 @@ export function posteriors(plates: readonly PlateReading[], count: number): { ch
   const chances = poolsUnder("balance", odds, weights).flatMap(({ from, to, label }) =>
     odds.slice(from, to + 1).map((o) => labelChance(o, label)),
   );
-  return { chances, scatter };
+  return { chances, signs: tubeSignsOf(readingSigns(plates, grouping, scatter), grouping, count) };
 }

@@ -1,0 +1,43 @@
+import type { PlateReading } from "../../model/index.ts";
+import type { Grouping } from "../grouping.ts";
+import type { ReadingSigns } from "./calibrationMap.ts";
+
+/** Marks on the start line are doubtful on nearly every plate and say nothing of how it was read. */
+const OFF_ORIGIN = 0.03;
+/** Doubt about the spots of a plate that has none. */
+const NO_SPOTS = 0.5;
+
+/**
+ * How each plate may give away that it was misread.
+ * @param scatter of amounts about their peaks, log scale, the largest of the components
+ */
+export function readingSigns(plates: readonly PlateReading[], grouping: Grouping, scatter: number): ReadingSigns[] {
+  return plates.map((plate, p) => {
+    const doubts = plate.lanes.flatMap((lane) =>
+      lane.spots.filter((s) => s.rf > OFF_ORIGIN).map((s) => 1 - s.confidence),
+    );
+    const loose = grouping.lanes
+      .filter((lane) => lane.plate === p)
+      .flatMap((lane) => lane.spots.map((s) => Math.max(0, 1 - sum(s.alone) - sum(s.joint))));
+    return { scatter, doubt: mean(doubts, NO_SPOTS), unexplained: mean(loose, 0) };
+  });
+}
+
+/** The signs of the plates that show each tube (index 0: tube 1), their mean; of all plates where nobody spotted it. */
+export function tubeSignsOf(signs: readonly ReadingSigns[], grouping: Grouping, tubes: number): ReadingSigns[] {
+  const plates = Array.from({ length: tubes }, () => new Set<number>());
+  for (const { tube, plate } of grouping.lanes) if (tube !== null && tube >= 1) plates[tube - 1]?.add(plate);
+  return plates.map((own) => {
+    const mine = own.size > 0 ? [...own].map((p) => signs[p]) : signs;
+    const of = (value: (s: ReadingSigns) => number) => mean(mine.map(value), 0);
+    return { scatter: of((s) => s.scatter), doubt: of((s) => s.doubt), unexplained: of((s) => s.unexplained) };
+  });
+}
+
+function sum(values: readonly number[]): number {
+  return values.reduce((s, v) => s + v, 0);
+}
+
+function mean(values: readonly number[], otherwise: number): number {
+  return values.length > 0 ? sum(values) / values.length : otherwise;
+}
