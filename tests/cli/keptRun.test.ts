@@ -3,8 +3,9 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { keepRun } from "../../src/cli/watching/keptRun.ts";
-import type { Decisions } from "../../src/model/index.ts";
+import type { Act, Decisions } from "../../src/model/index.ts";
 import type { GroupReading, PhotoGroup, RunReading } from "../../src/pipeline/index.ts";
+import { keepAct } from "../../src/store/index.ts";
 
 let folder: string;
 beforeEach(() => {
@@ -17,6 +18,7 @@ afterEach(() => rmSync(folder, { recursive: true }));
 function bench(arriving: readonly string[] = []) {
   const asked: string[] = [];
   const readings: RunReading[] = [];
+  const told: boolean[] = [];
   const away = new Set(arriving.map((file) => join(folder, file)));
   const read = async (_: string, { photos }: PhotoGroup): Promise<GroupReading> => {
     asked.push(photos.map((p) => p.file).join("+"));
@@ -29,10 +31,10 @@ function bench(arriving: readonly string[] = []) {
   const run = keepRun({
     ...{ folder, settings: { policy: "balance", want: null }, crew: { read }, arriving: () => away },
     onReading: (reading) => readings.push(reading),
-    onProgress: () => undefined,
+    onProgress: () => told.push(run.progress.busy),
     onGroup: () => undefined,
   });
-  return { run, asked, readings, away };
+  return { run, asked, readings, away, told };
 }
 
 const files = (reading: RunReading | null) => reading?.result.photos.map((p) => p.file);
@@ -138,6 +140,25 @@ describe("a run that is kept", () => {
     await run.renew();
     expect(run.progress.fault).toBeNull();
     expect(run.reading?.result.run).toBe("mended");
+  });
+
+  it("a mending reads its plate's photos alone, without a word of progress; taken back, it reads nothing", async () => {
+    const { run, asked, told } = bench();
+    await run.renew();
+    asked.length = 0;
+    told.length = 0;
+    const keep = (act: Act) => keepAct(folder, "2026-02-03T10:00:00.000Z", () => ({ act, on: null }));
+    const plate = { photos: ["p2.jpg"], place: 0 };
+    await keep({ kind: "mend", mending: { what: "origin", plate, y: 0.8 } });
+    await run.renew();
+    expect(asked).toEqual(["p2.jpg"]);
+    await keep({ kind: "undo", of: 1 });
+    await run.renew();
+    await keep({ kind: "redo", of: 1 });
+    await run.renew();
+    expect(asked).toEqual(["p2.jpg"]);
+    expect(run.reading?.result.decisions?.mendings.plates).toHaveLength(1);
+    expect(told).toEqual([]);
   });
 
   it("a division changes no reading: nothing is read, and the result knows it", async () => {

@@ -51,11 +51,16 @@ export interface KeptRunPorts {
   readonly onGroup: (group: GroupReading) => void;
 }
 
+/** Readings of groups as they were mended before: taking a mending back reads nothing. */
+const EARLIER = 12;
+
 /** Keeps a run folder's reading up to date, when it is told to look. */
 export function keepRun(ports: KeptRunPorts): KeptRun {
   const { folder, settings, crew, arriving, onReading, onProgress, onGroup } = ports;
   const digests = openDigests();
-  let kept = new Map<string, Promise<GroupReading>>();
+  const kept = new Map<string, Promise<GroupReading>>();
+  /** Groups, by the bytes of their photos, that a thread has decoded once: to read one as it was mended is quick. */
+  const decoded = new Set<string>();
   let reading: RunReading | null = null;
   let soFar: ShownReading | null = null;
   let photos: readonly PhotoFile[] = [];
@@ -71,7 +76,7 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
     const byName = new Map(photos.map((p) => [p.file, p]));
     const all = groups.reduce((n, g) => n + g.photos.length, 0);
     let done = 0;
-    told({ busy: true, done, of: all });
+    let announced = false;
     const next = new Map<string, Promise<GroupReading>>();
     const ready: GroupReading[] = [];
     const reads = groups.map(async ({ mendings = [], ...group }, i) => {
@@ -81,6 +86,11 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
       const key = digest([group, bytes]);
       const whole = digest([key, about]);
       const fresh = !kept.has(whole);
+      if (!decoded.has(key) && !announced) {
+        announced = true;
+        told({ busy: true, done, of: all });
+      }
+      decoded.add(key);
       const read = kept.get(whole) ?? crew.read(key, group, own, about);
       next.set(whole, read);
       const result = await read;
@@ -88,13 +98,16 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
       done += own.length;
       ready[i] = result;
       if (reading === null && input !== null) soFar = readSoFar(input, settings, ready.flat());
-      told({ done });
+      if (announced) told({ done });
       return result;
     });
     const readings = await Promise.all(reads);
-    // What a dead thread left unread is read again the next time.
-    for (const [key, read] of next) if ((await read).crashes.length > 0) next.delete(key);
-    kept = next;
+    for (const [key, read] of next) {
+      kept.delete(key);
+      // What a dead thread left unread is read again the next time.
+      if ((await read).crashes.length === 0) kept.set(key, read);
+    }
+    for (const key of [...kept.keys()].slice(0, -next.size - EARLIER)) kept.delete(key);
     return readings;
   };
 
@@ -109,7 +122,7 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
     const read = await readGroups(runGroups(input, settings));
     reading = decideRun(input, settings, read);
     soFar = null;
-    told({ busy: false, fault: null });
+    if (progress.busy || progress.fault !== null) told({ busy: false, fault: null });
     onReading(reading);
   };
 
