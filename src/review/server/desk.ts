@@ -49,10 +49,17 @@ export async function openDesk({ folder, reader, clock, onNews }: DeskPorts): Pr
   let following = 0;
   let revision = 1;
   let cached: PageState | null = null;
+  let telling = false;
   const changed = () => {
     revision++;
     cached = null;
-    onNews(revision);
+    // What changes in one turn is told once: each telling makes every open page fetch the state.
+    if (telling) return;
+    telling = true;
+    setImmediate(() => {
+      telling = false;
+      onNews(revision);
+    });
   };
   const take = (lines: readonly JournalLine[], findings: readonly Finding[]) => {
     replayed = replay(lines);

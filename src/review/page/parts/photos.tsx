@@ -1,4 +1,4 @@
-import { useMemo } from "preact/hooks";
+import { useMemo, useRef } from "preact/hooks";
 import type { Result, ResultPhoto } from "../../../model/index.ts";
 import { annotation } from "../../../report/annotation/annotationSvg.ts";
 import type { Palette } from "../../../report/drawing/palette.ts";
@@ -54,9 +54,16 @@ export interface OverlaidProps {
 /** A photo with plate, lanes, spots, origin and front drawn over it. */
 export function Overlaid({ result, photo, picture, palette }: OverlaidProps) {
   const { width, height, href } = picture;
+  const drawn = useRef(result);
+  // Of the result only the photo's own plates are drawn: what did not change in them is not drawn anew.
+  if (photo.plates.some((id) => plateOf(drawn.current, id) !== plateOf(result, id))) drawn.current = result;
   const svg = useMemo(() => {
-    const over = annotation(result, photo, photo.width / width, palette).text;
+    const over = annotation(drawn.current, photo, photo.width / width, palette).text;
     return `<svg class="drawing" viewBox="0 0 ${width} ${height}" aria-hidden="true" focusable="false"><image href="${href}" width="${width}" height="${height}"/>${over}</svg>`;
-  }, [result, photo, palette, width, height, href]);
+  }, [drawn.current, photo, palette, width, height, href]);
   return <Drawn svg={svg} />;
+}
+
+function plateOf({ plates }: Result, id: string) {
+  return plates.find((p) => p.id === id);
 }

@@ -1,4 +1,4 @@
-import { useState } from "preact/hooks";
+import { useMemo, useState } from "preact/hooks";
 import type { Point, ResultPhoto } from "../../../model/index.ts";
 import { annotation } from "../../../report/annotation/annotationSvg.ts";
 import type { Palette } from "../../../report/drawing/palette.ts";
@@ -26,6 +26,10 @@ export function Corners({ state, photo, picture, plate, palette, onCorners }: Co
   const corners = draft?.of === read ? draft.corners : read;
   const moved = (i: number, x: number, y: number) => read.map((c, k): Point => (k === i ? [c[0] + x, c[1] + y] : c));
   const radius = picture.width / 55;
+  const over = useMemo(
+    () => ({ __html: annotation(state.result!, photo, scale, palette).text }),
+    [state.result, photo, scale, palette],
+  );
   return (
     <svg
       class="plate photo"
@@ -34,7 +38,7 @@ export function Corners({ state, photo, picture, plate, palette, onCorners }: Co
       aria-label={`Photo ${photo.file}`}
     >
       <image href={picture.href} width={picture.width} height={picture.height} />
-      <g dangerouslySetInnerHTML={{ __html: annotation(state.result!, photo, scale, palette).text }} />
+      <g dangerouslySetInnerHTML={over} />
       <path class="frame" d={`M${corners.map(([x, y]) => `${x / scale} ${y / scale}`).join("L")}Z`} />
       {corners.map(([x, y], i) => (
         <g

@@ -36,6 +36,11 @@ async function postAct(request: ActRequest): Promise<ActAnswer> {
   return answer.json();
 }
 
+/** True while an act is on its way: the newest state comes with its answer and need not be fetched besides. */
+function answerComes({ waiting, trouble }: Keeping): boolean {
+  return waiting.length > 0 && trouble === null;
+}
+
 /** Keeps the page in step with the server: its acts go there, news come from there. */
 export function openDesk(first: PageState): Desk {
   let view: View = { state: first, keeping: ALL_SAVED, connected: true };
@@ -52,29 +57,33 @@ export function openDesk(first: PageState): Desk {
   let fetching = false;
   let wanted = 0;
   const catchUp = async () => {
-    while (wanted > view.state.revision) {
-      const before = view.state.revision;
-      newer(await fetchState());
-      if (view.state.revision === before) return;
+    if (fetching || answerComes(view.keeping)) return;
+    fetching = true;
+    try {
+      while (wanted > view.state.revision) {
+        const before = view.state.revision;
+        newer(await fetchState());
+        if (view.state.revision === before) break;
+      }
+    } catch {
+      set({ connected: false });
     }
+    fetching = false;
   };
   events.addEventListener(NEWS, (event) => {
     wanted = (JSON.parse(event.data) as News).revision;
     set({ connected: true });
-    if (fetching) return;
-    fetching = true;
-    catchUp()
-      .catch(() => set({ connected: false }))
-      .finally(() => {
-        fetching = false;
-      });
+    void catchUp();
   });
   events.addEventListener("error", () => set({ connected: false }));
   const keep = keeper({
     now: () => view.state,
     post: postAct,
     onState: newer,
-    onChange: (keeping) => set({ keeping }),
+    onChange: (keeping) => {
+      set({ keeping });
+      void catchUp();
+    },
   });
   return {
     get view() {
