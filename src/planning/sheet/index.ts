@@ -61,25 +61,49 @@ function sheetPool(pool: ResultPool, log: TubeLog, largestMl: number): SheetPool
   };
 }
 
-function runAgainLines(input: SheetInput): string[] {
-  const { result } = input;
-  const lines = result.pools
-    .filter((pool) => pool.kind === "mixed")
-    .map((pool) => {
-      const run = input.again.find((a) => a.pool === pool.id);
-      const what = `Pool ${pool.id} (${pool.components.join(" + ")})`;
-      if (!run) return `${what}: weigh it, then plan its column (platepool plan FOLDER --again ${pool.id}).`;
-      const { plan } = run;
-      const about = run.loadSource === "estimated" ? "about " : "";
-      const why = run.reasons.find((reason) => /eluent/.test(reason));
-      return `${what}, ${about}${massInWords(run.loadMg)}: column ${plan.diameterMm} mm, ${plan.sorbentG.toFixed(0)} g ${plan.request.sorbent}, fractions of ${plan.fractionMl} mL.${why ? ` ${why}` : ""}`;
-    });
+function runAgainLines({ result, again }: SheetInput): string[] {
+  const mixed = result.pools.filter((pool) => pool.kind === "mixed");
+  const planned = mixed.flatMap((pool) => again.find((a) => a.pool === pool.id) ?? []);
+  const unplanned = mixed.filter((pool) => again.every((a) => a.pool !== pool.id));
+  const nameOf = (id: string) => `${id} (${mixed.find((p) => p.id === id)?.components.join(" + ")})`;
   const doubtful = result.fractions.filter((f) => f.confidence < 0.8 && f.pool !== null).map((f) => f.number);
-  if (doubtful.length > 0)
-    lines.unshift(
-      `Spot ${doubtful.length === 1 ? "tube" : "tubes"} ${doubtful.join(", ")} again beside a sure neighbour before pooling: doubtful.`,
-    );
-  return lines;
+  return [
+    ...(doubtful.length > 0
+      ? [`Spot ${named("tube", doubtful)} again beside a sure neighbour before pooling: doubtful.`]
+      : []),
+    ...planned.map((run) => `Pool ${nameOf(run.pool)}, ${secondColumn(run)}`),
+    ...remarks(planned),
+    ...(unplanned.length > 0
+      ? [
+          `${named(
+            "Pool",
+            unplanned.map((p) => nameOf(p.id)),
+          )}: weigh ${unplanned.length === 1 ? "it" : "each"}, then plan its column (platepool plan FOLDER --again ${unplanned.length === 1 ? unplanned[0].id : "POOL"}).`,
+        ]
+      : []),
+  ];
+}
+
+function secondColumn({ plan, loadMg, loadSource }: SecondRun): string {
+  const about = loadSource === "estimated" ? "about " : "";
+  return `${about}${massInWords(loadMg)}: column ${plan.diameterMm} mm, ${plan.sorbentG.toFixed(0)} g ${plan.request.sorbent}, fractions of ${plan.fractionMl} mL.`;
+}
+
+/** What is said of the eluent of second columns, once for all pools that it holds for. */
+function remarks(planned: readonly SecondRun[]): string[] {
+  const pools = new Map<string, string[]>();
+  for (const { pool, reasons } of planned) {
+    const remark = reasons.find((reason) => /eluent/.test(reason));
+    if (remark !== undefined) pools.set(remark, [...(pools.get(remark) ?? []), pool]);
+  }
+  return [...pools].map(
+    ([remark, ids]) => `${named("Pool", ids)}: ${remark.charAt(0).toLowerCase()}${remark.slice(1)}`,
+  );
+}
+
+/** "tube 7", "tubes 7, 9". */
+function named(noun: string, items: readonly (string | number)[]): string {
+  return `${noun}${items.length === 1 ? "" : "s"} ${items.join(", ")}`;
 }
 
 function keepLines(result: Result): string[] {

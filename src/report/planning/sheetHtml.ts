@@ -20,8 +20,7 @@ export function sheetHtml(sheet: BenchSheet, tubeAt: SheetRackProps["tubeAt"]): 
 /** The sheet without a page around it, for the review page. Needs `SHEET_CSS` and the report's style. */
 export function sheetBody(sheet: BenchSheet, tubeAt: SheetRackProps["tubeAt"]): Markup {
   const palette = paletteOf(sheet.pools.filter((p) => p.kind !== "empty").map((p) => p.id));
-  const dense = sheet.pools.length > 7 || sheet.tubeCount > 60;
-  const picture = sheetRackSvg({ sheet, palette, width: 690, maxHeight: dense ? 235 : 290, tubeAt });
+  const picture = sheetRackSvg({ sheet, palette, width: 690, maxHeight: sheet.pools.length > 9 ? 235 : 290, tubeAt });
   return markup`<header class="s-head"><h1>${sheet.run ? `Bench sheet: ${sheet.run}` : "Bench sheet"}</h1><p>Date <span class="s-line"></span> Name <span class="s-line"></span></p></header><figure>${raw(picture)}<figcaption>${rackWords(sheet)}</figcaption></figure>${poolTable(sheet.pools, palette)}${lists(sheet)}`;
 }
 
@@ -64,7 +63,7 @@ function row(pool: SheetPool, palette: Palette): Markup {
 }
 
 function poolTable(pools: readonly SheetPool[], palette: Palette): Markup {
-  return markup`<table class="s-pools"><thead><tr><th scope="col">Pool</th><th scope="col">Holds</th><th scope="col">Tubes</th><th scope="col">Volume</th><th scope="col">Flask, at most half full</th><th scope="col">Done</th><th scope="col">Balance</th></tr></thead><tbody>${pools.map((p) => row(p, palette))}</tbody></table><p class="s-fines">Every pool goes through a fritted funnel first: fines of the sorbent come through even when nobody sees them.</p>`;
+  return markup`<table class="s-pools"><thead><tr><th scope="col">Pool</th><th scope="col">Holds</th><th scope="col">Tubes</th><th scope="col">Volume</th><th scope="col">Flask, at most half full</th><th scope="col">Done</th><th scope="col">Balance</th></tr></thead><tbody>${pools.map((p) => row(p, palette))}</tbody></table><p class="s-fines">Every pool goes through a fritted funnel first: fines come through even when nobody sees them.</p>`;
 }
 
 function list(title: string, items: readonly string[], ticked: boolean): Markup | null {
@@ -83,7 +82,7 @@ function lists(sheet: BenchSheet): Markup {
     ...(poolless.length > 0 ? [`In no pool: ${tubesInWords(poolless)}.`] : []),
     ...questions,
   ];
-  return markup`<div class="s-lists"><div>${list("Again", sheet.runAgain, true)}${list("Notes", notes, false)}</div><div>${list("Keep", sheet.keep, false)}${list("Cautions", sheet.cautions, false)}</div></div>`;
+  return markup`<div class="s-lists">${list("Again", sheet.runAgain, true)}${list("Notes", notes, false)}${list("Keep", sheet.keep, false)}${list("Cautions", sheet.cautions, false)}</div>`;
 }
 
 export const SHEET_CSS = `
@@ -104,14 +103,16 @@ export const SHEET_CSS = `
 .s-pools small{color:var(--soft);white-space:nowrap}
 .s-box{display:inline-block;width:2.9mm;height:2.9mm;border:1px solid var(--ink);border-radius:.5mm;margin-right:1.2mm;vertical-align:-.3mm}
 .s-fines{margin:1.5mm 0 2.5mm;font-weight:600}
-.s-lists{display:grid;grid-template-columns:1fr 1fr;gap:0 7mm;font-size:8.6pt}
+.s-lists{columns:2;column-gap:7mm;font-size:8.6pt}
+.s-lists h2{break-after:avoid}
 .s-lists ul{margin:0 0 2mm;padding-left:4mm}
 .s-ticks{list-style:none;padding-left:0!important}
-.s-lists li{margin:.4mm 0}
+.s-lists li{margin:.4mm 0;break-inside:avoid}
 .dense{font-size:8.8pt}
-.dense .s-pools{font-size:8pt}
+.dense .s-pools{font-size:8pt;line-height:1.25}
 .dense .s-pools th,.dense .s-pools td{padding:.5mm 2mm .5mm 0}
 .dense .s-lists{font-size:7.6pt;line-height:1.28}
+@media screen and (max-width:560px){.s-lists{columns:1}}
 @page{size:A4;margin:10mm}
 @media print{main{padding:0}.sheet{max-width:none}}
 `;

@@ -76,6 +76,8 @@ describe("bench sheet", () => {
     });
     const sheet = buildSheet({ ...base, result, log, again: [again] });
     expect(sheet.runAgain[0]).toMatch(/tube 12 again/);
+    const [remark] = again.reasons.filter((r) => /eluent/.test(r));
+    expect(remark && sheet.runAgain.filter((line) => line.endsWith(remark.slice(1)))).toHaveLength(1);
     expect(sheet.runAgain.join()).toMatch(new RegExp(`Pool ${pool.id}.*22.0 mg.*column ${again.plan.diameterMm} mm`));
   });
 });
