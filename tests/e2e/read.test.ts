@@ -103,6 +103,32 @@ describe("an earlier result", () => {
     expect(resultOf(folder)).toEqual(resultOf(run));
   });
 
+  it("takes each photo as run.yaml says that it stands, and all as --up says", async () => {
+    const upright = JSON.parse((await platepool("read", run, "--json")).out) as Result;
+    const folder = copy("turned");
+    const [first, second] = upright.photos.map((p) => p.file);
+    for (const [file, angle] of [
+      [first, 270],
+      [second, 180],
+    ] as const)
+      writeFileSync(join(folder, file), await sharp(join(run, file)).rotate(angle).jpeg({ quality: 98 }).toBuffer());
+    const yaml = readFileSync(join(run, "run.yaml"), "utf8");
+    const told = yaml.replace(`{ file: ${second},`, `{ file: ${second}, up: down,`);
+    expect(told).not.toBe(yaml);
+    writeFileSync(join(folder, "run.yaml"), `up: left\n${told}`);
+    const rfs = ({ plates }: Result) => plates.map((p) => p.lanes.map((l) => l.spots.map((s) => s.rf)));
+    const turned = JSON.parse((await platepool("read", folder, "--json")).out) as Result;
+    const [was, now] = [rfs(upright), rfs(turned)];
+    expect(now.map((lanes) => lanes.length)).toEqual(was.map((lanes) => lanes.length));
+    const strongest = (lists: number[][][]) => lists.flat().map((spots) => Math.max(0, ...spots));
+    const far = strongest(now).filter((rf, i) => Math.abs(rf - strongest(was)[i]) > 0.03);
+    expect(far.length).toBeLessThan(strongest(was).length / 5);
+    const all = JSON.parse((await platepool("read", folder, "--json", "--up", "left")).out) as Result;
+    expect(rfs(all)[0]).toEqual(now[0]);
+    expect(rfs(all)[1]).not.toEqual(now[1]);
+    expect(all.settings).toEqual({ policy: "balance", want: null, up: "left" });
+  });
+
   it("an interrupt leaves no half file", async () => {
     const folder = copy("interrupted");
     const child = startCli(["read", folder, "--workers", "1"]);
