@@ -10,6 +10,8 @@ const LEAST_SCORE = 0.25;
 const LEAST_FRAMED_SCORE = 0.57;
 /** What comes after a refused candidate must be shown nearly as well. */
 const SECOND_SCORE = 0.7;
+/** A sheet beside the plate is often cut off by the frame, the plate hardly ever. */
+const CUT_OFF = 0.78;
 const FELLOW_SCORE = 0.65;
 const MOST_PLATES = 8;
 const MOST_TRIES = 5;
@@ -48,7 +50,7 @@ function shownEnough(one: Judged): boolean {
 
 function firstPlate(whole: readonly Judged[], holdsLayer: HoldsLayer): Judged | null {
   const refused: Judged[] = [];
-  for (const start of whole) {
+  for (const start of wholeFirst(whole)) {
     if (refused.length >= MOST_TRIES) break;
     const plate = settle(start, whole);
     if (refused.some((one) => disturbs(one, plate))) continue;
@@ -56,6 +58,12 @@ function firstPlate(whole: readonly Judged[], holdsLayer: HoldsLayer): Judged | 
     refused.push(plate);
   }
   return null;
+}
+
+/** Best first, what the frame cuts off behind what lies wholly in the picture and is shown nearly as well. */
+function wholeFirst(candidates: readonly Judged[]): Judged[] {
+  const rank = (one: Judged) => one.score * (one.sides.some((side) => side.framed) ? CUT_OFF : 1);
+  return [...candidates].sort((a, b) => rank(b) - rank(a));
 }
 
 /** What was refused speaks against all that covers or cuts it, but not against one beside it that is shown as well. */
@@ -114,9 +122,10 @@ function extendsLayer(inner: Judged, outer: Judged): boolean {
     const before = inner.sides[i];
     const after = outer.sides[i];
     const rim = after.framed ? boldest : after.step;
-    return (
-      noRim(before, rim, distance(before.inside, after.inside), part) && shownBetween(outer.candidate, inner, i, moved)
-    );
+    const drift = distance(before.inside, after.inside);
+    if (moved.length === 1 && strip(after, drift, part) && shownBetween(outer.candidate, inner, i, moved, ALL_ALONG))
+      return true;
+    return noRim(before, rim, drift, part) && shownBetween(outer.candidate, inner, i, moved, GOES_ON);
   });
 }
 
@@ -135,14 +144,28 @@ function noRim(before: SideEvidence, rim: number, drift: number, part: number): 
   return before.wide < 0.15 * rim && before.step < 0.5 * rim && drift < 0.3 * rim;
 }
 
+/** Share of a neighbouring side that is an edge beyond a line on the layer, and beyond the rim of the stained part of one. */
+const GOES_ON = 0.4;
+const ALL_ALONG = 0.7;
+
+/**
+ * Whether a narrow strip beyond a side is layer of another shade, as where a stain or a front ends: it has a clear rim of
+ * its own and is more like the layer than like the bench.
+ */
+function strip(after: SideEvidence, drift: number, part: number): boolean {
+  return part > STRIP && !after.framed && after.coherence > 0.8 && drift < after.step;
+}
+
+const STRIP = 0.8;
+
 /** Whether a neighbouring side goes on as an edge between the old side i and the new one. */
-function shownBetween(outer: Candidate, inner: Judged, i: number, moved: readonly number[]): boolean {
+function shownBetween(outer: Candidate, inner: Judged, i: number, moved: readonly number[], least: number): boolean {
   const goesOn = (neighbour: number, corner: number) => {
     if (moved.includes(neighbour)) return true;
     const line = outer.sides[neighbour];
     const from = outer.quad[corner];
     const to = inner.quad[corner];
-    return line.border || supportBetween(line, from[0], from[1], to[0], to[1]) > 0.4;
+    return line.border || supportBetween(line, from[0], from[1], to[0], to[1]) > least;
   };
   return goesOn((i + 3) & 3, i) || goesOn((i + 1) & 3, (i + 1) & 3);
 }

@@ -1,9 +1,9 @@
 import type { Content } from "./content.ts";
 
 const MOST_GRAIN = 0.16;
-/** Share of the rows that carry narrow marks: a page of text has more. On a dark layer every scratch and mote glows. */
+/** Share of the rows that carry narrow marks: a page of text has more. On a layer under a lamp every scratch and mote shows. */
 const MOST_TEXT_ROWS = 0.5;
-const MOST_DIM_ROWS = 0.8;
+const MOST_LIT_ROWS = 0.8;
 /**
  * Share of strokes as bold as print, of blobs, and of rows that blobs fill from wall to wall, as in a filled column.
  * A layer that glows faintly at 365 nm may show much more, and a green one hardly is anything else.
@@ -21,7 +21,8 @@ const MOST_ON_GREEN = { ink: 0.02, blobs: 0.42, bands: 0.36 };
 export function plateLike(content: Content, place: "alone" | "beside" | "whole"): boolean {
   const green = glows(content.colour);
   const dark = dim(content.colour);
-  if (content.grain > MOST_GRAIN || content.strokeRows > (dark ? MOST_DIM_ROWS : MOST_TEXT_ROWS)) return false;
+  if (content.grain > MOST_GRAIN || content.strokeRows > (green || dark ? MOST_LIT_ROWS : MOST_TEXT_ROWS)) return false;
+  if (paperUnderLamp(content.colour)) return false;
   const most = green ? MOST_ON_GREEN : dark ? MOST_ON_DIM : MOST;
   if (content.ink > most.ink || content.blobs > most.blobs || content.bands > most.bands) return false;
   const marks = content.markRow >= 0.3 && content.strokes >= 0.003;
@@ -37,4 +38,9 @@ function glows([r, g, b]: readonly [number, number, number]): boolean {
 /** An almost black or a violet layer, as under 365 nm. */
 function dim([r, g, b]: readonly [number, number, number]): boolean {
   return Math.max(r, g, b) < 70 || (b > 1.5 * r && r >= 0.95 * g && b < 170);
+}
+
+/** The bluish white of paper under 365 nm: brighteners glow at about 440 nm. No layer does, and a blue stain is not so light. */
+function paperUnderLamp([r, g, b]: readonly [number, number, number]): boolean {
+  return b >= 170 && b > 1.15 * g && g > 1.05 * r;
 }

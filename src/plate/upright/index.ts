@@ -21,27 +21,27 @@ const INSET = 0.008;
 
 /** Fitted to plates of two renderers as a conditional logit: see docs/methods/upright.md. */
 const WEIGHTS: Evidence = {
-  originRow: 2.6,
-  originMarks: 1.8,
-  teethFoot: 4.8,
-  teethHead: -2.1,
-  lanes: 2.6,
-  marksMiddle: -1.3,
-  marksSide: -1.4,
-  belowOrigin: -4.4,
-  frontBand: 4.3,
-  tailing: 1.8,
+  originRow: 2.1,
+  originMarks: 2.35,
+  teethFoot: 3.9,
+  teethHead: -2.3,
+  lanes: 1.5,
+  marksMiddle: -1.1,
+  marksSide: -1.3,
+  belowOrigin: -3.3,
+  frontBand: 4,
+  tailing: 1.25,
 };
 
 /** How often a plate is photographed each way up, before looking: hardly anybody puts it upside down. Our own figures. */
-const BEFOREHAND = [1, 1, 0.2, 1] as const;
+const BEFOREHAND = [1, 1, 0.5, 1] as const;
 /** Probabilities above which a plate is turned. */
 const SIDEWAYS = 0.9;
 const DOWN = 0.95;
 /** Of the two sides, the one taken should have this share. */
 const CLEARER = 0.9;
 /** An upright plate less sure than this is told. */
-const DOUBT = 0.33;
+const DOUBT = 0.5;
 /** A photo goes its own way against the others of its group where it is this much surer. */
 const OWN_WAY = Math.log(100);
 
