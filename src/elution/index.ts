@@ -1,6 +1,7 @@
 import type {
   Component,
   ElutionReading,
+  ExpectedBand,
   Finding,
   PlateReading,
   Policy,
@@ -27,6 +28,8 @@ export interface ElutionOptions {
   readonly policy: Policy;
   /** A component id or an Rf ("A", "0.35"); null: no preference. */
   readonly want: string | null;
+  /** Where a plan expects the components: weak evidence, the plates win; left out: nobody planned. */
+  readonly expected?: readonly ExpectedBand[];
 }
 
 /** More tubes than any rack holds: a slip of the pen in a lane's name must not make thousands of tubes. */
@@ -41,7 +44,7 @@ export function decideElution(plates: readonly PlateReading[], options: ElutionO
   const named = ordered.flatMap((p) => p.lanes.flatMap((l) => (l.fraction === null ? [] : [l.fraction])));
   const count = Math.min(MOST_TUBES, options.fractionCount ?? Math.max(0, ...named));
   const grouping = groupSpots(ordered);
-  const followed = followComponents(ordered, grouping, count);
+  const followed = followComponents(ordered, grouping, count, options.expected);
   const odds = followed.tubes.map((t) => tubeOdds(t.components));
   const want = wanted(grouping, options.want);
   const weights = grouping.rf.map((_, k) => (want === null || k === want ? 1 : 0.5));

@@ -96,6 +96,15 @@ export interface Advice {
   readonly gain: number;
 }
 
+/** Where a plan expects a component to come off: weak evidence beside the plates. */
+export interface ExpectedBand {
+  /** In the eluent that the plates ran in. */
+  readonly rf: number;
+  /** Tube of its peak, and its width as a standard deviation, tubes. */
+  readonly tube: number;
+  readonly sd: number;
+}
+
 /** All that many plates say together. */
 export interface ElutionReading {
   readonly components: readonly Component[];

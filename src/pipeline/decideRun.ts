@@ -18,7 +18,8 @@ export function decideRun(input: RunInput, settings: ReadSettings, read: readonl
   const { missing, unlisted } = groupPhotos(files, run);
   const named = nameLanes(read);
   const plates = named.map((p) => p.reading);
-  const options = { fractionCount: run?.fractionCount ?? null, volumeMl: run?.volumeMl ?? null, ...settings };
+  const { expected } = input;
+  const options = { fractionCount: run?.fractionCount ?? null, volumeMl: run?.volumeMl ?? null, ...settings, expected };
   const elution = decideComponents(plates, decisions.components, options);
   const photos = inFolderOrder(files, [
     ...read.flatMap((g) => g.photos),

@@ -1,4 +1,12 @@
-import type { Decisions, ElutionReading, Finding, PlateReading, Result, RunFile } from "../model/index.ts";
+import type {
+  Decisions,
+  ElutionReading,
+  ExpectedBand,
+  Finding,
+  PlateReading,
+  Result,
+  RunFile,
+} from "../model/index.ts";
 import type { GroupReading, JpegBytes, PhotoGroup, StraightenedPicture } from "./group.ts";
 
 export interface RunInput {
@@ -7,6 +15,8 @@ export interface RunInput {
   readonly run: RunFile | null;
   /** What a person decided; left out: nothing. */
   readonly decisions?: Decisions;
+  /** Where a plan expects the components; left out: nobody planned. */
+  readonly expected?: readonly ExpectedBand[];
   /** Doubts that arose before reading. */
   readonly findings: readonly Finding[];
 }

@@ -9,7 +9,8 @@ import { print } from "./asked.ts";
 import { requestFromPlates } from "./fromPlate.ts";
 import { type Bench, currentResult, openBench, resultIfAny } from "./openBench.ts";
 import { asksForPlan, type PlanFlags, planOptions, typedRequest } from "./planFlags.ts";
-import { checkAgainst, earlierRequest, hasPlan, planState } from "./planState.ts";
+import { earlierRequest, hasPlan } from "./plannedColumn.ts";
+import { checkAgainst, planState } from "./planState.ts";
 import { keepingRefused, typedText } from "./refused.ts";
 
 /** `platepool plan [FOLDER]`: plans a column, or holds a plan against what the plates show; returns the exit status. */

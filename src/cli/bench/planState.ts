@@ -1,15 +1,15 @@
 import {
   type ColumnPlan,
-  type ColumnRequest,
   type PlanCheck,
   PlatepoolError,
   type Result,
   type StageResult,
   type TubeLog,
 } from "../../model/index.ts";
-import { checkPlan, completeRequest, planColumn, readingLetter, readingNames } from "../../planning/index.ts";
+import { checkPlan, planColumn, readingLetter, readingNames } from "../../planning/index.ts";
 import { say } from "../terminal/runProgram.ts";
 import { type Bench, tubesOf } from "./openBench.ts";
+import { earlierRequest, hasPlan } from "./plannedColumn.ts";
 
 /** The plan of a folder against its reading; components under the reading's letters. */
 export interface PlanState {
@@ -19,18 +19,6 @@ export interface PlanState {
   readonly log: StageResult<TubeLog> | null;
   readonly want: string | null;
   readonly names: Readonly<Record<string, string>>;
-}
-
-/** Whether a plan was made, or run.yaml tells enough of the column for one. */
-export function hasPlan({ book, runBench }: Bench): boolean {
-  const column = runBench?.column ?? null;
-  const load = book.loadMg ?? column?.loadMg ?? null;
-  return book.plan !== null || (column !== null && column.steps.length > 0 && load !== null);
-}
-
-/** The plan that counts: the last one made; else the column that run.yaml tells of. */
-export function earlierRequest(bench: Bench): ColumnRequest {
-  return bench.book.plan ?? completeRequest({ loadMg: bench.book.loadMg }, bench.runBench, bench.run?.volumeMl);
 }
 
 /** A plan against the tubes of a reading; null where none was read. */

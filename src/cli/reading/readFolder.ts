@@ -4,6 +4,7 @@ import { openRunFolder, type PhotoFile, readJournal } from "../../store/index.ts
 import type { Progress } from "../terminal/progress.ts";
 import { lostGroup } from "../workers/lostGroup.ts";
 import type { WorkerPool } from "../workers/pool.ts";
+import { expectedBands } from "./expectedBands.ts";
 
 export interface ReadFolderOptions {
   readonly settings: ReadSettings;
@@ -42,6 +43,7 @@ export async function readFolder(
     files: photos.map((p) => p.file),
     run,
     decisions,
+    ...(await expectedBands(folder, run)),
     findings: [...findings, ...journal.findings, ...unfit],
   };
   return readRun(input, options.settings, readGroups);

@@ -20,6 +20,7 @@ import {
 import type { ReadingProgress } from "../../review/api.ts";
 import type { ShownReading } from "../../review/server/index.ts";
 import { openRunFolder, type PhotoFile, readJournal } from "../../store/index.ts";
+import { expectedBands } from "../reading/expectedBands.ts";
 import { linesOf } from "../terminal/runProgram.ts";
 import type { Crew } from "./crew.ts";
 import { openDigests } from "./digests.ts";
@@ -117,7 +118,10 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
     const journal = await readJournal(folder);
     const away = arriving();
     photos = opened.photos.filter((p) => !away.has(p.path));
-    input = await inputOf(opened, journal, photos, away.size > 0);
+    input = {
+      ...(await inputOf(opened, journal, photos, away.size > 0)),
+      ...(await expectedBands(folder, opened.run)),
+    };
     decisions = input.decisions ?? null;
     const read = await readGroups(runGroups(input, settings));
     reading = decideRun(input, settings, read);

@@ -56,7 +56,8 @@ function jumpingAmounts({ misread }: AlarmInput): Finding[] {
   return [
     {
       code: "amounts-jump",
-      message: "Amounts jump from tube to tube, or spots are doubtful and fit no component: a plate may be misread, or spotted unevenly.",
+      message:
+        "Amounts jump from tube to tube, or spots are doubtful and fit no component: a plate may be misread, or spotted unevenly.",
       remedy:
         "Check lanes, start line and front of every plate in the overlays; all confidences are lowered until then.",
       where: {},

@@ -1,5 +1,7 @@
 import { normalCdf } from "../../math/normal.ts";
-import { fitTailedPeak, type Measurement, type ShapePrior, type TailedPeak } from "./tailedPeak.ts";
+import type { ExpectedBand } from "../../model/index.ts";
+import { type PlannedPlace, plannedPlaces } from "./planned.ts";
+import { fitTailedPeak, type Measurement, peakTube, type ShapePrior, type TailedPeak } from "./tailedPeak.ts";
 import { blindTubes, shows, type TubeSign, usualLimit } from "./tubeSigns.ts";
 
 /** What the other tubes lead one to expect of a component in a tube. */
@@ -30,19 +32,30 @@ export interface Track {
   readonly limit: number;
 }
 
-/** Tailed peaks of all components, and forecasts from them, or from the neighbours where no peak fits. */
-export function tracks(rows: readonly (readonly (TubeSign | null)[])[], tubes: number): Track[] {
+/** A plan, and the Rf of each component to match it by. */
+export interface PlanToMatch {
+  readonly bands: readonly ExpectedBand[];
+  readonly rf: readonly number[];
+}
+
+/**
+ * Tailed peaks of all components, and forecasts from them, or from the neighbours where no peak fits.
+ * @param plan null: nobody planned
+ */
+export function tracks(
+  rows: readonly (readonly (TubeSign | null)[])[],
+  tubes: number,
+  plan: PlanToMatch | null = null,
+): Track[] {
   const limits = rows.map(usualLimit);
   const blind = rows.map(blindTubes);
   const points = rows.map((row, k) => measurements(row, blind[k]));
   const alone = usualShape(points, tubes);
-  const shared = sharedShape(
-    points,
-    points.map((p) => fitTailedPeak(p, alone)),
-    alone,
-  );
+  const first = points.map((p) => fitTailedPeak(p, alone));
+  const shared = sharedShape(points, first, alone);
+  const places = plan ? plannedBy(plan, points, first) : null;
   return rows.map((row, k) => {
-    const peak = fitTailedPeak(points[k], shared);
+    const peak = fitTailedPeak(points[k], shared, places?.[k]);
     const good = peak !== null && peak.logSd < MOST_SCATTER;
     const fitted = good && points[k].filter((p) => p.amount > 0).length >= LEAST_POINTS;
     const forecasts = row.map((_, t) =>
@@ -50,6 +63,19 @@ export function tracks(rows: readonly (readonly (TubeSign | null)[])[], tubes: n
     );
     return { peak: good ? peak : null, fitted, forecasts, scatter: good ? peak.logSd : MOST_SCATTER, limit: limits[k] };
   });
+}
+
+function plannedBy(
+  { bands, rf }: PlanToMatch,
+  points: readonly (readonly Measurement[])[],
+  peaks: readonly (TailedPeak | null)[],
+): (PlannedPlace | null)[] {
+  const seen = peaks.map((peak, k) => ({
+    rf: rf[k],
+    tube: peak && peakTube(peak.mu, peak.tau),
+    settled: peak !== null && peak.logSd < MOST_SCATTER && points[k].filter((p) => p.amount > 0).length >= LEAST_POINTS,
+  }));
+  return plannedPlaces(seen, bands);
 }
 
 function measurements(row: readonly (TubeSign | null)[], blind: readonly boolean[]): Measurement[] {

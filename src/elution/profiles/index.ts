@@ -1,4 +1,4 @@
-import type { ElutionProfile, PlateReading, ProfilePoint } from "../../model/index.ts";
+import type { ElutionProfile, ExpectedBand, PlateReading, ProfilePoint } from "../../model/index.ts";
 import { type Belief, expectedAmount, type TubeBelief } from "../belief.ts";
 import type { Grouping } from "../grouping.ts";
 import { afterMissing } from "./censored.ts";
@@ -32,14 +32,20 @@ export interface Followed {
 /**
  * Follows each component over the tubes 1 … `count`: amounts from all lanes and lights, smoothed by a tailed peak where
  * one fits, and the chance that it shows in each tube, spotted or not. See docs/methods/profiles.md.
+ * @param plan where a plan expects the components; empty: nobody planned
  */
-export function followComponents(plates: readonly PlateReading[], grouping: Grouping, count: number): Followed {
+export function followComponents(
+  plates: readonly PlateReading[],
+  grouping: Grouping,
+  count: number,
+  plan: readonly ExpectedBand[] = [],
+): Followed {
   const lanesOf = Array.from({ length: count }, () => [] as number[]);
   grouping.lanes.forEach((lane, l) => {
     if (lane.tube !== null && lane.tube >= 1 && lane.tube <= count) lanesOf[lane.tube - 1].push(l);
   });
   const rows = tubeSigns(plates, grouping, lanesOf);
-  const followed = tracks(rows, count);
+  const followed = tracks(rows, count, plan.length > 0 ? { bands: plan, rf: grouping.rf } : null);
   const tubes = lanesOf.map((lanes, t) => {
     const forgotten = lanes.length > 0 ? forgottenChance(rows, followed, t) : 0;
     const components = rows.map((row, k) =>

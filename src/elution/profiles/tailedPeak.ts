@@ -2,6 +2,7 @@ import { levenbergMarquardt } from "ml-levenberg-marquardt";
 import { solvePositive } from "../../math/cholesky.ts";
 import { emgDensity } from "../../math/emg.ts";
 import { missChance } from "./censored.ts";
+import type { PlannedPlace } from "./planned.ts";
 
 /** Amount of one component in one spotted tube. */
 export interface Measurement {
@@ -35,8 +36,9 @@ export interface TailedPeak {
 const USUAL_SCATTER = 0.3;
 /** Most of what comes off is seen: sd of the log of the whole over what the spotted tubes add up to. */
 const AREA_LOG_SD = 0.8;
-/** Places at which the prior enters as three more data, told from tubes by being negative. */
+/** Places at which the prior, and the plan, enter as more data, told from tubes by being negative. */
 const PRIOR_AT = [-1, -2, -3] as const;
+const PLAN_AT = -4;
 const PARAMETERS = 4;
 const STEP = 1e-3;
 
@@ -47,9 +49,14 @@ const STEP = 1e-3;
  * so that a tail just below the limit is as good as none. Width and tail have a prior, so that one or two tubes suffice.
  * How far the shape is in doubt follows from the curvature at the best fit (Laplace's approximation).
  * @param points spotted tubes, rising; those that say nothing left out
+ * @param planned where a plan expects the peak, one more datum; null: nobody planned
  * @returns null where no tube shows the component
  */
-export function fitTailedPeak(points: readonly Measurement[], prior: ShapePrior): TailedPeak | null {
+export function fitTailedPeak(
+  points: readonly Measurement[],
+  prior: ShapePrior,
+  planned: PlannedPlace | null = null,
+): TailedPeak | null {
   const shown = points.filter((p) => p.amount > 0);
   if (shown.length === 0) return null;
   const byTube = new Map(points.map((p) => [p.tube, p]));
@@ -64,14 +71,16 @@ export function fitTailedPeak(points: readonly Measurement[], prior: ShapePrior)
   const tail = Math.exp(prior.logTail) * sigma;
   const seenArea = Math.log(total * Math.max(1, step));
   const model = (parameters: readonly number[]) => (x: number) => {
-    const [logArea, , logSigma, logTau] = parameters;
+    const [logArea, mu, logSigma, logTau] = parameters;
     if (x === PRIOR_AT[0]) return (logSigma - prior.logSigma) / prior.logSigmaSd;
     if (x === PRIOR_AT[1]) return (logTau - logSigma - prior.logTail) / prior.logTailSd;
     if (x === PRIOR_AT[2]) return (logArea - seenArea) / AREA_LOG_SD;
+    if (x === PLAN_AT && planned) return (peakTube(mu, Math.exp(logTau)) - planned.tube) / planned.sd;
     return residualTerm(byTube.get(x)!, amountAt(parameters, x));
   };
-  const x = [...PRIOR_AT, ...near.map((p) => p.tube)];
-  const y = [0, 0, 0, ...near.map((p) => (p.amount > 0 ? residualTerm(p, p.amount) : 0))];
+  const opinions = planned ? [...PRIOR_AT, PLAN_AT] : PRIOR_AT;
+  const x = [...opinions, ...near.map((p) => p.tube)];
+  const y = [...opinions.map(() => 0), ...near.map((p) => (p.amount > 0 ? residualTerm(p, p.amount) : 0))];
   const start = [seenArea, mean - 0.5 * tail, Math.log(sigma), Math.log(tail)];
   const { parameterValues } = levenbergMarquardt({ x, y }, (p: number[]) => model(p), {
     initialValues: start,
@@ -83,7 +92,7 @@ export function fitTailedPeak(points: readonly Measurement[], prior: ShapePrior)
     errorTolerance: 1e-4,
   });
   const fitted = model(parameterValues);
-  const squares = near.reduce((s, p, i) => s + (USUAL_SCATTER * (fitted(p.tube) - y[i + PRIOR_AT.length])) ** 2, 0);
+  const squares = near.reduce((s, p, i) => s + (USUAL_SCATTER * (fitted(p.tube) - y[i + opinions.length])) ** 2, 0);
   // Few tubes fit too well: the usual scatter counts as three more.
   const logSd = Math.sqrt((squares + 3 * USUAL_SCATTER ** 2) / Math.max(3, near.length));
   const rows = gradients(parameterValues, (p) => x.map(model(p)));
@@ -99,6 +108,11 @@ export function fitTailedPeak(points: readonly Measurement[], prior: ShapePrior)
     sigma: Math.exp(logSigma),
     tau: Math.exp(logTau),
   };
+}
+
+/** About where the top of a tailed peak lies. */
+export function peakTube(mu: number, tau: number): number {
+  return mu + 0.5 * tau;
 }
 
 function amountAt([logArea, mu, logSigma, logTau]: readonly number[], tube: number): number {
