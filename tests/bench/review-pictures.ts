@@ -53,6 +53,20 @@ await save(phone, "review-phone");
 
 await desk.locator("button.strip").nth(6).click();
 await save(desk, "review-plate");
+await desk.keyboard.press("Escape");
+
+const tablet = await open(820, 1100, "light");
+await tablet.locator('button[data-tube="9"]').click();
+await tablet.locator(".dock").getByRole("button", { name: "Tube log" }).click();
+const write = async (typed: Readonly<Record<string, string>>) => {
+  for (const [field, text] of Object.entries(typed)) await tablet.locator(`.tubelog input[name="${field}"]`).fill(text);
+  await tablet.getByRole("button", { name: "Write it down" }).click();
+  await tablet.waitForTimeout(400);
+};
+await write({ tubes: "9", eluent: "hexane/EtOAc 3:1" });
+await write({ tubes: "14-15", volume: "12.5", note: "slow, cloudy" });
+await write({ tubes: "30", volume: "8" });
+await save(tablet, "review-log");
 
 await browser.close();
 await review.close();

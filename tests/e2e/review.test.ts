@@ -26,6 +26,8 @@ plates:
 const PLATE_1 = "fixtures/runs/normal-30/plate-01a.jpg";
 const PLATE_2 = "fixtures/runs/easy-6/plate-01a.jpg";
 
+/** On a busy machine an answer may come late. */
+const eventually = <T>(look: () => T | Promise<T>, wait = { timeout: 15_000 }) => expect.poll(look, wait);
 let session: WatchSession;
 let review: Review;
 let browser: Browser;
@@ -72,7 +74,7 @@ async function open(link: string): Promise<Page> {
 const tube = (n: number, tab = page) => tab.locator(`button[data-tube="${n}"]`);
 const safety = (tab = page) => tab.locator("[data-safety]");
 const saved = async (tab = page) => {
-  await expect.poll(() => safety(tab).getAttribute("data-safety")).toBe("safe");
+  await eventually(() => safety(tab).getAttribute("data-safety")).toBe("safe");
 };
 const journal = (): JournalLine[] =>
   readFileSync(join(folder, "decisions.jsonl"), "utf8")
@@ -138,9 +140,9 @@ it("an end of a bracket is dragged: figures follow at once, and what is let go i
   await saved();
   expect(await division()).toBe(before);
   await page.keyboard.press("Control+y");
-  await expect.poll(() => division()).toBe(onTheWay);
+  await eventually(() => division()).toBe(onTheWay);
   await page.keyboard.press("Control+z");
-  await expect.poll(() => division()).toBe(before);
+  await eventually(() => division()).toBe(before);
   await saved();
 });
 
@@ -158,7 +160,7 @@ it("the same by keyboard alone", async () => {
   await saved();
   expect(await division()).not.toBe(before);
   await page.keyboard.press("Control+z");
-  await expect.poll(() => division()).toBe(before);
+  await eventually(() => division()).toBe(before);
   await tube(1).focus();
   await page.keyboard.press("ArrowRight");
   expect(await inHand()).toBe("tube 2");
@@ -194,10 +196,10 @@ it("what was decided is there in a second tab, and each hears of the other", asy
   await tube(3, other).click();
   await other.getByRole("button", { name: "Set apart" }).click();
   await saved(other);
-  await expect.poll(() => division()).toBe(await division(other));
+  await eventually(() => division()).toBe(await division(other));
   await page.getByRole("button", { name: "Undo" }).click();
   await saved();
-  await expect.poll(() => division(other)).toBe(await division());
+  await eventually(() => division(other)).toBe(await division());
   await other.close();
 });
 
@@ -213,7 +215,7 @@ it("a spot is struck on the plate, and what follows is worked out without readin
     .getByRole("button", { name: /^Strike the spot/ })
     .first()
     .click();
-  await expect.poll(() => spots.count()).toBe(before - 1);
+  await eventually(() => spots.count()).toBe(before - 1);
   await sheet.getByLabel("Tube number").fill("6");
   // The front is dragged: every Rf of the plate follows.
   const rf = await sheet.locator("g.spot text").first().textContent();
@@ -221,7 +223,7 @@ it("a spot is struck on the plate, and what follows is worked out without readin
   await front.focus();
   for (let i = 0; i < 8; i++) await page.keyboard.press("ArrowUp");
   await sheet.locator("g.lane").first().focus();
-  await expect.poll(() => sheet.locator("g.spot text").first().textContent()).not.toBe(rf);
+  await eventually(() => sheet.locator("g.spot text").first().textContent()).not.toBe(rf);
   await page.keyboard.press("Escape");
   await saved();
   await page.keyboard.press("Control+z");
@@ -239,7 +241,7 @@ it("a photo that arrives in two halves is read when it is whole, and the page sh
   await page.waitForTimeout(1200);
   expect(await page.locator("button.strip").count()).toBe(lanes);
   writeFileSync(path, bytes);
-  await expect.poll(() => page.locator("button.strip").count(), { timeout: 20_000 }).toBeGreaterThan(lanes);
+  await eventually(() => page.locator("button.strip").count(), { timeout: 20_000 }).toBeGreaterThan(lanes);
   expect(await page.locator('[data-arriving="plate-2.jpg"]').count()).toBe(0);
   expect(await page.locator('[data-photo="plate-2.jpg"]').count()).toBe(1);
 });
@@ -275,7 +277,7 @@ it("the history is told, and an earlier state brought back", async () => {
   expect(journal().at(-1)).toMatchObject({ act: { kind: "return", to: 0 } });
   expect(await page.locator(".poolname.accepted").count()).toBe(0);
   await page.keyboard.press("Control+z");
-  await expect.poll(() => page.locator(".poolname.accepted").count()).toBeGreaterThan(0);
+  await eventually(() => page.locator(".poolname.accepted").count()).toBeGreaterThan(0);
 });
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");

@@ -51,9 +51,9 @@ it("is opened from the tube in hand, and what is written shows in the pool's vol
 
 it.each([
   ["a negative volume", { tubes: "3", volume: "-2" }, "volume", /-2 mL is less than nothing/],
-  ["a tube that does not exist", { tubes: "40", volume: "8" }, "tubes", /there is no tube 40; the run has tubes 1-16/],
+  ["a tube that does not exist", { tubes: "40", volume: "8" }, "tubes", /There is no tube 40; the run has tubes 1-16/],
   ["words for a number", { tubes: "3", volume: "half full" }, "volume", /"half full" is no volume/],
-  ["no tube", { tubes: "", volume: "8" }, "tubes", /which tube\?/],
+  ["no tube", { tubes: "", volume: "8" }, "tubes", /Which tube\?/],
 ])("%s is told at its field, and what was typed stays", async (_, typed, wrong, words) => {
   const before = tab.journal().length;
   await tab.page.locator(".papers").getByRole("button", { name: "Tube log" }).click();

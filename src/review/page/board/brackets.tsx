@@ -196,7 +196,7 @@ function Label({ run, main, left, width, pool, figures, chosen, onChoose }: Labe
   return (
     <button
       type="button"
-      class={`poolname${chosen ? " chosen" : ""}${pool.accepted ? " accepted" : ""}`}
+      class={`poolname${chosen ? " chosen" : ""}${pool.accepted ? " accepted" : ""}${width > 92 ? "" : " tight"}`}
       style={{ left: `${left + 1}px`, width: `${width - 2}px` }}
       aria-pressed={chosen}
       data-pool={pool.name}

@@ -4,6 +4,7 @@ import type { TubeEntry } from "../../../model/index.ts";
 import type { PageState } from "../../api.ts";
 import { Sheet } from "../parts/sheet.tsx";
 import type { Keeping } from "../state/keeper.ts";
+import { sentence } from "../state/words.ts";
 import { LogLines } from "./logLines.tsx";
 
 export interface LogSheetProps {
@@ -20,9 +21,9 @@ export interface LogSheetProps {
 
 const FIELDS: readonly { readonly field: EntryField; readonly label: string; readonly hint: string }[] = [
   { field: "tubes", label: "Tubes", hint: "7 or 7-9" },
-  { field: "volume", label: "Volume of each, mL", hint: "as it is" },
-  { field: "eluent", label: "Eluent, from the first of them on", hint: "as it is" },
-  { field: "flask", label: "Collected into, from the first of them on", hint: "as it is" },
+  { field: "volume", label: "Volume, mL", hint: "as it is" },
+  { field: "eluent", label: "Eluent from there on", hint: "as it is" },
+  { field: "flask", label: "Flask from there on", hint: "as it is" },
   { field: "note", label: "Note", hint: "as it is" },
 ];
 
@@ -56,30 +57,28 @@ export function LogSheet({ state, keeping, tubes, about, onWrite, onRetry, onClo
       </p>
       <form ref={form} class="entry" onSubmit={write} noValidate>
         {FIELDS.map(({ field, label, hint }) => {
-          const fault = faults.find((f) => f.field === field);
+          const wrong = faults.some((f) => f.field === field);
           return (
-            <div key={field} class={`field ${field}`}>
-              <label>
-                {label}
-                <input
-                  name={field}
-                  value={typed[field] ?? ""}
-                  placeholder={hint}
-                  inputMode={field === "volume" ? "decimal" : "text"}
-                  autocomplete="off"
-                  aria-invalid={fault !== undefined}
-                  aria-describedby={fault && `fault-${field}`}
-                  onInput={(event) => setTyped({ ...typed, [field]: event.currentTarget.value })}
-                />
-              </label>
-              {fault && (
-                <p class="why" id={`fault-${field}`} role="alert">
-                  {fault.message}.
-                </p>
-              )}
-            </div>
+            <label key={field} class={`for-${field}`}>
+              {label}
+              <input
+                name={field}
+                value={typed[field] ?? ""}
+                placeholder={hint}
+                inputMode={field === "volume" ? "decimal" : "text"}
+                autocomplete="off"
+                aria-invalid={wrong}
+                aria-describedby={wrong ? `fault-${field}` : undefined}
+                onInput={(event) => setTyped({ ...typed, [field]: event.currentTarget.value })}
+              />
+            </label>
           );
         })}
+        {faults.map(({ field, message }) => (
+          <p key={field} class="why" id={`fault-${field}`} role="alert">
+            {sentence(message)}.
+          </p>
+        ))}
         <button type="submit" class="primary" disabled={sent}>
           Write it down
         </button>
