@@ -3,6 +3,7 @@ import { asDecided } from "../../pipeline/index.ts";
 import { tubeAt } from "../../planning/index.ts";
 import { sheetHtml } from "../../report/planning/index.ts";
 import { openReview, type Reader } from "../../review/server/index.ts";
+import { readJournal } from "../../store/index.ts";
 import { openBench } from "../bench/openBench.ts";
 import { makeSheet } from "../bench/sheet.ts";
 import type { ReadingFlags } from "../reading/options.ts";
@@ -47,6 +48,9 @@ export async function review(folder: string, flags: ReviewFlags): Promise<number
 async function benchSheet(folder: string, { reading }: Reader): Promise<string> {
   if (reading === null)
     throw new PlatepoolError("no-tubes", "nothing has been read yet, so there is nothing to combine");
+  // Nobody should combine tubes by pools that are not the ones decided.
+  const { unusable } = await readJournal(folder);
+  if (unusable) throw unusable;
   return sheetHtml(makeSheet(await openBench(folder), asDecided(reading.result), {}), tubeAt);
 }
 
