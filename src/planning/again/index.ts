@@ -70,7 +70,12 @@ function loadOf(input: SecondRunInput, pool: ResultPool): Pick<SecondRun, "loadM
 }
 
 /** Findings of the comparison after which the k found are no measure of the eluent. */
-const UNSOUND: ReadonlySet<string> = new Set(["before-hold-up", "bed-channelled", "tubes-swapped", "order-against-plan"]);
+const UNSOUND: ReadonlySet<string> = new Set([
+  "before-hold-up",
+  "bed-channelled",
+  "tubes-swapped",
+  "order-against-plan",
+]);
 
 /** Rf on the column as it turned out: k of the plate times the ratio found on the first column. */
 function corrected(rf: number, kRatio: number | null): number {
