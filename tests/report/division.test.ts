@@ -129,6 +129,13 @@ describe("the report of a run that was divided by hand", () => {
     expect(text).not.toMatch(/A suggestion, not a decision/);
   });
 
+  it("leaves a pool out of the sentence whose tubes a new reading does not have", () => {
+    const gone = dividedAs(result, [...asTheyAre(result), ["old", [98, 99]]]);
+    const made = reportHtml({ ...input, ...counted(gone) }).replace(/<[^>]+>/g, " ");
+    expect(made).toMatch(/ old\s+–/);
+    expect(made).toMatch(/keep 6–11 \(A \+ B \+ C\) and 19–21 \(C \+ D\) apart as mixed; tube 1 looks empty/);
+  });
+
   it("asks no more about tubes in accepted pools", () => {
     expect(text).toMatch(/look again at tubes 2, 8, 9, 22, 23\./);
   });

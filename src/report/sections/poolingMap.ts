@@ -66,7 +66,7 @@ function acceptedTubes(division: Division | null): ReadonlySet<number> {
  * @param settled tubes whose doubts are settled
  */
 export function summary(result: Result, settled: ReadonlySet<number> = new Set()): string {
-  const of = (kind: ResultPool["kind"]) => result.pools.filter((p) => p.kind === kind);
+  const of = (kind: ResultPool["kind"]) => result.pools.filter((p) => p.kind === kind && p.fractions.length > 0);
   const named = (p: ResultPool) =>
     `${numberRanges(p.fractions)}${p.components.length > 0 ? ` (${componentsInWords(p.components)})` : ""}`;
   const clean = of("clean").filter((p) => p.fractions.length > 1);

@@ -22,7 +22,7 @@ export function poolsSection({ result, palette, division }: Context): Markup {
   if (result.pools.length === 0) return markup``;
   const rows = result.pools.map((p) => {
     const as = division && takenAs(division, p);
-    return markup`<tr><th scope="row" data-label="Pool">${p.id}${as?.accepted && markup` <span class="tag">accepted</span>`}</th><td data-label="Tubes">${numberRanges(p.fractions)}</td><td data-label="Holds">${p.components.map(
+    return markup`<tr><th scope="row" data-label="Pool">${p.id}${as?.accepted && markup` <span class="tag">accepted</span>`}</th><td data-label="Tubes">${numberRanges(p.fractions) || "–"}</td><td data-label="Holds">${p.components.map(
       (c) => markup`<span class="nowrap">${raw(toneChip(toneOf(palette, c)))}${c}</span> `,
     )}${p.kind}</td><td data-label="Volume" class="n">${volumeInWords(p.volume_ml) || "–"}</td><td data-label="Purity" class="n">${
       p.kind === "empty" ? "–" : markup`${intervalInWords(p.purity)}${raw(intervalSvg(p.purity))}`
