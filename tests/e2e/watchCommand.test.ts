@@ -58,7 +58,7 @@ describe("review", () => {
     await events.body?.cancel().catch(() => undefined);
   });
 
-  it("a wrong folder, run file, port or journal is told in one line", async () => {
+  it("a wrong folder, run file or port is told in one line", async () => {
     const gone = await platepool("review", join(folder, "nowhere"), "--no-open");
     expect(gone).toMatchObject({
       status: 2,
@@ -68,10 +68,17 @@ describe("review", () => {
     expect(await platepool("review", folder, "--port", "70000")).toMatchObject({ status: 2 });
     writeFileSync(join(folder, "run.yaml"), "plates: 3\n");
     expect((await platepool("review", folder, "--no-open")).err).toMatch(/^run\.yaml line 1: /);
-    rmSync(join(folder, "run.yaml"));
-    writeFileSync(join(folder, "decisions.jsonl"), '{"format":"platepool.decisions/9"}\n');
-    const foreign = await platepool("watch", folder);
-    expect(foreign.err).toMatch(/^decisions\.jsonl line 1: .*platepool\.decisions\/9/);
-    expect(foreign.status).not.toBe(0);
   });
+});
+
+it("watch goes on beside decisions of a newer format: told in one line, and left as they are", async () => {
+  const foreign = '{"format":"platepool.decisions/9"}\n{"id":1}\n';
+  writeFileSync(join(folder, "decisions.jsonl"), foreign);
+  const { child, said, end } = start("watch", folder, "--workers", "1");
+  await expect.poll(() => said.err, { timeout: 40_000 }).toContain("watching for photos");
+  const told = said.err.split("\n").filter((line) => line.includes("decisions.jsonl"));
+  expect(told).toEqual([expect.stringMatching(/^decisions\.jsonl line 1: .*platepool\.decisions\/9/)]);
+  child.kill("SIGINT");
+  expect((await end).status).toBe(0);
+  expect(readFileSync(join(folder, "decisions.jsonl"), "utf8")).toBe(foreign);
 });
