@@ -62,8 +62,14 @@ it.each([
   expect(await tab.page.locator(`#fault-${wrong}`).textContent()).toMatch(words);
   expect(await field(wrong).getAttribute("aria-invalid")).toBe("true");
   expect(await field(wrong).evaluate((e) => e === e.ownerDocument.activeElement)).toBe(true);
-  for (const [name, text] of Object.entries(typed)) expect(await field(name).inputValue()).toBe(text);
   expect(tab.journal()).toHaveLength(before);
+  // Closed by a slip of the hand and opened again: still there.
+  await tab.page.keyboard.press("Escape");
+  await tab.page.locator(".papers").getByRole("button", { name: "Tube log" }).click();
+  for (const [name, text] of Object.entries(typed)) {
+    expect(await field(name).inputValue()).toBe(text);
+    await field(name).fill("");
+  }
   await tab.page.keyboard.press("Escape");
 });
 

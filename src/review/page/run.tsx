@@ -1,5 +1,5 @@
-import { useCallback, useMemo, useState } from "preact/hooks";
-import { acceptPools, type Divided } from "../../decisions/index.ts";
+import { useCallback, useMemo, useRef, useState } from "preact/hooks";
+import { acceptPools, type Divided, type TypedEntry } from "../../decisions/index.ts";
 import type { Act, Contradiction, Mending, Result } from "../../model/index.ts";
 import type { LightRow } from "../../report/drawing/laneRow.ts";
 import { lightRows } from "../../report/drawing/lights.ts";
@@ -43,6 +43,7 @@ export interface RunProps {
 export function Run(props: RunProps) {
   const { view, result, inHand, setInHand, draft, setDraft, setAsking, setLooking, act } = props;
   const { state, keeping } = view;
+  const typedEntry = useRef<TypedEntry | null>(null);
   const [log, setLog] = useState<{ readonly about: number | null } | null>(null);
   const pools = useMemo(() => shownPools(state, keeping.waiting), [state, keeping.waiting]);
   const letters = result.components.map((c) => c.id).join();
@@ -144,6 +145,7 @@ export function Run(props: RunProps) {
         <LogSheet
           {...{ state, keeping, tubes }}
           about={log.about}
+          draft={typedEntry}
           onWrite={(entry) => act({ kind: "log", entry })}
           onRetry={props.onRetry}
           onClose={() => setLog(null)}

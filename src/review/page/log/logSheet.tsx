@@ -14,6 +14,8 @@ export interface LogSheetProps {
   readonly tubes: readonly number[];
   /** The tube that was in hand. */
   readonly about: number | null;
+  /** What was typed and not sent before the log was closed: a slip of the hand loses nothing. */
+  readonly draft: { current: TypedEntry | null };
   readonly onWrite: (entry: TubeEntry) => void;
   readonly onRetry: () => void;
   readonly onClose: () => void;
@@ -28,16 +30,17 @@ const FIELDS: readonly { readonly field: EntryField; readonly label: string; rea
 ];
 
 /** The tube log: what was written, and a form to write more. What was typed stays until it is saved. */
-export function LogSheet({ state, keeping, tubes, about, onWrite, onRetry, onClose }: LogSheetProps) {
-  const empty: TypedEntry = { tubes: about === null ? "" : String(about) };
-  const [typed, setTyped] = useState<TypedEntry>(empty);
+export function LogSheet({ state, keeping, tubes, about, draft, onWrite, onRetry, onClose }: LogSheetProps) {
+  const [typed, setTyped] = useState<TypedEntry>(draft.current ?? { tubes: about === null ? "" : String(about) });
   const [faults, setFaults] = useState<readonly { readonly field: EntryField; readonly message: string }[]>([]);
   const [sent, setSent] = useState(false);
   const form = useRef<HTMLFormElement>(null);
   useEffect(() => {
     if (!sent || keeping.waiting.length > 0) return;
     setSent(false);
-    if (keeping.refused === null) setTyped({ tubes: "" });
+    if (keeping.refused !== null) return;
+    draft.current = null;
+    setTyped({ tubes: "" });
   }, [sent, keeping]);
   const write = (event: Event) => {
     event.preventDefault();
@@ -69,7 +72,12 @@ export function LogSheet({ state, keeping, tubes, about, onWrite, onRetry, onClo
                 autocomplete="off"
                 aria-invalid={wrong}
                 aria-describedby={wrong ? `fault-${field}` : undefined}
-                onInput={(event) => setTyped({ ...typed, [field]: event.currentTarget.value })}
+                onInput={(event) => {
+                  const next = { ...typed, [field]: event.currentTarget.value };
+                  const said = FIELDS.some((f) => f.field !== "tubes" && next[f.field]);
+                  draft.current = said ? next : null;
+                  setTyped(next);
+                }}
               />
             </label>
           );
