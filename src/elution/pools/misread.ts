@@ -4,22 +4,27 @@ import type { ReadingSigns } from "./calibrationMap.ts";
 
 /** Marks on the start line are doubtful on nearly every plate and say nothing of how it was read. */
 const OFF_ORIGIN = 0.03;
-/** Doubt about the spots of a plate that has none. */
-const NO_SPOTS = 0.5;
+/** Usual doubt, where no plate of the run has a spot. */
+const NO_SPOTS = 0.05;
 
 /**
  * How each plate may give away that it was misread.
  * @param scatter of amounts about their peaks, log scale, the largest of the components
  */
 export function readingSigns(plates: readonly PlateReading[], grouping: Grouping, scatter: number): ReadingSigns[] {
-  return plates.map((plate, p) => {
-    const doubts = plate.lanes.flatMap((lane) =>
-      lane.spots.filter((s) => s.rf > OFF_ORIGIN).map((s) => 1 - s.confidence),
-    );
+  const doubts = plates.map((plate) =>
+    plate.lanes.flatMap((lane) => lane.spots.filter((s) => s.rf > OFF_ORIGIN).map((s) => 1 - s.confidence)),
+  );
+  // A plate without spots is as doubtful as the others of its run.
+  const usual = mean(
+    doubts.filter((d) => d.length > 0).map((d) => mean(d, 0)),
+    NO_SPOTS,
+  );
+  return plates.map((_, p) => {
     const loose = grouping.lanes
       .filter((lane) => lane.plate === p)
       .flatMap((lane) => lane.spots.map((s) => Math.max(0, 1 - sum(s.alone) - sum(s.joint))));
-    return { scatter, doubt: mean(doubts, NO_SPOTS), unexplained: mean(loose, 0) };
+    return { scatter, doubt: mean(doubts[p], usual), unexplained: mean(loose, 0) };
   });
 }
 

@@ -25,7 +25,7 @@ export interface Followed {
   readonly profiles: readonly Omit<ElutionProfile, "component">[];
   readonly tracks: readonly Track[];
   readonly tubes: readonly TubeBelief[];
-  /** Scatter of amounts about their peaks, log scale, the largest of the components; 0 where there is none. */
+  /** Scatter of amounts about their peaks, log scale, the largest of the components that some tube shows; 0 where none is. */
   readonly scatter: number;
 }
 
@@ -65,7 +65,8 @@ export function followComponents(
     points: row.map((s, t) => point(s, tubes[t].components[k], followed[k], t)),
     fitted: followed[k].fitted,
   }));
-  const scatter = Math.max(0, ...followed.map((t) => t.scatter));
+  const shown = followed.filter((_, k) => profiles[k].points.some((p) => (p.measured ?? 0) > 0));
+  const scatter = Math.max(0, ...shown.map((t) => t.scatter));
   return { profiles, tracks: followed, tubes, scatter };
 }
 
