@@ -59,6 +59,11 @@ describe("the tube log from the command line", () => {
     expect(await fs.readFile(join(folder, "run.yaml"), "utf8")).toBe(RUN);
   });
 
+  it("tells a note of several tubes once", async () => {
+    const { out } = await run("jot", "7-9", "--note", "slow");
+    expect(out.slice(-3)).toEqual(["tube 4: cracked", "tubes 7-9: slow", "9 tubes, 88 mL"]);
+  });
+
   it("is used by sheet, weigh, writeup and the result at once", async () => {
     await run("jot", "4", "--volume", "40", "--note", "flask <b>rinsed</b>");
     const result = JSON.parse(await written("result.json")) as Result;

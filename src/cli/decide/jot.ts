@@ -1,5 +1,5 @@
 import { PlatepoolError, type Result, type TubeEntry, type TubeLog } from "../../model/index.ts";
-import { parseEntry, type TypedEntry } from "../../pipeline/index.ts";
+import { parseEntry, type TypedEntry, tubesInWords } from "../../pipeline/index.ts";
 import { print } from "../bench/asked.ts";
 import { currentResult, openBench, tubesOf } from "../bench/openBench.ts";
 import { keepingRefused, typedText } from "../bench/refused.ts";
@@ -63,7 +63,11 @@ export function tubeLogLines({ tubes, totalMl }: TubeLog): string[] {
     ...(t.eluent !== null && t.eluent !== tubes[i - 1]?.eluent ? [`from tube ${t.number} on: eluent ${t.eluent}`] : []),
     ...(t.flask !== null && t.flask !== tubes[i - 1]?.flask ? [`from tube ${t.number} on: into flask ${t.flask}`] : []),
   ]);
-  const notes = tubes.flatMap((t) => t.notes.map((text) => `tube ${t.number}: ${text}`));
+  const texts = [...new Set(tubes.flatMap((t) => t.notes))];
+  const notes = texts.map((text) => {
+    const noted = tubes.filter((t) => t.notes.includes(text)).map((t) => t.number);
+    return `${tubesInWords(noted)}: ${text}`;
+  });
   const total = `${tubes.length} tubes, ${Number(totalMl.toFixed(2))} mL`;
   return [...volumes, ...changes, ...notes, total];
 }
