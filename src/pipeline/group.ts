@@ -8,6 +8,7 @@ import type {
   PlateMending,
   PlateReading,
 } from "../model/index.ts";
+import type { Standing, Turn } from "../plate/upright/index.ts";
 
 /** A photo to be read, with what the run file says of it. */
 export interface GroupPhoto {
@@ -72,6 +73,12 @@ export interface StraightenedPicture extends JpegBytes {
   readonly stain: string | null;
 }
 
+/** How a plate seems to stand in a photo, and how it was turned. */
+export interface PlateWay {
+  readonly standing: Standing;
+  readonly turn: Turn;
+}
+
 /** What became of one plate. */
 export interface GroupPlate {
   /** Index in the run file's list of plates; null where nobody listed it. */
@@ -93,6 +100,8 @@ export interface GroupReading {
   readonly photos: readonly PhotoReading[];
   readonly plates: readonly GroupPlate[];
   readonly findings: readonly Finding[];
+  /** How the plates of photos stand of which nobody said so; left out: none. */
+  readonly ways?: readonly PlateWay[];
   /** Inner errors, for those who look for a fault in the program. */
   readonly crashes: readonly string[];
 }

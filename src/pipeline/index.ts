@@ -28,3 +28,4 @@ export { readGroup } from "./readGroup.ts";
 export { readRun, runGroups } from "./readRun.ts";
 export { readSoFar } from "./readSoFar.ts";
 export type { ReadGroups, RunInput, RunReading } from "./run.ts";
+export { readStandingAlike } from "./standAlike.ts";

@@ -11,7 +11,7 @@ import { recogniseLight } from "../plate/light/index.ts";
 import { locatePlates } from "../plate/locate/index.ts";
 import { judgeQuality } from "../plate/quality/index.ts";
 import type { Picture } from "../raster/picture.ts";
-import type { GroupPhoto } from "./group.ts";
+import type { GroupPhoto, PlateWay } from "./group.ts";
 
 /** Long side, in pixels, of the picture that a photo is read from: what a pencil line and a faint spot need. */
 export const READ_SIDE = 2000;
@@ -28,6 +28,8 @@ export interface SeenPhoto {
   readonly height: number;
   readonly scale: number;
   readonly plates: readonly { readonly quad: Quad; readonly quality: PhotoQuality }[];
+  /** How its plates stood before they were turned; left out: somebody said so, or they were not looked at yet. */
+  readonly ways?: readonly PlateWay[];
   readonly findings: readonly Finding[];
 }
 

@@ -1,6 +1,6 @@
 import { isPlate } from "../decisions/index.ts";
 import { type Finding, type PlateMending, PlatepoolError } from "../model/index.ts";
-import type { GroupPlate, GroupReading, JpegBytes, PhotoGroup, PhotoReading } from "./group.ts";
+import type { GroupPlate, GroupReading, JpegBytes, PhotoGroup, PhotoReading, PlateWay } from "./group.ts";
 import { type KeptPlate, keepPlate, type ReadGroupOptions } from "./keepPlate.ts";
 import { lookAt, type RejectedPhoto, type SeenPhoto } from "./lookAt.ts";
 import { shrunkPhoto } from "./pictures.ts";
@@ -45,11 +45,12 @@ export async function openGroup(
   const { jobs, findings } = plateJobs(group, looks.map(seenOrNull));
   const plates = jobs.map((job) => keepPlate(job, remember));
   const seen = looks.flatMap((l) => seenOrNull(l)?.findings ?? []);
+  const ways = looks.flatMap((l) => seenOrNull(l)?.ways ?? []);
   const shrunk = new Map<string, JpegBytes>();
   return {
     plates,
     read: (mendings, options) =>
-      readAll({ plates, looks, findings: [...seen, ...findings], crashes, shrunk }, mendings, options),
+      readAll({ plates, looks, findings: [...seen, ...findings], ways, crashes, shrunk }, mendings, options),
   };
 }
 
@@ -57,6 +58,7 @@ interface Opened {
   readonly plates: readonly KeptPlate[];
   readonly looks: readonly (SeenPhoto | RejectedPhoto)[];
   readonly findings: readonly Finding[];
+  readonly ways: readonly PlateWay[];
   readonly crashes: readonly string[];
   /** Small pictures made so far; they do not change. */
   readonly shrunk: Map<string, JpegBytes>;
@@ -84,7 +86,7 @@ async function readAll(
       opened.shrunk.set(look.file, await shrunkPhoto(seen));
     photos.push(photoReading(look, plates, failed, options.pictures ? (opened.shrunk.get(look.file) ?? null) : null));
   }
-  return { photos, plates, findings: opened.findings, crashes };
+  return { photos, plates, findings: opened.findings, ways: opened.ways, crashes };
 }
 
 async function guarded<T>(crashes: string[], work: () => Promise<T> | T, otherwise: (reason: string) => T): Promise<T> {

@@ -1,6 +1,7 @@
 import { type Finding, FRONT_SIDES, type FrontSide } from "../model/index.ts";
 import { judgeQuality } from "../plate/quality/index.ts";
 import { standingOf, type Turn, turnQuad, type UprightTurn, uprightTurns } from "../plate/upright/index.ts";
+import type { PlateWay } from "./group.ts";
 import type { SeenPhoto } from "./lookAt.ts";
 
 /**
@@ -9,13 +10,13 @@ import type { SeenPhoto } from "./lookAt.ts";
  * @param told where the front points in all of them; null: as is said of each, or to be seen
  */
 export function standUpright(photos: readonly SeenPhoto[], told: FrontSide | null): SeenPhoto[] {
-  const seen = seenTurns(photos.filter((photo) => !(told ?? photo.up)));
-  const turns = photos.flatMap(({ plates, up }) => {
-    const side = told ?? up;
-    return side ? plates.map(() => toldTurn(side)) : seen.splice(0, plates.length);
-  });
+  const untold = photos.filter((photo) => !(told ?? photo.up));
+  const standings = untold.flatMap(({ picture, plates }) => plates.map(({ quad }) => standingOf(picture, quad)));
+  const turns = uprightTurns(standings);
   return photos.map((photo) => {
-    const own = turns.splice(0, photo.plates.length);
+    const side = told ?? photo.up;
+    const own = side ? photo.plates.map(() => toldTurn(side)) : turns.splice(0, photo.plates.length);
+    const ways = side ? null : own.map(({ turn }): PlateWay => ({ standing: standings.shift()!, turn }));
     const plates = photo.plates.map((plate, i) => {
       const { turn } = own[i];
       if (turn === 0) return plate;
@@ -24,21 +25,19 @@ export function standUpright(photos: readonly SeenPhoto[], told: FrontSide | nul
     });
     const unsure = own.find(({ sure }) => !sure);
     const findings = unsure ? [...photo.findings, wayUpUnsure(photo.file, unsure.turn)] : photo.findings;
-    return { ...photo, plates, findings };
+    return { ...photo, plates, ...(ways && { ways }), findings };
   });
-}
-
-function seenTurns(photos: readonly SeenPhoto[]): UprightTurn[] {
-  return uprightTurns(photos.flatMap(({ picture, plates }) => plates.map(({ quad }) => standingOf(picture, quad))));
 }
 
 function toldTurn(side: FrontSide): UprightTurn {
   return { turn: FRONT_SIDES.indexOf(side) as Turn, sure: true };
 }
 
+export const WAY_UP_UNSURE = "way-up-unsure";
+
 function wayUpUnsure(file: string, turn: Turn): Finding {
   return {
-    code: "way-up-unsure",
+    code: WAY_UP_UNSURE,
     message: `Which way up the plate stands is not clear; it is read with its solvent front ${FRONT_SIDES[turn]}.`,
     remedy:
       "If that is wrong, write up: left, right, down or up into run.yaml, or read again with --up: where the front points in the photo.",

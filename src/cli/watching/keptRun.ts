@@ -13,6 +13,7 @@ import {
   type RunInput,
   type RunReading,
   readSoFar,
+  readStandingAlike,
   redecided,
   replay,
   runGroups,
@@ -123,7 +124,7 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
       ...(await expectedBands(folder, opened.run)),
     };
     decisions = input.decisions ?? null;
-    const read = await readGroups(runGroups(input, settings));
+    const read = await readStandingAlike(runGroups(input, settings), readGroups);
     reading = decideRun(input, settings, read);
     soFar = null;
     if (progress.busy || progress.fault !== null) told({ busy: false, fault: null });

@@ -71,14 +71,20 @@ const NAMES = Object.keys(WEIGHTS) as (keyof Evidence)[];
  * @param standings one per plate and photo
  */
 export function uprightTurns(standings: readonly Standing[]): UprightTurn[] {
-  const together = normalised(
-    [0, 1, 2, 3].map((t) => standings.reduce((s, one) => s + one[t], 0) / Math.sqrt(standings.length)),
-  );
-  const common = decide(together);
+  const common = decide(standingTogether(standings));
   return standings.map((one) => {
     const own = decide(one);
     return own.sure && one[own.turn] - one[common.turn] > OWN_WAY ? own : common;
   });
+}
+
+/**
+ * How plates stand that are taken to stand alike. Logarithms are added up and divided by the root of their number, since
+ * what misleads in one misleads in the others.
+ */
+export function standingTogether(standings: readonly Standing[]): Standing {
+  const root = Math.sqrt(Math.max(1, standings.length));
+  return normalised([0, 1, 2, 3].map((t) => standings.reduce((s, one) => s + one[t], 0) / root));
 }
 
 function decide(standing: Standing): UprightTurn {

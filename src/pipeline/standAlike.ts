@@ -1,0 +1,62 @@
+import { type Finding, FRONT_SIDES } from "../model/index.ts";
+import { standingTogether, type Turn, uprightTurns } from "../plate/upright/index.ts";
+import type { GroupReading, PhotoGroup } from "./group.ts";
+import type { ReadGroups } from "./run.ts";
+import { WAY_UP_UNSURE } from "./standUpright.ts";
+
+/**
+ * Reads the groups of a run; those whose plates stand otherwise than the run as a whole shows are read once more, turned
+ * like the others. Photos of one run are mostly taken from one side, so that clear plates speak for poor ones; a plate that is
+ * clearly turned another way goes its own.
+ */
+export async function readStandingAlike(
+  groups: readonly PhotoGroup[],
+  readGroups: ReadGroups,
+): Promise<readonly GroupReading[]> {
+  const first = await readGroups(groups);
+  const turns = turnsOf(first);
+  const again = groups.flatMap((group, i) => {
+    const turn = turns[i];
+    return turn === null || turn === usedTurn(first[i]) ? [] : [{ i, turn, group: turned(group, turn) }];
+  });
+  const second = again.length > 0 ? await readGroups(again.map(({ group }) => group)) : [];
+  return first.map((reading, i) => {
+    const k = again.findIndex((one) => one.i === i);
+    if (k >= 0)
+      return { ...second[k], findings: [...second[k].findings, ...turnedLikeOthers(groups[i], again[k].turn)] };
+    return turns[i] === null ? reading : withoutDoubt(reading);
+  });
+}
+
+/** For each group the turn that the run as a whole makes clear, or null. */
+function turnsOf(readings: readonly GroupReading[]): (Turn | null)[] {
+  const shown = readings.filter((r) => usedTurn(r) !== null);
+  const common = uprightTurns(shown.map((r) => standingTogether(r.ways!.map((way) => way.standing))));
+  return readings.map((reading) => {
+    const of = shown.indexOf(reading);
+    return shown.length > 1 && of >= 0 && common[of].sure ? common[of].turn : null;
+  });
+}
+
+/** How all plates of a group were turned, or null where they differ, or somebody said how they stand. */
+function usedTurn({ ways = [] }: GroupReading): Turn | null {
+  return ways.length > 0 && ways.every(({ turn }) => turn === ways[0].turn) ? ways[0].turn : null;
+}
+
+/** What was said of single photos stays. */
+function turned(group: PhotoGroup, turn: Turn): PhotoGroup {
+  return { ...group, photos: group.photos.map((photo) => ({ up: FRONT_SIDES[turn], ...photo })) };
+}
+
+function withoutDoubt(reading: GroupReading): GroupReading {
+  return { ...reading, findings: reading.findings.filter((f) => f.code !== WAY_UP_UNSURE) };
+}
+
+function turnedLikeOthers({ photos }: PhotoGroup, turn: Turn): Finding[] {
+  return photos.map(({ file }) => ({
+    code: "way-up-by-others",
+    message: `Which way up the plate stands is not clear from this photo; it is read with its solvent front ${FRONT_SIDES[turn]}, like the others.`,
+    remedy: "If that is wrong, write up: left, right, down or up beside the photo in run.yaml.",
+    where: { photo: file },
+  }));
+}
