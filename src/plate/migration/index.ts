@@ -38,7 +38,10 @@ export function findMigration(
   options: MigrationOptions,
 ): Migration {
   const height = maps[0].height;
-  const origins = maps.flatMap((m, k) => [...originEvidence(m), ...markEvidence(marks[k], m)]);
+  const origins = maps.flatMap((m, k) => {
+    const lines = originEvidence(m);
+    return [...lines, ...markEvidence(marks[k], m, lines)];
+  });
   const fronts = maps.flatMap((m) => frontEvidence(m));
   const custom = customOrigin(marks[0], maps[0]);
   const pick = (list: Evidence[]) => list.sort((a, b) => b.weight - a.weight)[0] ?? null;
@@ -99,8 +102,11 @@ function originEvidence(map: SignalMap): Evidence[] {
     .map((h) => evidenceOf(z, h, reach, noise, false, originPrior(h.y / height)));
 }
 
-/** Origin marks without a line, as the sharp look shows them and as the broad one does. */
-function markEvidence(rows: readonly MarkRow[], map: SignalMap): Evidence[] {
+/**
+ * Origin marks without a line, as the sharp look shows them and as the broad one does.
+ * @param lines that may be the origin: a row below a plain one is figures
+ */
+function markEvidence(rows: readonly MarkRow[], map: SignalMap, lines: readonly Evidence[]): Evidence[] {
   const sharp = highestRow(
     rows.filter((row) => !row.broad),
     map,
@@ -114,12 +120,24 @@ function markEvidence(rows: readonly MarkRow[], map: SignalMap): Evidence[] {
     const { y } = one.row;
     return y > other.row.y + SAME * map.height && y < other.next.y + SAME * map.height ? MERGED : 1;
   };
+  const drawn = (row: MarkRow) => (lines.some((line) => standsOver(line, row, map)) ? MERGED : 1);
   const lone = broad !== null && !broad.next && broad.row.y > LONE_FIGURES * map.height;
   return [
-    ...(sharp ? [rowEvidence(sharp.row, map, merged(sharp, broad))] : []),
-    ...(broad && !lone ? [rowEvidence(broad.row, map, BROAD * merged(broad, sharp))] : []),
+    ...(sharp ? [rowEvidence(sharp.row, map, drawn(sharp.row) * merged(sharp, broad))] : []),
+    ...(broad && !lone ? [rowEvidence(broad.row, map, BROAD * drawn(broad.row) * merged(broad, sharp))] : []),
   ].filter((evidence) => evidence.weight > LEAST);
 }
+
+/** A line plain enough to be drawn, as far above a row as figures are written under it. */
+function standsOver({ curve, weight }: Evidence, row: MarkRow, { height }: SignalMap): boolean {
+  const above = (row.y - curve.y) / height;
+  return weight > DRAWN * originPrior(curve.y / height) && above > UNDER.least && above < UNDER.most;
+}
+
+/** Mean response of a plain line, in noise widths clamped to 3. */
+const DRAWN = 2;
+/** How far below the line figures are written, as a share of the height. */
+const UNDER = { least: 0.02, most: 0.15 };
 
 /** Blurred marks are easily taken for something else. */
 const BROAD = 0.8;
@@ -225,6 +243,9 @@ function frontEvidence(map: SignalMap): Evidence[] {
   return found;
 }
 
+/** Nearer to the upper end of the plate than this, as a share of the height, a line is the edge of the layer. */
+const EDGE = 0.012;
+
 function frontHits(z: Stripes, reach: number, height: number, trust: number): Evidence[] {
   const noise = spreadOf(z);
   const hits = findCurves(
@@ -242,5 +263,6 @@ function frontHits(z: Stripes, reach: number, height: number, trust: number): Ev
   );
   return hits
     .filter((h) => h.score > 1.1 && h.steady > 0.6)
-    .map((h) => evidenceOf(z, h, reach, noise, true, trust * priorWeight(h.y / height, CUSTOM.front, 0.08)));
+    .map((h) => evidenceOf(z, h, reach, noise, true, trust * priorWeight(h.y / height, CUSTOM.front, 0.08)))
+    .filter(({ curve }) => curve.y > EDGE * height);
 }

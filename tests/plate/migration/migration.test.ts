@@ -74,6 +74,11 @@ describe("the origin", () => {
     expect(Math.abs(origin.y - 0.85)).toBeLessThan(CLOSE);
   });
 
+  it("is a pencil line drawn high with figures where an origin mostly is", () => {
+    const { origin } = migrationOf([lineAcross(0.76), frontLine, ...LANES.flatMap((u, i) => figure(i + 1, u, 0.86))]);
+    expect(Math.abs(origin.y - 0.76)).toBeLessThan(CLOSE);
+  });
+
   it("is a row of ticks", () => {
     const { origin } = migrationOf([...LANES.map((u) => tick(u, 0.88)), frontLine]);
     expect(origin.source).toBe("found");
