@@ -228,6 +228,12 @@ describe("the drawings", () => {
     expect(totalShares([]).size).toBe(0);
   });
 
+  it("says that a tube holds one component only where not even a trace of another shows", () => {
+    const held = (composition: Record<string, number>) => tubeInWords({ ...result.fractions[1], composition });
+    expect(held({ B: 1 })).toContain("B only");
+    expect(held({ B: 0.9943, A: 0.0057 })).toContain("B 99 %");
+  });
+
   it("mark a tube as doubtful for low confidence or a spotted tube's remark, not for being unspotted", () => {
     expect(isDoubtful({ confidence: 0.7, reason: null, seen: true })).toBe(true);
     expect(isDoubtful({ confidence: 0.95, reason: "faint", seen: true })).toBe(true);

@@ -6,6 +6,9 @@ import { componentId, listed, lower, percent, rfInWords, tubesInWords } from "..
 /** Below this confidence a tube deserves a sentence of its own. */
 const DOUBT = 0.85;
 
+/** From this chance on that a component shows, it does. */
+const SHOWS = 0.95;
+
 /** Why a pool is what it is. */
 export function poolReason(
   kind: TubeState,
@@ -61,6 +64,8 @@ export function tubeReason(
     .sort((a, b) => b.chance - a.chance || a.k - b.k)[0];
   if (kind === "clean") {
     if (odds.empty > odds.mixed) return `The spot in ${name} is faint: the tube may be empty (${percent(odds.empty)}).`;
+    if (likely && likely.chance > SHOWS)
+      return `${componentId(likely.k)} shows in ${name} too, likely a trace; the tube may be mixed (${percent(odds.mixed)}).`;
     return likely
       ? `${componentId(likely.k)} may be in ${name} as well (${percent(likely.chance)}).`
       : `${capital(name)} may be mixed (${percent(odds.mixed)}).`;

@@ -19,12 +19,17 @@ export function sharesOf(tube: Pick<ResultFraction, "composition">): [component:
     .sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1));
 }
 
+/** A share as it is written after its component: "only" where nothing else shows, not even a trace. */
+export function shareInWords({ composition }: Pick<ResultFraction, "composition">, share: number): string {
+  return Object.keys(composition).length === 1 ? "only" : percent(share);
+}
+
 /**
  * One tube in one line: "Tube 7: clean, A 98 %, B 2 %; pool 2, 96 % sure".
  * @param suggested the pool suggested for it, where it was put elsewhere
  */
 export function tubeInWords(tube: ResultFraction, suggested: string | null = null): string {
-  const shares = sharesOf(tube).map(([c, s], _, all) => (all.length === 1 ? `${c} only` : `${c} ${percent(s)}`));
+  const shares = sharesOf(tube).map(([c, s]) => `${c} ${shareInWords(tube, s)}`);
   const state = tube.seen ? tube.state : `${tube.state} (not spotted, inferred from its neighbours)`;
   const sure = `${percent(tube.confidence)} sure`;
   const pool = tube.pool === null ? "in no pool" : `pool ${tube.pool}`;

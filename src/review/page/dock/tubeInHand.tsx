@@ -1,7 +1,7 @@
 import type { DecidedPool, ResultFraction } from "../../../model/index.ts";
 import { toneChip } from "../../../report/drawing/marks.ts";
 import { type Palette, toneOf } from "../../../report/drawing/palette.ts";
-import { isDoubtful, sharesOf } from "../../../report/drawing/tube.ts";
+import { isDoubtful, shareInWords, sharesOf } from "../../../report/drawing/tube.ts";
 import { percent } from "../../../report/words.ts";
 import { Drawn } from "../parts/drawn.tsx";
 import { Icon } from "../parts/icon.tsx";
@@ -47,7 +47,7 @@ export function TubeInHand(props: TubeInHandProps) {
           {shares.map(([component, share]) => (
             <li key={component}>
               <Drawn svg={toneChip(toneOf(palette, component))} class="chipbox" />
-              <b>{component}</b> {shares.length === 1 ? "only" : percent(share)}
+              <b>{component}</b> {shareInWords(tube, share)}
             </li>
           ))}
         </ul>

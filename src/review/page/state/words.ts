@@ -1,11 +1,10 @@
 import type { ResultFraction } from "../../../model/index.ts";
-import { isDoubtful, sharesOf } from "../../../report/drawing/tube.ts";
-import { percent } from "../../../report/words.ts";
+import { isDoubtful, shareInWords, sharesOf } from "../../../report/drawing/tube.ts";
 
 /** One tube in one line, with the pool it stands in now. */
 export function tubeWords(tube: ResultFraction, pool: string | null): string {
   const state = tube.seen ? tube.state : `${tube.state}, not spotted`;
-  const shares = sharesOf(tube).map(([c, s], _, all) => (all.length === 1 ? `${c} only` : `${c} ${percent(s)}`));
+  const shares = sharesOf(tube).map(([c, s]) => `${c} ${shareInWords(tube, s)}`);
   const where = pool === null ? "in no pool" : `pool ${pool}`;
   return `Tube ${[tube.number, state].join(": ")}${shares.length > 0 ? `, ${shares.join(", ")}` : ""}; ${where}${isDoubtful(tube) ? "; doubtful" : ""}`;
 }
