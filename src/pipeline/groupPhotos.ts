@@ -22,8 +22,8 @@ export function groupPhotos(files: readonly string[], run: RunFile | null): Grou
   return run?.up ? { ...grouping, groups: grouping.groups.map((g) => standing(g, run.up!)) } : grouping;
 }
 
-/** The group with its photos told to stand as those of the run do, unless they say otherwise. */
-function standing(group: PhotoGroup, up: FrontSide): PhotoGroup {
+/** The group with its photos told to stand as those of the run do; what was said of a single photo stays. */
+export function standing(group: PhotoGroup, up: FrontSide): PhotoGroup {
   return { ...group, photos: group.photos.map((p) => ({ up, ...p })) };
 }
 

@@ -1,6 +1,7 @@
 import { type Finding, FRONT_SIDES } from "../model/index.ts";
 import { standingTogether, type Turn, uprightTurns } from "../plate/upright/index.ts";
 import type { GroupReading, PhotoGroup } from "./group.ts";
+import { standing } from "./groupPhotos.ts";
 import type { ReadGroups } from "./run.ts";
 import { WAY_UP_UNSURE } from "./standUpright.ts";
 
@@ -17,7 +18,7 @@ export async function readStandingAlike(
   const turns = turnsOf(first);
   const again = groups.flatMap((group, i) => {
     const turn = turns[i];
-    return turn === null || turn === usedTurn(first[i]) ? [] : [{ i, turn, group: turned(group, turn) }];
+    return turn === null || turn === usedTurn(first[i]) ? [] : [{ i, turn, group: standing(group, FRONT_SIDES[turn]) }];
   });
   const second = again.length > 0 ? await readGroups(again.map(({ group }) => group)) : [];
   return first.map((reading, i) => {
@@ -41,11 +42,6 @@ function turnsOf(readings: readonly GroupReading[]): (Turn | null)[] {
 /** How all plates of a group were turned, or null where they differ, or somebody said how they stand. */
 function usedTurn({ ways = [] }: GroupReading): Turn | null {
   return ways.length > 0 && ways.every(({ turn }) => turn === ways[0].turn) ? ways[0].turn : null;
-}
-
-/** What was said of single photos stays. */
-function turned(group: PhotoGroup, turn: Turn): PhotoGroup {
-  return { ...group, photos: group.photos.map((photo) => ({ up: FRONT_SIDES[turn], ...photo })) };
 }
 
 function withoutDoubt(reading: GroupReading): GroupReading {

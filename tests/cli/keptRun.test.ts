@@ -5,6 +5,7 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { keepRun } from "../../src/cli/watching/keptRun.ts";
 import type { Act, Decisions } from "../../src/model/index.ts";
 import type { GroupReading, PhotoGroup, RunReading } from "../../src/pipeline/index.ts";
+import type { Standing } from "../../src/plate/upright/index.ts";
 import { keepAct } from "../../src/store/index.ts";
 
 let folder: string;
@@ -75,6 +76,29 @@ describe("the first reading of a folder", () => {
 });
 
 describe("a run that is kept", () => {
+  it("reads nothing anew when it looks again, though one of many plates was turned like the others", async () => {
+    for (let i = 4; i <= 20; i++) writeFileSync(join(folder, `p${i}.jpg`), `photo ${i}`);
+    const asked: string[] = [];
+    const standing = (p: number[]) => p.map(Math.log) as unknown as Standing;
+    const read = async (_: string, { photos: [{ file, up }] }: PhotoGroup): Promise<GroupReading> => {
+      asked.push(up === undefined ? file : `${file} ${up}`);
+      const unclear = file === "p7.jpg";
+      const way = unclear
+        ? { standing: standing([0.3, 0.05, 0.6, 0.05]), turn: 0 as const }
+        : { standing: standing([0.01, 0.01, 0.97, 0.01]), turn: 2 as const };
+      return { photos: [], plates: [], findings: [], crashes: [], ways: up === undefined ? [way] : [] };
+    };
+    const run = keepRun({
+      ...{ folder, settings: { policy: "balance", want: null }, crew: { read }, arriving: () => new Set<string>() },
+      ...{ onReading: () => undefined, onProgress: () => undefined, onGroup: () => undefined },
+    });
+    await run.renew();
+    expect(asked).toHaveLength(21);
+    expect(asked).toContain("p7.jpg down");
+    await run.renew();
+    expect(asked).toHaveLength(21);
+  });
+
   it("is read beside a journal that cannot be used, and read with it once that is mended", async () => {
     const path = join(folder, "decisions.jsonl");
     writeFileSync(path, '{"format":"platepool.decisions/9"}\n');

@@ -61,6 +61,8 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
   const { folder, settings, crew, arriving, onReading, onProgress, onGroup } = ports;
   const digests = openDigests();
   const kept = new Map<string, Promise<GroupReading>>();
+  /** Readings that the last look was made of. */
+  const used = new Set<string>();
   /** Groups, by the bytes of their photos, that a thread has decoded once: to read one as it was mended is quick. */
   const decoded = new Set<string>();
   let reading: RunReading | null = null;
@@ -105,11 +107,11 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
     });
     const readings = await Promise.all(reads);
     for (const [key, read] of next) {
+      used.add(key);
       kept.delete(key);
       // What a dead thread left unread is read again the next time.
       if ((await read).crashes.length === 0) kept.set(key, read);
     }
-    for (const key of [...kept.keys()].slice(0, -next.size - EARLIER)) kept.delete(key);
     return readings;
   };
 
@@ -124,7 +126,9 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
       ...(await expectedBands(folder, opened.run)),
     };
     decisions = input.decisions ?? null;
+    used.clear();
     const read = await readStandingAlike(runGroups(input, settings), readGroups);
+    for (const key of [...kept.keys()].slice(0, -used.size - EARLIER)) kept.delete(key);
     reading = decideRun(input, settings, read);
     soFar = null;
     if (progress.busy || progress.fault !== null) told({ busy: false, fault: null });
