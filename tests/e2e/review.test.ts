@@ -7,6 +7,7 @@ import { afterAll, beforeAll, expect, it } from "vitest";
 import { openSession, type WatchSession } from "../../src/cli/watching/session.ts";
 import type { JournalLine } from "../../src/model/index.ts";
 import { openReview, type Review } from "../../src/review/server/index.ts";
+import { eventually } from "../review/support/openTab.ts";
 import { startBrowser } from "../support/browser.ts";
 import { bundlePage } from "../support/page.ts";
 
@@ -26,8 +27,6 @@ plates:
 const PLATE_1 = "fixtures/runs/normal-30/plate-01a.jpg";
 const PLATE_2 = "fixtures/runs/easy-6/plate-01a.jpg";
 
-/** On a busy machine an answer may come late. */
-const eventually = <T>(look: () => T | Promise<T>, wait = { timeout: 15_000 }) => expect.poll(look, wait);
 let session: WatchSession;
 let review: Review;
 let browser: Browser;

@@ -2,7 +2,7 @@ import { afterAll, beforeAll, expect, it } from "vitest";
 import type { ShownReading } from "../../src/review/server/index.ts";
 import { sampleInput } from "../report/support/samplePictures.ts";
 import { sampleResult } from "../report/support/sampleResult.ts";
-import { type House, openHouse, type Tab } from "../review/support/openTab.ts";
+import { eventually, type House, openHouse, type Tab } from "../review/support/openTab.ts";
 import { readingOf, type SampleReader, sampleReader } from "../review/support/sampleReader.ts";
 
 /** The page while a folder is read for the first time. The tests follow each other. */
@@ -20,8 +20,6 @@ beforeAll(async () => {
 }, 60_000);
 afterAll(() => house?.close());
 
-/** On a busy machine an answer may come late. */
-const eventually = <T>(look: () => T | Promise<T>) => expect.poll(look, { timeout: 15_000 });
 const names = (what: string) =>
   tab.page.locator(`[data-${what}]`).evaluateAll((all, w) => all.map((e) => e.getAttribute(`data-${w}`)), what);
 

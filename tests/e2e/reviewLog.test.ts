@@ -3,12 +3,10 @@ import { createRequire } from "node:module";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { sampleInput } from "../report/support/samplePictures.ts";
 import { sampleResult } from "../report/support/sampleResult.ts";
-import { type House, openHouse, type Tab } from "../review/support/openTab.ts";
+import { eventually, type House, openHouse, type Tab } from "../review/support/openTab.ts";
 import { readingOf, sampleReader } from "../review/support/sampleReader.ts";
 
 /** The tube log and pools that are opened again, typed and pressed on the page. The tests follow each other. */
-/** On a busy machine an answer may come late. */
-const eventually = <T>(look: () => T | Promise<T>) => expect.poll(look, { timeout: 15_000 });
 let house: House;
 let tab: Tab;
 

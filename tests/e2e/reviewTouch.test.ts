@@ -2,12 +2,10 @@ import type { CDPSession, Locator } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { sampleInput } from "../report/support/samplePictures.ts";
 import { sampleResult } from "../report/support/sampleResult.ts";
-import { type House, openHouse, type Tab } from "../review/support/openTab.ts";
+import { eventually, type House, openHouse, type Tab } from "../review/support/openTab.ts";
 import { readingOf, sampleReader } from "../review/support/sampleReader.ts";
 
 /** The review by fingers alone, on a tablet's screen: what is dragged, tapped and scrolled. The tests follow each other. */
-/** On a busy machine an answer may come late. */
-const eventually = <T>(look: () => T | Promise<T>) => expect.poll(look, { timeout: 15_000 });
 let house: House;
 let tab: Tab;
 let fingers: CDPSession;

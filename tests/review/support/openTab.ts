@@ -8,6 +8,9 @@ import { openReview, type Reader } from "../../../src/review/server/index.ts";
 import { startBrowser } from "../../support/browser.ts";
 import { bundlePage } from "../../support/page.ts";
 
+/** What comes true in time: on a busy machine an answer may come late. */
+export const eventually = <T>(look: () => T | Promise<T>, wait = { timeout: 15_000 }) => expect.poll(look, wait);
+
 /** The review page of a reader, open in a real Chromium. */
 export interface Tab {
   readonly folder: string;
