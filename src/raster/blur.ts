@@ -1,4 +1,5 @@
 import { makePlane, type Plane } from "./picture.ts";
+import { workingRoom } from "./workingRoom.ts";
 
 /** Running mean of width 2r+1 along rows; edges repeat the border value. */
 function boxRows(src: Float32Array, dst: Float32Array, width: number, height: number, r: number): void {
@@ -38,12 +39,19 @@ function boxColumns(src: Float32Array, dst: Float32Array, width: number, height:
   }
 }
 
+const rowsDone = workingRoom();
+
 /** Mean over a window of (2 rx + 1) x (2 ry + 1) pixels; edges repeat the border value. */
 export function boxBlur(plane: Plane, rx: number, ry: number): Plane {
-  const { width, height } = plane;
-  const out = makePlane(width, height);
-  if (rx > 0) boxRows(plane.data, out.data, width, height, rx);
-  else out.data.set(plane.data);
-  if (ry > 0) boxColumns(out.data.slice(), out.data, width, height, ry);
+  const out = makePlane(plane.width, plane.height);
+  boxBlurInto(plane, rx, ry, out.data);
   return out;
+}
+
+/** The same into `out`, which is none of the plane's own data. */
+export function boxBlurInto({ width, height, data }: Plane, rx: number, ry: number, out: Float32Array): void {
+  const between = ry > 0 ? rowsDone(data.length) : out;
+  if (rx > 0) boxRows(data, between, width, height, rx);
+  else between.set(data);
+  if (ry > 0) boxColumns(between, out, width, height, ry);
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../src/math/random.ts";
-import { opening } from "../../src/raster/morphology.ts";
+import { openInPlace } from "../../src/raster/morphology.ts";
 import { makePlane, type Plane } from "../../src/raster/picture.ts";
 
 function noisy(width: number, height: number, seed: number): Plane {
@@ -26,6 +26,12 @@ function windowExtreme(
       out.data[y * width + x] = best;
     }
   return out;
+}
+
+function opening(plane: Plane, rx: number, ry: number): Plane {
+  const data = plane.data.slice();
+  openInPlace(data, plane.width, rx, ry);
+  return { ...plane, data };
 }
 
 const directOpening = (plane: Plane, rx: number, ry: number): Plane =>

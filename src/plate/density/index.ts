@@ -78,9 +78,10 @@ function greyWeights(usable: readonly number[]): Mix {
 
 function combine(channels: Channels, weights: Mix): Plane {
   const out = makePlane(channels[0].width, channels[0].height);
-  const [r, g, b] = channels;
+  const [r, g, b] = channels.map((channel) => channel.data);
   const [wr, wg, wb] = weights;
-  for (let i = 0; i < out.data.length; i++) out.data[i] = wr * r.data[i] + wg * g.data[i] + wb * b.data[i];
+  const { data } = out;
+  for (let i = 0; i < data.length; i++) data[i] = wr * r[i] + wg * g[i] + wb * b[i];
   return out;
 }
 
