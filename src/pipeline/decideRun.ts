@@ -4,7 +4,7 @@ import { decideComponents } from "./decideComponents.ts";
 import { decidedPools } from "./decided.ts";
 import type { GroupReading, PhotoReading } from "./group.ts";
 import { groupPhotos } from "./groupPhotos.ts";
-import { nameLanes } from "./nameLanes.ts";
+import { type NamedPlate, nameLanes } from "./nameLanes.ts";
 import type { RunInput, RunReading } from "./run.ts";
 import { sameAgain } from "./sameAgain.ts";
 import { missingPhoto, unlistedPhoto } from "./unread.ts";
@@ -46,9 +46,26 @@ export function decideRun(input: RunInput, settings: ReadSettings, read: readonl
     result: decidedPools(suggested, decisions, { run, unmet }),
     plates,
     elution: elution.value,
-    straightened: named.flatMap((p) => p.straightened.map((s) => ({ ...s, plate: p.reading.id }))),
-    photos: photos.flatMap(({ file, picture }) => (picture ? [{ file, ...picture }] : [])),
+    ...shownPictures(named, photos),
     crashes: read.flatMap((g) => g.crashes),
+  };
+}
+
+/**
+ * The pictures of a run, for a reading that was decided on the same groups before their pictures were made: deciding needs
+ * none, and both can go on at once.
+ */
+export function runPictures({ files }: Pick<RunInput, "files">, read: readonly GroupReading[]): RunPictures {
+  const photos = read.flatMap((g) => g.photos);
+  return shownPictures(nameLanes(read), inFolderOrder(files, photos));
+}
+
+type RunPictures = Pick<RunReading, "straightened" | "photos">;
+
+function shownPictures(plates: readonly NamedPlate[], photos: readonly PhotoReading[]): RunPictures {
+  return {
+    straightened: plates.flatMap((p) => p.straightened.map((s) => ({ ...s, plate: p.reading.id }))),
+    photos: photos.flatMap(({ file, picture }) => (picture ? [{ file, ...picture }] : [])),
   };
 }
 

@@ -19,7 +19,7 @@ export {
   writtenOver,
 } from "../decisions/index.ts";
 export { asDecided, redecided } from "./decided.ts";
-export { decideRun } from "./decideRun.ts";
+export { decideRun, runPictures } from "./decideRun.ts";
 export type { GroupReading, JpegBytes, PhotoGroup, StraightenedPicture } from "./group.ts";
 export { judgePool, type PoolGrounds } from "./judgePool.ts";
 export type { KeptPlate, ReadGroupOptions } from "./keepPlate.ts";

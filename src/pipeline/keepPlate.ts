@@ -91,6 +91,17 @@ export function keepPlate(job: PlateJob, remember: boolean): KeptPlate {
   };
 }
 
+/** Reads a plate with its corners put where they were seen; nothing is kept of it. */
+export async function rehearsePlate(job: PlateJob): Promise<void> {
+  const kept = keepPlate(job, false);
+  const corners = job.views.map(({ photo: { file, scale, plates }, place }) => {
+    const [a, b, c, d] = plates[place].quad.map(([x, y]) => [x * scale, y * scale] as const);
+    return { photo: file, corners: [a, b, c, d] as const };
+  });
+  const mending = { plate: kept.key, corners, origin: null, front: null, lanes: null, laneNames: [], spots: [] };
+  await kept.read(mending, { pictures: true });
+}
+
 /** A photo that shows the plate, with its corners where they were seen or put. */
 function viewOf(job: PlateJob, i: number, mending: PlateMending | null): PlateView {
   const {

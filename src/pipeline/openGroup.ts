@@ -1,7 +1,7 @@
 import { isPlate } from "../decisions/index.ts";
 import { type Finding, type PlateMending, PlatepoolError } from "../model/index.ts";
 import type { GroupPlate, GroupReading, JpegBytes, PhotoGroup, PhotoReading, PlateWay } from "./group.ts";
-import { type KeptPlate, keepPlate, type ReadGroupOptions } from "./keepPlate.ts";
+import { type KeptPlate, keepPlate, type ReadGroupOptions, rehearsePlate } from "./keepPlate.ts";
 import { lookAt, type RejectedPhoto, type SeenPhoto } from "./lookAt.ts";
 import { shrunkPhoto } from "./pictures.ts";
 import { plateJobs } from "./requests.ts";
@@ -17,6 +17,8 @@ export interface OpenGroup {
    * @param mendings of any plates of the run; those of other plates are passed over
    */
   read(mendings: readonly PlateMending[], options: ReadGroupOptions): Promise<GroupReading>;
+  /** Reads its first plate as if a corner had been touched, for nothing but that the code has run: the next time is quick. */
+  rehearse(): Promise<void>;
 }
 
 /**
@@ -51,6 +53,14 @@ export async function openGroup(
     plates,
     read: (mendings, options) =>
       readAll({ plates, looks, findings: [...seen, ...findings], ways, crashes, shrunk }, mendings, options),
+    rehearse: async () => {
+      if (jobs.length > 0)
+        await guarded(
+          crashes,
+          () => rehearsePlate(jobs[0]),
+          () => undefined,
+        );
+    },
   };
 }
 

@@ -2,6 +2,7 @@ import { type FourPoints, type Homography, homographyFrom, rectangle } from "./h
 import { LINEAR_OF_CODE, linearToSrgb } from "./linear.ts";
 import type { Picture, Plane } from "./picture.ts";
 import { makePlane } from "./picture.ts";
+import { workingRoom } from "./workingRoom.ts";
 
 /** Straightened linear light, with a note per pixel on channels that could not be trusted. */
 export interface LinearPatch {
@@ -25,23 +26,27 @@ const LIMIT = Uint8Array.from({ length: 256 }, (_, code) => (code >= 250 ? 1 : c
  * @throws RangeError where the corners are no quadrilateral
  */
 export function warpLinear(picture: Picture, corners: FourPoints, width: number, height: number): LinearPatch {
+  const clipped = new Uint8Array(width * height);
+  const [r, g, b] = [makePlane(width, height), makePlane(width, height), makePlane(width, height)];
+  return warpInto(picture, corners, { r, g, b, clipped });
+}
+
+function warpInto(picture: Picture, corners: FourPoints, patch: LinearPatch): LinearPatch {
+  const { width, height } = patch.r;
   const factor = blockFactor(corners, width, height);
   const h = homographyFrom(rectangle(width, height), corners);
   if (!h) throw new RangeError("The four corners do not span a quadrilateral.");
-  const patch = {
-    r: makePlane(width, height),
-    g: makePlane(width, height),
-    b: makePlane(width, height),
-    clipped: new Uint8Array(width * height),
-  };
   if (factor === 1) sampleCodes(picture, h, patch);
   else sampleBlocks(blockSource(picture, corners, factor), h, patch);
   return patch;
 }
 
+const rooms = [workingRoom(), workingRoom(), workingRoom()] as const;
+
 /** The same as `warpLinear`, encoded again as 8-bit sRGB: for showing. */
 export function warpPicture(picture: Picture, corners: FourPoints, width: number, height: number): Picture {
-  const { r, g, b } = warpLinear(picture, corners, width, height);
+  const [r, g, b] = rooms.map((room) => ({ width, height, data: room(width * height) }));
+  warpInto(picture, corners, { r, g, b, clipped: new Uint8Array(width * height) });
   const data = new Uint8Array(width * height * 3);
   for (let i = 0, o = 0; i < r.data.length; i++) {
     data[o++] = ENCODED[(r.data[i] * ENCODED_STEPS + 0.5) | 0];

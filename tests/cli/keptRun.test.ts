@@ -2,6 +2,7 @@ import { copyFileSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import type { Crew } from "../../src/cli/watching/crew.ts";
 import { keepRun } from "../../src/cli/watching/keptRun.ts";
 import type { Act, Decisions } from "../../src/model/index.ts";
 import type { GroupReading, PhotoGroup, RunReading } from "../../src/pipeline/index.ts";
@@ -15,14 +16,16 @@ beforeEach(() => {
 });
 afterEach(() => rmSync(folder, { recursive: true }));
 
+const rehearse = async () => undefined;
+
 /** A crew that looks at no photo and says what it was asked for. */
 function bench(arriving: readonly string[] = []) {
   const asked: string[] = [];
   const readings: RunReading[] = [];
   const told: boolean[] = [];
   const away = new Set(arriving.map((file) => join(folder, file)));
-  const read = async (_: string, { photos }: PhotoGroup): Promise<GroupReading> => {
-    asked.push(photos.map((p) => p.file).join("+"));
+  const read: Crew["read"] = async (_, { photos }, _files, _mendings, { pictures }): Promise<GroupReading> => {
+    asked.push(`${photos.map((p) => p.file).join("+")}${pictures ? "" : " without pictures"}`);
     const blank = { light: "uv254" as const, quality: null, width: 0, height: 0, picture: null };
     return {
       photos: photos.map(({ file }) => ({ file, reason: "no plate in it", ...blank })),
@@ -30,7 +33,7 @@ function bench(arriving: readonly string[] = []) {
     };
   };
   const run = keepRun({
-    ...{ folder, settings: { policy: "balance", want: null }, crew: { read }, arriving: () => away },
+    ...{ folder, settings: { policy: "balance", want: null }, crew: { read, rehearse }, arriving: () => away },
     onReading: (reading) => readings.push(reading),
     onProgress: () => told.push(run.progress.busy),
     onGroup: () => undefined,
@@ -49,6 +52,7 @@ describe("the first reading of a folder", () => {
         new Promise<GroupReading>((resolve) => {
           waiting.set(file, resolve);
         }),
+      rehearse,
     };
     const run = keepRun({
       ...{ folder, settings: { policy: "balance", want: null }, crew, arriving: () => new Set<string>() },
@@ -89,7 +93,12 @@ describe("a run that is kept", () => {
       return { photos: [], plates: [], findings: [], crashes: [], ways: up === undefined ? [way] : [] };
     };
     const run = keepRun({
-      ...{ folder, settings: { policy: "balance", want: null }, crew: { read }, arriving: () => new Set<string>() },
+      ...{
+        folder,
+        settings: { policy: "balance", want: null },
+        crew: { read, rehearse },
+        arriving: () => new Set<string>(),
+      },
       ...{ onReading: () => undefined, onProgress: () => undefined, onGroup: () => undefined },
     });
     await run.renew();
@@ -175,12 +184,14 @@ describe("a run that is kept", () => {
     const plate = { photos: ["p2.jpg"], place: 0 };
     await keep({ kind: "mend", mending: { what: "origin", plate, y: 0.8 } });
     await run.renew();
-    expect(asked).toEqual(["p2.jpg"]);
+    // Decided on before its pictures are there.
+    const once = ["p2.jpg without pictures", "p2.jpg"];
+    expect(asked).toEqual(once);
     await keep({ kind: "undo", of: 1 });
     await run.renew();
     await keep({ kind: "redo", of: 1 });
     await run.renew();
-    expect(asked).toEqual(["p2.jpg"]);
+    expect(asked).toEqual(once);
     expect(run.reading?.result.decisions?.mendings.plates).toHaveLength(1);
     expect(told).toEqual([]);
   });

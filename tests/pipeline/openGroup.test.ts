@@ -16,6 +16,7 @@ import {
   readGroup,
   readRun,
   runGroups,
+  runPictures,
 } from "../../src/pipeline/index.ts";
 
 const FILE = "plate-01a.jpg";
@@ -59,6 +60,18 @@ describe("a plate read again as it was mended", () => {
     const again = await open.read([], { pictures: false });
     expect(again).toEqual(first);
     expect(loads).toBe(1);
+  });
+
+  it("is the same without its pictures, which can be asked for afterwards, and a rehearsal leaves no trace", async () => {
+    const plates = [{ ...MENDING, origin: 0.81 }];
+    const bare = await open.read(plates, { pictures: false });
+    await open.rehearse();
+    const whole = await open.read(plates, { pictures: true });
+    const anew = await readGroup({ ...GROUP, mendings: plates }, load, { pictures: true });
+    expect(whole).toEqual(anew);
+    expect({ ...decideRun(INPUT, SETTINGS, [bare]), ...runPictures(INPUT, [whole]) }).toEqual(
+      decideRun(INPUT, SETTINGS, [anew]),
+    );
   });
 
   it("reads as it would from the beginning", async () => {

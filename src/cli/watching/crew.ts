@@ -1,5 +1,5 @@
 import type { PlateMending } from "../../model/index.ts";
-import type { GroupReading, PhotoGroup } from "../../pipeline/index.ts";
+import type { GroupReading, PhotoGroup, ReadGroupOptions } from "../../pipeline/index.ts";
 import type { PhotoFile } from "../../store/index.ts";
 import type { JobResults } from "../workers/job.ts";
 import { lostGroup } from "../workers/lostGroup.ts";
@@ -12,7 +12,10 @@ export interface Crew extends WorkerPool {
     group: PhotoGroup,
     photos: readonly PhotoFile[],
     mendings: readonly PlateMending[],
+    options: ReadGroupOptions,
   ): Promise<GroupReading>;
+  /** Has each thread that keeps groups do what the mending of one takes, for nothing. */
+  rehearse(): Promise<unknown>;
   check(photo: PhotoFile): Promise<string | null>;
 }
 
@@ -34,11 +37,17 @@ export function openCrew(size: number): Crew {
       const thread = idlest();
       return on(thread, 1, () => thread.pool.run(job));
     },
-    read: (key, group, photos, mendings) => {
+    read: (key, group, photos, mendings, { pictures }) => {
       const thread = homes.get(key) ?? idlest();
       homes.set(key, thread);
-      const job = { kind: "read-kept" as const, key, group, photos, mendings };
+      const job = { kind: "read-kept" as const, key, group, photos, mendings, pictures };
       return on(thread, photos.length, () => thread.pool.run(job)).catch((error) => lostGroup(group, error));
+    },
+    rehearse: () => {
+      const newest = new Map([...homes].map(([key, thread]) => [thread, key] as const));
+      return Promise.allSettled(
+        [...newest].map(([thread, key]) => on(thread, 1, () => thread.pool.run({ kind: "rehearse", key }))),
+      );
     },
     check: (photo) => {
       const thread = idlest();

@@ -1,11 +1,5 @@
 import { createHash } from "node:crypto";
-import {
-  type Decisions,
-  type Finding,
-  type JournalLine,
-  PlatepoolError,
-  type ReadSettings,
-} from "../../model/index.ts";
+import { type Decisions, PlatepoolError, type ReadSettings } from "../../model/index.ts";
 import {
   decideRun,
   type GroupReading,
@@ -15,8 +9,8 @@ import {
   readSoFar,
   readStandingAlike,
   redecided,
-  replay,
   runGroups,
+  runPictures,
 } from "../../pipeline/index.ts";
 import type { ReadingProgress } from "../../review/api.ts";
 import type { ShownReading } from "../../review/server/index.ts";
@@ -25,6 +19,7 @@ import { expectedBands } from "../reading/expectedBands.ts";
 import { linesOf } from "../terminal/runProgram.ts";
 import type { Crew } from "./crew.ts";
 import { openDigests } from "./digests.ts";
+import { inputOf } from "./inputOf.ts";
 
 /** A run whose readings are kept: only what changed is read again. */
 export interface KeptRun {
@@ -39,12 +34,14 @@ export interface KeptRun {
   renew(): Promise<void>;
   /** Works decisions into the reading. */
   follow(decisions: Decisions): Promise<void>;
+  /** Does a few times, for nothing, what a mending takes, so that the first one is as quick as the others. */
+  rehearse(): Promise<void>;
 }
 
 export interface KeptRunPorts {
   readonly folder: string;
   readonly settings: ReadSettings;
-  readonly crew: Pick<Crew, "read">;
+  readonly crew: Pick<Crew, "read" | "rehearse">;
   /** Paths of photos that are not whole yet: they are left out. */
   readonly arriving: () => ReadonlySet<string>;
   readonly onReading: (reading: RunReading) => void;
@@ -55,6 +52,8 @@ export interface KeptRunPorts {
 
 /** Readings of groups as they were mended before: taking a mending back reads nothing. */
 const EARLIER = 12;
+/** After so many the code that a mending runs is compiled. */
+const REHEARSALS = 3;
 
 /** Keeps a run folder's reading up to date, when it is told to look. */
 export function keepRun(ports: KeptRunPorts): KeptRun {
@@ -65,6 +64,9 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
   const used = new Set<string>();
   /** Groups, by the bytes of their photos, that a thread has decoded once: to read one as it was mended is quick. */
   const decoded = new Set<string>();
+  /** The groups of the last look with their pictures, by the names of their photos. */
+  const pictured = new Map<string, Promise<GroupReading>>();
+  let groups: readonly GroupReading[] = [];
   let reading: RunReading | null = null;
   let soFar: ShownReading | null = null;
   let photos: readonly PhotoFile[] = [];
@@ -94,9 +96,13 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
         announced = true;
         told({ busy: true, done, of: all });
       }
+      // A mended plate is decided on while its pictures are still being made.
+      const pictures = !decoded.has(key);
       decoded.add(key);
-      const read = kept.get(whole) ?? crew.read(key, group, own, about);
-      next.set(whole, read);
+      const read = kept.get(whole) ?? crew.read(key, group, own, about, { pictures });
+      const full = pictures || !fresh ? read : crew.read(key, group, own, about, { pictures: true });
+      next.set(whole, full);
+      pictured.set(filesOf(group), full);
       const result = await read;
       if (fresh) onGroup(result);
       done += own.length;
@@ -106,11 +112,12 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
       return result;
     });
     const readings = await Promise.all(reads);
-    for (const [key, read] of next) {
+    for (const [key, full] of next) {
       used.add(key);
       kept.delete(key);
+      kept.set(key, full);
       // What a dead thread left unread is read again the next time.
-      if ((await read).crashes.length === 0) kept.set(key, read);
+      void full.then(({ crashes }) => crashes.length > 0 && kept.delete(key));
     }
     return readings;
   };
@@ -122,14 +129,18 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
     const away = arriving();
     photos = opened.photos.filter((p) => !away.has(p.path));
     input = {
-      ...(await inputOf(opened, journal, photos, away.size > 0)),
+      ...inputOf(opened, journal, photos, away.size > 0),
       ...(await expectedBands(folder, opened.run)),
     };
     decisions = input.decisions ?? null;
     used.clear();
+    pictured.clear();
     const read = await readStandingAlike(runGroups(input, settings), readGroups);
     for (const key of [...kept.keys()].slice(0, -used.size - EARLIER)) kept.delete(key);
-    reading = decideRun(input, settings, read);
+    const decided = decideRun(input, settings, read);
+    const shown = await Promise.all(read.map((group) => pictured.get(filesOf(group)) ?? group));
+    reading = { ...decided, ...runPictures(input, shown) };
+    groups = read;
     soFar = null;
     if (progress.busy || progress.fault !== null) told({ busy: false, fault: null });
     onReading(reading);
@@ -170,6 +181,13 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
       return { ...progress, arriving: [...arriving()].map((path) => path.split(/[\\/]/).at(-1)!) };
     },
     renew,
+    async rehearse() {
+      for (let i = 0; i < REHEARSALS; i++) {
+        await crew.rehearse();
+        if (input === null || looking !== null) return;
+        decideRun(input, settings, groups);
+      }
+    },
     async follow(newest) {
       if (newest.last === decisions?.last && looking === null) return;
       const earlier = looking === null ? reading : null;
@@ -183,31 +201,8 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
   };
 }
 
-interface Opened {
-  readonly run: RunInput["run"];
-  readonly findings: readonly Finding[];
-}
-
-interface Journal {
-  readonly lines: readonly JournalLine[];
-  readonly findings: readonly Finding[];
-}
-
-/** @param waiting true where photos are still arriving: that the run file names them is no doubt yet */
-async function inputOf(
-  { run, findings }: Opened,
-  journal: Journal,
-  photos: readonly PhotoFile[],
-  waiting: boolean,
-): Promise<RunInput> {
-  const { decisions, findings: unfit } = replay(journal.lines);
-  const all = [...findings, ...journal.findings, ...unfit];
-  return {
-    files: photos.map((p) => p.file),
-    run,
-    decisions,
-    findings: waiting ? all.filter((f) => f.code !== "photo-missing") : all,
-  };
+function filesOf({ photos }: { readonly photos: readonly { readonly file: string }[] }): string {
+  return photos.map((p) => p.file).join("\n");
 }
 
 function digest(value: unknown): string {

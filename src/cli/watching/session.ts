@@ -102,6 +102,12 @@ export async function openSession(folder: string, flags: ReadingFlags, ports: Se
     };
   }
 
+  let nowRead = (): void => undefined;
+  const firstRead = new Promise<void>((resolve) => {
+    nowRead = resolve;
+  });
+  let expecting = false;
+
   const readNotes = async () => {
     const { records } = await readBench(folder).catch(() => ({ records: [] }));
     notes = foldBook(records).tubes;
@@ -131,6 +137,10 @@ export async function openSession(folder: string, flags: ReadingFlags, ports: Se
         return { usualMl: file?.volumeMl ?? null, notes: [...(file?.bench?.tubes ?? []), ...notes] };
       },
       follow: (decisions) => run.follow(decisions),
+      expectMending() {
+        if (!expecting) void firstRead.then(() => run.rehearse());
+        expecting = true;
+      },
       onChange: (listener) => {
         listeners.add(listener);
       },
@@ -138,6 +148,7 @@ export async function openSession(folder: string, flags: ReadingFlags, ports: Se
     async start() {
       await readNotes();
       await run.renew();
+      nowRead();
     },
     async close(abandon) {
       arrivals.close();

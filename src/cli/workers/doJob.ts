@@ -3,7 +3,7 @@ import { PlatepoolError } from "../../model/index.ts";
 import { readGroup } from "../../pipeline/index.ts";
 import { type PhotoFile, readPhotoBytes } from "../../store/index.ts";
 import type { Job, JobResults } from "./job.ts";
-import { readKept } from "./keptGroups.ts";
+import { readKept, rehearse } from "./keptGroups.ts";
 
 /** Does one job, in whichever thread it is called. */
 export async function doJob(job: Job): Promise<JobResults[keyof JobResults]> {
@@ -14,6 +14,8 @@ export async function doJob(job: Job): Promise<JobResults[keyof JobResults]> {
     }
     case "read-kept":
       return readKept(job);
+    case "rehearse":
+      return rehearse(job.key);
     case "check":
       return faultOf(job.photo);
     case "annotate": {

@@ -18,6 +18,12 @@ export type Job =
       readonly group: PhotoGroup;
       readonly photos: readonly PhotoFile[];
       readonly mendings: readonly PlateMending[];
+      readonly pictures: boolean;
+    }
+  | {
+      /** What mending a kept group takes, done for nothing: a thread is slow at what it does for the first time. */
+      readonly kind: "rehearse";
+      readonly key: string;
     }
   | {
       /** Whether a photo is whole: null where it is, else the code of what is wrong. */
@@ -34,6 +40,7 @@ export type Job =
 export interface JobResults {
   read: GroupReading;
   "read-kept": GroupReading;
+  rehearse: null;
   check: string | null;
   annotate: Uint8Array;
 }

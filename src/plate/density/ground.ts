@@ -3,6 +3,7 @@ import { selectAt } from "../../math/select.ts";
 import { type Surface, sampleSurface } from "../../math/surface.ts";
 import { boxBlur } from "../../raster/blur.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
+import { workingRoom } from "../../raster/workingRoom.ts";
 import { fitGround } from "./background.ts";
 
 /** Three planes, red, green and blue. */
@@ -16,12 +17,17 @@ const FAINT = 0.004;
 /** Values of a plane that tell its middle well enough. */
 const MIDDLE_SAMPLE = 12_000;
 
-/** The scale on which ground and signal add: logarithm of linear light for absorbing spots, light itself for emission. */
+const levelRooms = [workingRoom(), workingRoom(), workingRoom()] as const;
+
+/**
+ * The scale on which ground and signal add: logarithm of linear light for absorbing spots, light itself for emission.
+ * Good until it is called again.
+ */
 export function levelsOf(light: Channels, emission: boolean): Channels {
   if (emission) return light;
-  return light.map((plane) => {
-    const out = makePlane(plane.width, plane.height);
-    log10All(plane.data, DARK, out.data);
+  return light.map(({ width, height, data }, c) => {
+    const out = { width, height, data: levelRooms[c](data.length) };
+    log10All(data, DARK, out.data);
     return out;
   }) as unknown as Channels;
 }

@@ -79,8 +79,15 @@ export async function openDesk({ folder, reader, clock, onNews }: DeskPorts): Pr
     unusable = now;
     if (!same) take(lines, findings);
   };
+  let queue: Promise<unknown> = Promise.resolve();
+  const inTurn = <T>(work: () => Promise<T>): Promise<T> => {
+    const done = queue.then(work);
+    queue = done.catch(() => undefined);
+    return done;
+  };
   reader.onChange((what) => {
-    if (what === "journal") return void reload().catch(() => undefined);
+    // Behind what is being kept: its own line in the journal is no news.
+    if (what === "journal") return void inTurn(reload).catch(() => undefined);
     if (reader.reading !== null && reader.reading !== shown.reading)
       shown = { reading: reader.reading, ...pictures.show(reader.reading) };
     else if (reader.reading === null && reader.soFar !== null)
@@ -143,16 +150,7 @@ export async function openDesk({ folder, reader, clock, onNews }: DeskPorts): Pr
       return { refused: error.message, code: error.code, state: now() };
     }
   };
-  let queue: Promise<unknown> = Promise.resolve();
-  return {
-    pictures,
-    state: now,
-    act(request) {
-      const answer = queue.then(() => keep(request));
-      queue = answer.catch(() => undefined);
-      return answer;
-    },
-  };
+  return { pictures, state: now, act: (request) => inTurn(() => keep(request)) };
 }
 
 /** As the reading itself has them, mendings that it could not follow included, where it knows the newest decisions. */

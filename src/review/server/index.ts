@@ -45,7 +45,13 @@ export async function openReview({ folder, reader, port, clock, sheet, pageDir }
       folder,
       page,
       pictures,
-      news,
+      news: {
+        ...news,
+        listen: (c, now) => {
+          reader.expectMending();
+          return news.listen(c, now);
+        },
+      },
       state,
       act,
       sheet,

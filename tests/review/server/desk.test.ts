@@ -1,4 +1,4 @@
-import { appendFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { appendFileSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
@@ -48,6 +48,25 @@ describe("an act", () => {
     await expect.poll(() => Math.max(...news)).toBeGreaterThan(before);
     // A change of the journal and what follows from it in the same turn are one piece of news.
     expect(news).toHaveLength(1);
+  });
+
+  it("is followed once, though the journal tells of it before it is called saved", async () => {
+    const followed: number[] = [];
+    const reader = {
+      ...sampleReader(reading(result)),
+      follow: async ({ last }: { last: number }) => void followed.push(last),
+    };
+    let heard: Parameters<typeof reader.onChange>[0] = () => undefined;
+    reader.onChange = (listener) => {
+      heard = listener;
+    };
+    const { act } = await openDesk({ folder, reader, clock: () => AT, onNews: () => undefined });
+    const answer = act({ last: 0, act: acceptAll });
+    await expect.poll(() => existsSync(join(folder, "decisions.jsonl"))).toBe(true);
+    heard("journal");
+    await answer;
+    await act({ last: 1, act: { kind: "undo", of: 1 } });
+    expect(followed).toEqual([1, 2]);
   });
 
   it("decided on a state that is no longer the newest is refused, and nothing is kept", async () => {
