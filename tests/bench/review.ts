@@ -92,6 +92,8 @@ async function mending(): Promise<void> {
     await page.goto(link);
     await session.start();
     await page.locator("button.strip").nth(5).click();
+    // As a person does, who looks first; meanwhile the mending is rehearsed.
+    await page.waitForTimeout(4000);
     const spots = page.locator("dialog g.spot");
     const took: number[] = [];
     for (let i = 0; i < ROUNDS; i++) {
