@@ -25,7 +25,7 @@ export async function writeResults(
   const files = reading.result.photos.map((p) => p.file);
   const names = annotatedNames(files);
   let drawn = 0;
-  await Promise.all(
+  const drawing = Promise.all(
     reading.photos.map(async ({ file, width, bytes }) => {
       const scale = reading.result.photos.find((p) => p.file === file)!.width / width;
       const svg = annotationSvg(reading.result, file, scale);
@@ -33,7 +33,8 @@ export async function writeResults(
       progress.step(++drawn, reading.photos.length, "photos drawn");
     }),
   );
-  await writeReport(folder, results, reading.result, picturesOf(reading));
+  // The report is put together while the photos are drawn.
+  await Promise.all([drawing, writeReport(folder, results, reading.result, picturesOf(reading))]);
   await results.forgetOthers(files);
   await results.write("result.json", resultJson(reading));
 }

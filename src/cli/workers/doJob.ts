@@ -18,10 +18,8 @@ export async function doJob(job: Job): Promise<JobResults[keyof JobResults]> {
       return rehearse(job.key);
     case "check":
       return faultOf(job.photo);
-    case "annotate": {
-      const { picture } = await decodePhoto(job.photo, "photo", { maxLongSide: Number.POSITIVE_INFINITY });
-      return composeSvg(picture, job.svg);
-    }
+    case "annotate":
+      return composeSvg(job.photo, job.svg);
   }
 }
 
