@@ -1,9 +1,9 @@
 /**
- * Fits the confidence of spots on rendered development plates, and tells how good it is:
+ * Fits the confidence of spots, that of the second look, on rendered development plates, and tells how good it is:
  *   npx tsx tests/bench/confidence.ts [--level easy,normal,hard] [--runs 12] [--seed 1] [--write]
  * Each plate is straightened by its true corners and read up to the candidates. A candidate is right if a true spot of
  * its lane lies within 0.03 in Rf, one candidate a spot. Figures are of fits that left the run out which they judge.
- * --write puts the weights into src/plate/spots/confidenceWeights.ts; without it nothing is changed.
+ * --write puts the weights into src/plate/spots/evidenceWeights.ts; without it nothing is changed.
  */
 import { writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
@@ -12,7 +12,6 @@ import type { Quad } from "../../src/model/index.ts";
 import { plateSize, prepareView } from "../../src/plate/index.ts";
 import { findLanes } from "../../src/plate/lanes/index.ts";
 import { findMigration } from "../../src/plate/migration/index.ts";
-import { featureVector, spotConfidence } from "../../src/plate/spots/confidence.ts";
 import { candidateSpots, type JudgedSpot } from "../../src/plate/spots/index.ts";
 import {
   LEVELS,
@@ -28,7 +27,7 @@ import { f1, precision, recall } from "./metrics/score.ts";
 import { RF_TOLERANCE } from "./metrics/spots.ts";
 import { type Example, fitLogistic, logisticProbability } from "./support/logistic.ts";
 
-const WEIGHTS_FILE = new URL("../../src/plate/spots/confidenceWeights.ts", import.meta.url);
+const WEIGHTS_FILE = new URL("../../src/plate/spots/evidenceWeights.ts", import.meta.url);
 /** As `readRun` reads. */
 const READ_SIDE = 2000;
 const RIDGE = 1;
@@ -132,13 +131,12 @@ function addPlate(sample: Sample, plate: PlateTruth, lanes: JudgedSpot[][] | nul
     const pairs = label(lane.spots, lanes[i]);
     for (const judged of lanes[i]) {
       const spot = pairs.get(judged);
-      const x = featureVector(judged.features);
       sample.candidates.push({
-        x,
+        x: judged.evidence,
         y: spot !== undefined,
         must: spot?.mustFind ?? false,
         run,
-        now: spotConfidence(judged.features),
+        now: judged.spot.confidence,
       });
     }
     const paired = new Set(pairs.values());

@@ -1,6 +1,6 @@
 import { WEIGHTS } from "./confidenceWeights.ts";
 
-/** What the confidence of a spot is judged by. */
+/** What a candidate is judged by at the first look, before the rest of the plate is known. */
 export interface SpotFeatures {
   /** Height over the noise of the lane's profile at that Rf. */
   readonly significance: number;
@@ -61,8 +61,8 @@ export function featureVector(f: SpotFeatures): number[] {
   ];
 }
 
-/** Probability that a candidate is a spot, 0..1: logistic regression, weights as docs/methods/spots.md says. */
-export function spotConfidence(f: SpotFeatures): number {
+/** Probability that a candidate is a spot, 0..1, as it looks by itself: what it counts for beside others. */
+export function firstConfidence(f: SpotFeatures): number {
   const x = featureVector(f);
   let logit = 0;
   for (let i = 0; i < x.length; i++) logit += WEIGHTS[i] * x[i];

@@ -21,13 +21,13 @@ export function smoothRows(values: Float64Array, sigma: number): Float64Array {
   return out;
 }
 
-/** Local maxima 2.3 noise widths high that rise out of both neighbouring valleys by 1.7, and by 3 % of their own height. */
+/** Local maxima 1.6 noise widths high that rise out of both neighbouring valleys by 1.1, and by 3 % of their own height. */
 function maxima(values: Float64Array, noise: Float64Array): number[] {
   const found: number[] = [];
   for (let r = FROM + 1; r < TO; r++) {
     const v = values[r];
-    if (v < 2.3 * noise[r] || v < values[r - 1] || v <= values[r + 1]) continue;
-    const need = Math.max(1.7 * noise[r], 0.03 * v);
+    if (v < 1.6 * noise[r] || v < values[r - 1] || v <= values[r + 1]) continue;
+    const need = Math.max(1.1 * noise[r], 0.03 * v);
     if (v - valley(values, r, -1) >= need && v - valley(values, r, 1) >= need) found.push(r);
   }
   return found;

@@ -4,16 +4,17 @@ import type { MarkRow, SignalMap } from "../view.ts";
 import { besideOf, commonAtOrigin, likeMarks } from "./around.ts";
 import { detectPeaks } from "./detect.ts";
 import { groupCandidates } from "./group.ts";
-import { type JudgedSpot, judge } from "./judge.ts";
+import { judge } from "./judge.ts";
 import { pencilAtOrigin } from "./pencil.ts";
+import { type JudgedSpot, secondLook } from "./secondLook.ts";
 import { limitOf, settledViews, type View } from "./views.ts";
 
-export type { JudgedSpot } from "./judge.ts";
+export type { JudgedSpot } from "./secondLook.ts";
 
 /** Candidates less likely than this are not handed on: they would only be struck out again. */
-const LEAST_CONFIDENCE = 0.5;
+const LEAST_CONFIDENCE = 0.55;
 /** On the start line, where pencil stands on nearly every plate, only what is clearly no mark is handed on. */
-const LEAST_AT_ORIGIN = { rf: 0.025, confidence: 0.9 };
+const LEAST_AT_ORIGIN = { rf: 0.025, confidence: 0.95 };
 
 /** Spots of one lane and what would have been missed there. */
 export interface LaneSpots {
@@ -71,14 +72,16 @@ function judgeAll(
   });
   const common = commonAtOrigin(groups, views.length);
   const pencil = pencilAtOrigin(marks.flat(), maps[0], frame);
-  return groups.map((inLane, lane) =>
+  const first = groups.map((inLane, lane) =>
     inLane.map((group, k) => {
       const others = inLane.filter((_, i) => i !== k).map((g) => g[0].peak);
-      return judge(maps, views, frame, lane, group, others, {
+      const look = judge(maps, views, frame, lane, group, others, {
         beside: besideOf(groups, lane, group[0].peak.mode),
         marked: likeMarks(group, common),
         pencil: { here: pencil.lanes[lane], share: pencil.share },
       });
+      return { ...look, lead: group[0], mode: group[0].peak.mode };
     }),
   );
+  return secondLook(first, views, frame);
 }

@@ -3,23 +3,27 @@ import { heightOfRf, laneX, type PlateFrame } from "../frame.ts";
 import type { SignalMap } from "../view.ts";
 import { shadeOf } from "./around.ts";
 import { colourAt } from "./colour.ts";
-import { type SpotFeatures, spotConfidence } from "./confidence.ts";
+import { firstConfidence, type SpotFeatures } from "./confidence.ts";
 import { flagsOf } from "./flags.ts";
 import type { Candidate } from "./group.ts";
+import { likenessOf } from "./likeness.ts";
 import { type Peak, peakAt, sigmaBack, sigmaFront } from "./peaks.ts";
 import type { LaneProfiles } from "./profile.ts";
 import { type SpotShape, shapeOf } from "./shape.ts";
 import { RF_STEP, rfOfRow } from "./strip.ts";
 import type { View } from "./views.ts";
 
-/** A candidate spot with what its confidence is judged by. */
-export interface JudgedSpot {
+/** A candidate measured and looked at by itself. */
+export interface FirstLook {
+  /** Its confidence is that of the first look. */
   readonly spot: Spot;
   readonly features: SpotFeatures;
+  /** Correlation with a spot of its widths, -1..1. */
+  readonly likeness: number;
 }
 
 /**
- * Measures one candidate in all photos and says how surely it is a spot.
+ * Measures one candidate in all photos and says how surely it is a spot by itself.
  * @param group its appearances in the views, the clearest first
  * @param others peaks of the other candidates of its lane
  */
@@ -31,7 +35,7 @@ export function judge(
   group: readonly Candidate[],
   others: readonly Peak[],
   around: Pick<SpotFeatures, "beside" | "marked" | "pencil">,
-): JudgedSpot {
+): FirstLook {
   const lead = group[0];
   const track = frame.tracks[lane];
   const rf = rfOfRow(lead.peak.mode);
@@ -70,12 +74,12 @@ export function judge(
     tailing: sigmaBack(best.peak) / sigmaFront(best.peak),
     amount: responses[lead.photo].amount,
     amountSd: responses[lead.photo].amountSd,
-    confidence: spotConfidence(features),
+    confidence: firstConfidence(features),
     flags: flagsOf(rf, best.peak, others),
     responses,
     lights: [...new Set(group.map((c) => views[c.view].light))],
   };
-  return { spot, features };
+  return { spot, features, likeness: likenessOf(views[lead.view].profiles.strips[lane], lead.peak, best.shape.width) };
 }
 
 /** What one photo shows of a spot: the aspect of it that shows most, the lead's own aspect for the lead's photo. */

@@ -1,0 +1,55 @@
+import { type Peak, peakAt, sigmaBack, sigmaFront } from "./peaks.ts";
+import { ACROSS, offsetOfColumn, RF_STEPS, type Strip } from "./strip.ts";
+
+/** How wide a spot is taken to be across its lane, in pitches: standard deviation. */
+const ACROSS_SIGMA = { least: 0.08, most: 0.25 };
+const TO_SIGMA = 1 / (2 * Math.sqrt(2 * Math.LN2));
+
+/**
+ * How much a lane looks like a spot where a peak was found: correlation, -1..1, of its signal with a Gaussian spot of the
+ * peak's widths, both less a plane. Near 1 for a clear spot; noise, blotches, scratches and edges look less like one.
+ * @param width full width at half maximum across the lane, in pitches
+ */
+export function likenessOf(strip: Strip, peak: Peak, width: number): number {
+  const sigma = Math.min(ACROSS_SIGMA.most, Math.max(ACROSS_SIGMA.least, width * TO_SIGMA));
+  const from = Math.max(0, Math.floor(peak.mode - 2.6 * sigmaBack(peak)));
+  const to = Math.min(RF_STEPS - 1, Math.ceil(peak.mode + 2.6 * sigmaFront(peak)));
+  const shape = { ...peak, height: 1, flat: 0 };
+  const spot: number[] = [];
+  const seen: number[] = [];
+  for (let r = from; r <= to; r++) {
+    const along = peakAt(shape, r);
+    for (let c = 0; c < ACROSS; c++) {
+      spot.push(along * Math.exp(-0.5 * (offsetOfColumn(c) / sigma) ** 2));
+      seen.push(strip.data[r * ACROSS + c]);
+    }
+  }
+  takePlaneOff(spot, to - from + 1);
+  takePlaneOff(seen, to - from + 1);
+  const dot = (a: readonly number[], b: readonly number[]) => a.reduce((sum, v, i) => sum + v * b[i], 0);
+  return dot(spot, seen) / Math.sqrt(dot(spot, spot) * dot(seen, seen) + 1e-18);
+}
+
+/** Takes the mean and the slopes along and across off a window of rows x ACROSS values. */
+function takePlaneOff(values: number[], rows: number): void {
+  const middle = { row: (rows - 1) / 2, column: (ACROSS - 1) / 2 };
+  let mean = 0;
+  let along = 0;
+  let across = 0;
+  let alongNorm = 1e-12;
+  let acrossNorm = 1e-12;
+  values.forEach((v, i) => {
+    const dr = Math.floor(i / ACROSS) - middle.row;
+    const dc = (i % ACROSS) - middle.column;
+    mean += v / values.length;
+    along += v * dr;
+    across += v * dc;
+    alongNorm += dr * dr;
+    acrossNorm += dc * dc;
+  });
+  for (let i = 0; i < values.length; i++) {
+    const dr = Math.floor(i / ACROSS) - middle.row;
+    const dc = (i % ACROSS) - middle.column;
+    values[i] -= mean + (along / alongNorm) * dr + (across / acrossNorm) * dc;
+  }
+}

@@ -1,0 +1,50 @@
+import type { Spot } from "../../model/index.ts";
+import type { PlateFrame } from "../frame.ts";
+import { evidenceVector, type SpotEvidence, spotConfidence } from "./evidence.ts";
+import type { Candidate } from "./group.ts";
+import type { FirstLook } from "./judge.ts";
+import { neighboursOf } from "./neighbours.ts";
+import { salience, salienceAt } from "./salience.ts";
+import type { View } from "./views.ts";
+
+/** A candidate spot with what its confidence is judged by. */
+export interface JudgedSpot {
+  readonly spot: Spot;
+  /** What the logistic model weighs. */
+  readonly evidence: readonly number[];
+}
+
+/** A candidate after the first look. */
+export interface LookedAt extends FirstLook {
+  /** Its clearest appearance, and the row of its mode there. */
+  readonly lead: Candidate;
+  readonly mode: number;
+}
+
+/**
+ * Judges every candidate anew, now that the rest of the plate has been looked at: a substance comes off in neighbouring
+ * tubes and looks alike in them, and the ground's own unrest shows how little a faint blotch means.
+ * @param lanes candidates of each lane
+ */
+export function secondLook(
+  lanes: readonly (readonly LookedAt[])[],
+  views: readonly View[],
+  frame: PlateFrame,
+): JudgedSpot[][] {
+  const standing = views.map((v) => salience(v.profiles, v.prior.logSigma));
+  return lanes.map((inLane, lane) =>
+    inLane.map((look) => {
+      const { x } = frame.tracks[lane];
+      const evidence: SpotEvidence = {
+        features: look.features,
+        salience: salienceAt(standing[look.lead.view][lane], look.mode),
+        likeness: look.likeness,
+        neighbours: neighboursOf(lanes, lane, look),
+        edgeLane: lane === 0 || lane === lanes.length - 1,
+        toEdge: Math.min(x, 1 - x) / frame.pitch,
+        peak: look.lead.peak,
+      };
+      return { spot: { ...look.spot, confidence: spotConfidence(evidence) }, evidence: evidenceVector(evidence) };
+    }),
+  );
+}
