@@ -18,6 +18,7 @@ import { Photos } from "./parts/photos.tsx";
 import { PoolTable } from "./parts/poolTable.tsx";
 import { type Looking, PlateView } from "./plate/plateView.tsx";
 import type { Desk } from "./state/desk.ts";
+import { eluentChanges } from "./state/eluents.ts";
 import { figuresOf } from "./state/figures.ts";
 import { allAccepted, nextDoubt, openDoubts, shownPools } from "./state/shown.ts";
 
@@ -51,6 +52,7 @@ export function Run(props: RunProps) {
   const lights = useMemo(() => lightRows(state.platePictures), [state.platePictures]);
   const figures = useMemo(() => figuresOf(state), [state]);
   const doubts = useMemo(() => openDoubts(state, pools), [state, pools]);
+  const eluents = useMemo(() => eluentChanges(state.tubeLog.notes), [state.tubeLog.notes]);
   const tubes = useMemo(() => result.fractions.map((f) => f.number), [result]);
   const tube = inHand && "tube" in inHand ? inHand.tube : null;
   const pool = inHand && "pool" in inHand ? inHand.pool : null;
@@ -91,7 +93,7 @@ export function Run(props: RunProps) {
         />
         <Components components={result.components} palette={palette} onMend={mend} />
         <Board
-          {...{ result, pools, figures, palette, lights, doubts, tube, pool, draft }}
+          {...{ result, pools, figures, palette, lights, doubts, eluents, tube, pool, draft }}
           onDraft={setDraft}
           onSettle={settle}
           onTube={chooseTube}

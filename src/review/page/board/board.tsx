@@ -13,6 +13,8 @@ export interface BoardProps extends MovesProps {
   readonly palette: Palette;
   readonly lights: readonly LightRow[];
   readonly doubts: readonly number[];
+  /** Tubes from which on another eluent ran. */
+  readonly eluents: ReadonlyMap<number, string>;
   readonly tube: number | null;
   readonly pool: string | null;
   readonly onTube: (tube: number) => void;

@@ -7,6 +7,7 @@ import { tubeWords } from "../state/words.ts";
 import { type Column, END, type HungLane, type Row } from "./arrange.ts";
 import { type BoundaryMoves, Brackets } from "./brackets.tsx";
 import { Strips, Tube } from "./column.tsx";
+import { EluentMark } from "./eluentMark.tsx";
 import { Scale } from "./scale.tsx";
 
 export interface BoardRowProps {
@@ -24,6 +25,7 @@ export interface BoardRowProps {
   readonly lights: readonly LightRow[];
   readonly stripHeight: number;
   readonly doubts: readonly number[];
+  readonly eluents: ReadonlyMap<number, string>;
   readonly tube: number | null;
   readonly pool: string | null;
   /** The tube that the Tab key reaches. */
@@ -35,12 +37,25 @@ export interface BoardRowProps {
 
 /** One row: tubes, brackets, lanes; or reference lanes alone. */
 export function BoardRow({ row, ...props }: BoardRowProps) {
+  const changes = row.columns.filter((c) => props.eluents.has(c.tube!.number));
   return (
-    <div class="row" data-row={row.start} style={{ width: `${row.width + END}px` }}>
+    <div
+      class={`row${changes.length > 0 ? " changing" : ""}`}
+      data-row={row.start}
+      style={{ width: `${row.width + END}px` }}
+    >
       <div class="tubes" role="group" aria-label={rowWords(row, props.tubes)}>
         {row.columns.length > 0 && (
           <div class="rack" style={{ left: `${row.columns[0].x - 2}px`, right: `${END - 2}px` }} />
         )}
+        {changes.map((column, i) => (
+          <EluentMark
+            key={`eluent ${column.label}`}
+            column={column}
+            eluent={props.eluents.get(column.tube!.number)!}
+            until={changes[i + 1]?.x ?? row.width}
+          />
+        ))}
         {row.references.map((column) => (
           <span key={keyOf(column)} class="reference" style={{ left: `${column.x}px`, width: `${column.width}px` }}>
             {column.label}

@@ -2,9 +2,9 @@ import type { DecidedPool, ResultFraction } from "../../../model/index.ts";
 import { toneChip } from "../../../report/drawing/marks.ts";
 import { type Palette, toneOf } from "../../../report/drawing/palette.ts";
 import { isDoubtful, shareInWords, sharesOf } from "../../../report/drawing/tube.ts";
-import { percent } from "../../../report/words.ts";
 import { Drawn } from "../parts/drawn.tsx";
 import { Icon } from "../parts/icon.tsx";
+import { placeInWords } from "../state/words.ts";
 
 export interface TubeInHandProps {
   readonly tube: ResultFraction;
@@ -36,7 +36,7 @@ export function TubeInHand(props: TubeInHandProps) {
           {doubtful && <span class="badge">?</span>}
         </h2>
         <span>
-          {tube.seen ? tube.state : `${tube.state}, not spotted`} · pool {pool.name} · {percent(tube.confidence)} sure
+          {tube.seen ? tube.state : `${tube.state}, not spotted`} · {placeInWords(tube, pool.name)}
         </span>
         <button type="button" class="close" aria-label="Put it down" onClick={props.onClose}>
           <Icon name="close" />

@@ -1,8 +1,4 @@
-/** A point in the units of a drawing. */
-export interface At {
-  readonly x: number;
-  readonly y: number;
-}
+import type { At } from "./marks.ts";
 
 /** Where a pointer is in an SVG's own units; null where it is not on the screen. */
 export function pointIn(svg: SVGSVGElement, event: { readonly clientX: number; readonly clientY: number }): At | null {
@@ -10,6 +6,11 @@ export function pointIn(svg: SVGSVGElement, event: { readonly clientX: number; r
   if (matrix === null) return null;
   const { x, y } = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix.inverse());
   return { x, y };
+}
+
+/** How many units of an SVG a CSS pixel is; 1 where it is not on the screen. */
+export function unitsPerPixel(svg: SVGSVGElement): number {
+  return 1 / (svg.getScreenCTM()?.a || 1);
 }
 
 export interface DragEars {
@@ -22,9 +23,9 @@ export interface DragEars {
 /** Follows a pointer that took hold of something in an SVG until it lets go. A press that hardly moves is no drag. */
 export function followDrag(event: PointerEvent, { onMove, onEnd }: DragEars): void {
   const grip = event.currentTarget as SVGGraphicsElement;
-  const svg = grip.ownerSVGElement;
-  const from = svg && pointIn(svg, event);
-  if (event.button !== 0 || !svg || !from) return;
+  const svg = grip.ownerSVGElement ?? (grip as SVGSVGElement);
+  const from = pointIn(svg, event);
+  if (event.button !== 0 || !from) return;
   const { pointerId } = event;
   grip.setPointerCapture(pointerId);
   let by: At | null = null;

@@ -3,8 +3,8 @@ import type { Mending, ResultLane, ResultPhoto, ResultPlate } from "../../../mod
 import { percent, rfInWords } from "../../../report/words.ts";
 import { ADDRESS } from "../../api.ts";
 import { sentence } from "../state/words.ts";
+import type { Held } from "./marks.ts";
 import { type mendingsOf, yAt } from "./mendings.ts";
-import type { Held } from "./straightened.tsx";
 
 export interface InHandProps {
   readonly plate: ResultPlate;

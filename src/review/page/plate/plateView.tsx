@@ -6,10 +6,10 @@ import type { PageState } from "../../api.ts";
 import { Icon } from "../parts/icon.tsx";
 import { Sheet } from "../parts/sheet.tsx";
 import { Corners } from "./corners.tsx";
-import type { At } from "./drag.ts";
 import { InHand } from "./inHand.tsx";
+import { type At, type Held, sameHeld } from "./marks.ts";
 import { laneNear, mendingsOf, widestGap } from "./mendings.ts";
-import { type Held, type Moved, Straightened, sameHeld } from "./straightened.tsx";
+import { type Moved, Straightened } from "./straightened.tsx";
 
 /** Which plate is open, and where the eye should go. */
 export interface Looking {

@@ -3,14 +3,10 @@ import { type Palette, toneOf } from "../../../report/drawing/palette.ts";
 import { laneXAt, laneYAt, placeLane } from "../../../report/drawing/placement.ts";
 import { rfInWords } from "../../../report/words.ts";
 import type { PagePlatePicture } from "../../api.ts";
-import { type At, arrowStep, followDrag, holdStill, pointIn } from "./drag.ts";
+import { arrowStep, followDrag, holdStill, pointIn, unitsPerPixel } from "./drag.ts";
+import { type At, footOf, type Held, sameHeld, shortLabel, sizeOfMarks, sizeOfSpot, type TabSize } from "./marks.ts";
 import { rfAt } from "./mendings.ts";
-
-/** Something on the plate that a person has hold of. */
-export type Held =
-  | { readonly what: "origin" | "front" }
-  | { readonly what: "lane"; readonly lane: number }
-  | { readonly what: "spot"; readonly lane: number; readonly spot: number };
+import { FINGER, nearestHeld } from "./nearest.ts";
 
 /** Something held, moved by this much (plate fractions), until the reading has followed. */
 export interface Moved {
@@ -39,20 +35,38 @@ export function Straightened(props: StraightenedProps) {
   const { plate, picture, moved } = props;
   const { width: w, height: h } = picture;
   const shift = (held: Held): At => (moved && sameHeld(moved.held, held) ? moved.by : { x: 0, y: 0 });
+  const size = sizeOfMarks(plate, w, h);
+  const { unit } = size;
+  /** What is nearest to a pointer; null where nothing is within a finger of it. */
+  const meant = (svg: SVGSVGElement, event: { readonly clientX: number; readonly clientY: number }): Held | null => {
+    const at = pointIn(svg, event);
+    return at && nearestHeld(plate, at, size, FINGER * unitsPerPixel(svg));
+  };
+  const press = (event: PointerEvent, own: Held | null) => {
+    const grip = event.currentTarget as SVGGraphicsElement;
+    const svg = grip.ownerSVGElement ?? (grip as SVGSVGElement);
+    const held = meant(svg, event) ?? own;
+    if (held === null) return;
+    // Keys move what is in hand, not what lay under the finger: the browser puts its focus there after this.
+    requestAnimationFrame(() => svg.querySelector<SVGGElement>(`[data-held='${nameOf(held)}']`)?.focus());
+    // The plate's own listener would take it a second time.
+    event.stopPropagation();
+    props.onHold(held);
+    const only = (by: At): At => (held.what === "lane" ? { x: by.x / w, y: 0 } : { x: 0, y: by.y / h });
+    followDrag(event, {
+      onMove: (by) => props.onMove({ held, by: only(by) }),
+      onEnd: (by) => props.onDrop(by && { held, by: only(by) }),
+    });
+  };
   const grip = (held: Held, label: string, free: "x" | "y") => ({
     tabIndex: 0,
     role: "button" as const,
+    "data-held": nameOf(held),
     "aria-label": label,
     "aria-pressed": props.held !== null && sameHeld(props.held, held),
     onTouchStart: holdStill,
     onPointerDown: (event: PointerEvent) => {
-      if (props.placing) return;
-      props.onHold(held);
-      const only = (by: At): At => (free === "x" ? { x: by.x / w, y: 0 } : { x: 0, y: by.y / h });
-      followDrag(event, {
-        onMove: (by) => props.onMove({ held, by: only(by) }),
-        onEnd: (by) => props.onDrop(by && { held, by: only(by) }),
-      });
+      if (!props.placing) press(event, held);
     },
     onKeyDown: (event: KeyboardEvent) => {
       if (event.key === "Enter" || event.key === " ") {
@@ -71,15 +85,18 @@ export function Straightened(props: StraightenedProps) {
     onBlur: () => props.onRest(held),
   });
   const chosen = (held: Held) => (props.held !== null && sameHeld(props.held, held) ? " held" : "");
-  const unit = Math.min(w / 460, (narrowest(plate) * w) / 38);
   return (
     <svg
       class={`plate${props.placing ? " placing" : ""}`}
       viewBox={`0 0 ${w} ${h}`}
       role="group"
       aria-label={`Plate ${plate.id}, straightened`}
+      onTouchStart={(event) => {
+        if (!props.placing && meant(event.currentTarget, event.touches[0])) holdStill(event);
+      }}
       onPointerDown={(event) => {
-        const at = props.placing ? pointIn(event.currentTarget, event) : null;
+        if (!props.placing) return press(event, null);
+        const at = pointIn(event.currentTarget, event);
         if (at) props.onPlace({ x: at.x / w, y: at.y / h });
       }}
     >
@@ -107,8 +124,8 @@ export function Straightened(props: StraightenedProps) {
         const held: Held = { what: "lane", lane: lane.index };
         const dx = shift(held).x * w;
         const foot = footOf(plate, lane);
-        const label = lane.label.length > 6 ? `${lane.label.slice(0, 5)}…` : lane.label;
-        const tab = Math.max(34, label.length * 8 + 4) * unit;
+        const label = shortLabel(lane.label);
+        const tab = size.tab(lane.label);
         return (
           <g
             key={`lane ${lane.index}`}
@@ -149,7 +166,7 @@ export function Straightened(props: StraightenedProps) {
           return (
             <SpotMark
               key={`spot ${lane.index} ${i}`}
-              {...{ plate, lane, spot, w, h, dy, unit }}
+              {...{ plate, lane, spot, dy, size }}
               letter={letter}
               colour={tone.colour}
               chosen={chosen(held)}
@@ -166,20 +183,17 @@ interface SpotMarkProps {
   readonly plate: ResultPlate;
   readonly lane: ResultLane;
   readonly spot: ResultSpot;
-  readonly w: number;
-  readonly h: number;
   readonly dy: number;
-  readonly unit: number;
+  readonly size: TabSize;
   readonly letter: string;
   readonly colour: string;
   readonly chosen: string;
   readonly grip: object;
 }
 
-function SpotMark({ plate, lane, spot, w, h, dy, unit, letter, colour, chosen, grip }: SpotMarkProps) {
-  const place = placeLane(plate, lane);
-  const rx = Math.max(7 * unit, spot.width_x * 0.62 * w);
-  const ry = Math.max(6 * unit, spot.width_rf * (place.originY - place.frontY) * 0.62 * h);
+function SpotMark({ plate, lane, spot, dy, size, letter, colour, chosen, grip }: SpotMarkProps) {
+  const { w, h, unit } = size;
+  const { rx, ry } = sizeOfSpot(placeLane(plate, lane), spot, size);
   const [cx, cy] = [spot.x * w, (spot.y + dy) * h];
   const rf = dy === 0 ? spot.rf : rfAt(plate, lane, spot.y + dy);
   return (
@@ -204,24 +218,8 @@ function spotLabel(lane: ResultLane, spot: ResultSpot, letter: string): string {
   return `${seen}: spot in lane ${lane.label}${spot.component === null ? ", no component" : ""}`;
 }
 
-export function sameHeld(a: Held, b: Held): boolean {
-  return (
-    a.what === b.what &&
-    (!("lane" in a) || !("lane" in b) || a.lane === b.lane) &&
-    (!("spot" in a) || !("spot" in b) || a.spot === b.spot)
-  );
-}
-
-/** Distance of the two closest lanes, as a fraction of the plate's width: labels must not touch. */
-function narrowest({ lanes }: ResultPlate): number {
-  const xs = lanes.map((l) => l.x).sort((a, b) => a - b);
-  return Math.min(1, ...xs.slice(1).map((x, i) => x - xs[i]));
-}
-
-/** Middle of the lane's label, between origin and lower edge. */
-function footOf(plate: ResultPlate, lane: ResultLane): number {
-  const { originY } = placeLane(plate, lane);
-  return Math.min(0.965, originY + Math.min(0.07, (1 - originY) * 0.6));
+function nameOf(held: Held): string {
+  return Object.values(held).join(" ");
 }
 
 function linePath(line: ResultLine, w: number, h: number, dy: number): string {
