@@ -111,8 +111,7 @@ export function readPrepared(
   const marks = prepared.map((v) => v.marks);
   const findings: Finding[] = [];
   const migration = findMigration(maps, marks, options);
-  const sharp = marks.map((rows) => rows.filter((row) => !row.broad));
-  const lanes = findLanes(maps, sharp, {
+  const lanes = findLanes(maps, marks, {
     count: options.laneXs?.length ?? options.laneNames?.length ?? null,
     origin: migration.origin,
     front: migration.front,

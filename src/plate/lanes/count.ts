@@ -1,120 +1,127 @@
 import type { Lattice } from "./lattice.ts";
-import type { LaneSign, LaneSigns } from "./signs.ts";
+import { byMarks, bySpots, gained, lay, MOST_LANES, type Sums, sumUp, type Witness, witness } from "./likelihood.ts";
+import type { LaneSigns } from "./signs.ts";
 
 /** Pitches that come into question, as shares of the width: 20 lanes on a wide plate to three on a narrow one. */
-const PITCH = { from: 0.04, to: 0.42, step: 1.01 };
-const PHASES = 16;
-/** Hands place lanes to about this share of a pitch. */
-const SCATTER = 0.16;
-/** What a sign midway between lanes costs, as a share of what it earns on one. */
-const STRAY = 0.75;
-/** What a lane without any sign costs; a lane at the edge shows more than this. */
-const BARE = 0.3;
-/** Share of the lanes that a row of marks must mark to count, and fewest marks of such a row. */
-const FULL = { share: 0.55, least: 3 };
-/** Distance of the outermost lane from the edge, in pitches, below which people hardly ever go. */
-const RIM = 0.45;
-const AT_EDGE = 0.2;
-/** What a sign beyond the lanes told costs, and margins that differ by a pitch. */
-const BEYOND = 1.2;
-const UNEVEN = 0.05;
+const PITCH = { from: 0.04, to: 0.42, step: 1.02 };
+const PHASES = 12;
+/** Ways that lanes may lean (sideways over up), and how far they usually do. */
+const LEANS = [-0.05, -0.025, 0, 0.025, 0.05];
+const USUAL_LEAN = 0.03;
+/** Plates are five to ten centimetres high and lanes hardly nearer than five millimetres: pitch over height. */
+const CLOSE = { from: 0.05, per: 0.008 };
+/** Margins in pitches as people leave them, what it takes to leave others, and margins that differ. */
+const MARGIN = { low: 0.55, perLow: 0.12, high: 1.4, perHigh: 0.6, most: 4 };
+const UNEVEN = { per: 0.6, most: 4 };
+
+/** Evenly spaced lanes, and the way they lean. */
+export interface LeaningLattice extends Lattice {
+  readonly lean: number;
+}
+
+interface Trial {
+  readonly lean: number;
+  readonly spots: Witness;
+  readonly pitch: number;
+  readonly phase: number;
+  /** What speaks against it before looking at margins and bare lanes. */
+  readonly cost: number;
+  /** Its score is not above this. */
+  readonly bound: number;
+}
 
 /**
- * The evenly spaced lanes that explain best what the plate shows: spots on lanes earn their weight, spots between lanes
- * and lanes without a sign cost. Every pitch and phase is tried.
- * @param width of the plate in pixels
- * @param told how many lanes there are; null: none is assumed beyond the outermost that shows something
+ * The evenly spaced lanes that most likely made what the plate shows. A lattice's score is its log-likelihood ratio
+ * against no lanes: signs by lanes or anywhere, lanes that show spots or marks and that do not, margins, lean.
+ * @param width and height of the plate in pixels
+ * @param told how many lanes there are, or null
  * @returns null where too little is seen
  */
-export function countLanes(signs: LaneSigns, width: number, told: number | null): Lattice | null {
-  if (signs.spots.length + signs.rows.length < 2) return null;
-  let best: Lattice | null = null;
+export function countLanes(
+  signs: LaneSigns,
+  width: number,
+  height: number,
+  told: number | null,
+): LeaningLattice | null {
+  const marks = [signs.line, signs.foot].filter((row) => row.length > 1).map(witness);
+  const leaning = LEANS.map((lean) => ({ lean, spots: witness(signs.spots(lean)) }));
+  if (marks.length === 0 && leaning.every(({ spots }) => spots.xs.length < 2)) return null;
+  let best: LeaningLattice | null = null;
+  for (const trial of trials(leaning, marks, width, height, told ?? 2)) {
+    if (best && trial.bound < best.score) break;
+    best = likeliest(trial, marks, width, told, best) ?? best;
+  }
+  return best;
+}
+
+/** Every lean, pitch and phase with room for so many lanes, the most promising first. */
+function trials(
+  leaning: readonly { readonly lean: number; readonly spots: Witness }[],
+  marks: readonly Witness[],
+  width: number,
+  height: number,
+  lanes: number,
+): Trial[] {
+  const out: Trial[] = [];
   for (let share = PITCH.from; share < PITCH.to; share *= PITCH.step) {
     const pitch = share * width;
+    const close = Math.max(0, (CLOSE.from - pitch / height) / CLOSE.per) ** 2;
     for (let k = 0; k < PHASES; k++) {
-      const trial = explain(signs, width, pitch, (k / PHASES) * pitch, told);
-      if (trial && (!best || trial.score > best.score)) best = trial;
+      const phase = (k / PHASES) * pitch;
+      const sites = new Float64Array(sitesFrom(phase, pitch, width));
+      if (sites.length < lanes) continue;
+      const marked = marks.reduce((sum, row) => sum + lay(row, pitch, phase, width, sites), 0);
+      for (const { lean, spots } of leaning) {
+        const cost = close + 0.5 * (lean / USUAL_LEAN) ** 2;
+        out.push({ lean, spots, pitch, phase, cost, bound: marked + lay(spots, pitch, phase, width, sites) - cost });
+      }
+    }
+  }
+  return out.sort((a, b) => b.bound - a.bound);
+}
+
+function sitesFrom(phase: number, pitch: number, width: number): number {
+  return Math.min(MOST_LANES, Math.floor((width - phase) / pitch) + 1);
+}
+
+/** The likeliest run of neighbouring sites of a lattice, if it is likelier than the best so far. */
+function likeliest(
+  { lean, spots, pitch, phase, cost }: Trial,
+  marks: readonly Witness[],
+  width: number,
+  told: number | null,
+  sofar: LeaningLattice | null,
+): LeaningLattice | null {
+  const sites = new Float64Array(sitesFrom(phase, pitch, width));
+  const sums = (w: Witness): Sums => {
+    lay(w, pitch, phase, width, sites);
+    return sumUp(sites);
+  };
+  const spotSums = sums(spots);
+  const markSums = marks.map(sums);
+  let best: LeaningLattice | null = null;
+  let floor = sofar?.score ?? Number.NEGATIVE_INFINITY;
+  for (let from = 0; from < sites.length; from++) {
+    const least = from + (told ?? 2) - 1;
+    const most = told === null ? sites.length - 1 : Math.min(least, sites.length - 1);
+    for (let to = least; to <= most; to++) {
+      const against = cost + marginCost(phase / pitch + from, (width - phase) / pitch - to);
+      if (gained(spotSums, from, to) + markSums.reduce((g, m) => g + gained(m, from, to), 0) - against <= floor)
+        continue;
+      const score = bySpots(spotSums, from, to) + markSums.reduce((g, m) => g + byMarks(m, from, to), 0) - against;
+      if (score <= floor) continue;
+      floor = score;
+      best = { count: to - from + 1, first: phase + from * pitch, pitch, score, lean };
     }
   }
   return best;
 }
 
-function explain(
-  { spots, rows }: LaneSigns,
-  width: number,
-  pitch: number,
-  phase: number,
-  told: number | null,
-): Lattice | null {
-  const sites = Math.floor((width - phase) / pitch) + 2;
-  const shown = new Float64Array(sites);
-  let score = lay(spots, pitch, phase, shown);
-  let fullest = 0;
-  for (const row of rows) {
-    const own = new Float64Array(sites);
-    const earned = lay(row, pitch, phase, own);
-    const [from, to] = ends(own);
-    let hits = 0;
-    for (const v of own) if (v > 0.5 * row[0].weight) hits++;
-    if (hits < FULL.least || hits < FULL.share * Math.max(to - from + 1, row.length)) continue;
-    fullest = Math.max(fullest, earned);
-    for (let site = 0; site < sites; site++) shown[site] = Math.max(shown[site], own[site]);
-  }
-  const [from, to] = told === null ? ends(shown) : likeliest(shown, told, pitch, phase, width);
-  if (to - from < 1) return null;
-  score += fullest;
-  for (let site = 0; site < sites; site++) if (site < from || site > to) score -= BEYOND * shown[site];
-  for (let site = from; site <= to; site++) score -= BARE * (1 - shown[site]);
-  const first = phase + from * pitch;
-  const last = phase + to * pitch;
-  score -= 0.3 * (closeToEdge(first / pitch) + closeToEdge((width - last) / pitch));
-  return { count: to - from + 1, first, pitch, score };
+function marginCost(left: number, right: number): number {
+  return oneMargin(left) + oneMargin(right) + Math.min(UNEVEN.most, Math.abs(left - right) / UNEVEN.per);
 }
 
-function closeToEdge(gap: number): number {
-  return gap < RIM ? ((RIM - gap) / 0.12) ** 2 : 0;
-}
-
-/** Lays signs on a lattice: what they earn in all; `shown` gets the strongest at each site. */
-function lay(signs: readonly LaneSign[], pitch: number, phase: number, shown: Float64Array): number {
-  let earned = 0;
-  for (const { x, weight } of signs) {
-    const place = (x - phase) / pitch;
-    const site = Math.round(place);
-    const off = (place - site) / SCATTER;
-    const on = Math.exp(-0.5 * off * off);
-    earned += weight * (on - STRAY * (1 - on));
-    if (site >= 0 && site < shown.length && weight * on > shown[site]) shown[site] = weight * on;
-  }
-  return earned;
-}
-
-/** First and last site that clearly shows something; the first lies after the last where none does. */
-function ends(shown: Float64Array): [number, number] {
-  let from = 0;
-  while (from < shown.length && shown[from] < BARE) from++;
-  let to = shown.length - 1;
-  while (to > from && shown[to] < BARE) to--;
-  return [from, to];
-}
-
-/** Of the runs of `told` neighbouring sites that lie on the plate, the one that shows most; [0, -1] where none does. */
-function likeliest(
-  shown: Float64Array,
-  told: number,
-  pitch: number,
-  phase: number,
-  width: number,
-): readonly [number, number] {
-  let best = { from: 0, score: Number.NEGATIVE_INFINITY };
-  for (let from = 0; from + told <= shown.length; from++) {
-    let score = 0;
-    for (let site = from; site < from + told; site++) score += shown[site];
-    const left = (phase + from * pitch) / pitch;
-    const right = (width - phase - (from + told - 1) * pitch) / pitch;
-    if (right < AT_EDGE) continue;
-    score -= 0.3 * (closeToEdge(left) + closeToEdge(right)) + UNEVEN * Math.abs(left - right);
-    if (score > best.score) best = { from, score };
-  }
-  return best.score === Number.NEGATIVE_INFINITY ? [0, -1] : [best.from, best.from + told - 1];
+function oneMargin(m: number): number {
+  if (m < MARGIN.low) return ((MARGIN.low - m) / MARGIN.perLow) ** 2;
+  return Math.min(MARGIN.most, Math.max(0, (m - MARGIN.high) / MARGIN.perHigh));
 }

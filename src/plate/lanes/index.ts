@@ -5,7 +5,7 @@ import type { LaneTrack } from "../frame.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
 import { countLanes } from "./count.ts";
 import { columnEnergy, spotEnergy } from "./energy.ts";
-import { bestLattice, type Lattice, latticeScore } from "./lattice.ts";
+import { bestLattice, type Lattice } from "./lattice.ts";
 import { laneSigns } from "./signs.ts";
 import { tickCentres, tickColumns } from "./ticks.ts";
 
@@ -40,15 +40,15 @@ export function findLanes(
   const way = options.origin.y - options.front.y;
   const y0 = Math.max(0, Math.round((options.origin.y - TOP * way) * height));
   const y1 = Math.min(height - 1, Math.round((options.origin.y - BOTTOM * way) * height));
-  const shear = bestShear(energy, y0, y1);
-  const rows = marks.flat().map((row) => ({ y: row.y / height, centres: figureCentres(row, width) }));
   const ticks = tickCentres(tickColumns(maps, options.origin), 3);
+  const signs = laneSigns(maps, marks.flat(), ticks, options);
+  const counted = (told: number | null) => (told === 1 ? null : countLanes(signs, width, height, told));
+  const likely = counted(options.count);
+  const shear = bestShear(energy, y0, y1, likely?.lean ?? null);
   const plain = columnEnergy(energy, y0, y1, shear);
-  const columns = withMarks(plain, [...rows.map((row) => row.centres), ticks], options.count);
-  const near = rows.filter((row) => row.y > options.origin.y - AT_ORIGIN).map((row) => row.centres);
-  const signs = laneSigns(plain, near, ticks);
-  const counted = (told: number | null) => countLanes(signs, width, told);
-  const lattice = latticeOf(columns, options.count, counted);
+  const rows = marks.flat().filter((row) => !row.broad);
+  const columns = withMarks(plain, [...rows.map((row) => figureCentres(row, width)), ticks], options.count);
+  const lattice = latticeOf(columns, options.count, likely, () => counted(null));
   const centres = settle(columns, lattice);
   return {
     tracks: centres.map((x) => ({ x: x / width, drift: (shear * height) / width })),
@@ -56,11 +56,15 @@ export function findLanes(
   };
 }
 
+/** Leans that are tried, and how far one from the columns' energy may lie from that of the likeliest lanes. */
+const LEAN = { step: 0.0125, steps: 8, near: 0.0125 };
+
 /** The lean that makes the columns' energy most uneven: lanes upright, spots above one another. */
-function bestShear(energy: Plane, y0: number, y1: number): number {
-  let best = { shear: 0, score: 0 };
-  for (let k = -8; k <= 8; k++) {
-    const shear = k * 0.0125;
+function bestShear(energy: Plane, y0: number, y1: number, near: number | null): number {
+  let best = { shear: near ?? 0, score: 0 };
+  for (let k = -LEAN.steps; k <= LEAN.steps; k++) {
+    const shear = k * LEAN.step;
+    if (near !== null && Math.abs(shear - near) > 1.01 * LEAN.near) continue;
     const columns = columnEnergy(energy, y0, y1, shear);
     let score = 0;
     for (const v of columns) score += v * v;
@@ -70,29 +74,18 @@ function bestShear(energy: Plane, y0: number, y1: number): number {
   return best.shear;
 }
 
-/** Marks may stand this much above the origin, as a share of the plate's height: higher ones are no lane's. */
-const AT_ORIGIN = 0.03;
-
 /** Lanes in the number told, unless much of what is seen lies between them and none of it between another number. */
 function latticeOf(
   columns: Float64Array,
   told: number | null,
-  counted: (told: number | null) => Lattice | null,
+  likely: Lattice | null,
+  other: () => Lattice | null,
 ): Lattice {
-  if (told === null) return counted(null) ?? bestLattice(columns, 1);
-  const asTold = toldLattice(columns, told, counted(told));
-  if (shareOnLanes(columns, asTold) > ON_LANES) return asTold;
-  const other = counted(null);
-  return other && shareOnLanes(columns, other) > SURELY_ON_LANES ? other : asTold;
+  const lattice = likely ?? bestLattice(columns, told ?? 1);
+  if (told === null || shareOnLanes(columns, lattice) > ON_LANES) return lattice;
+  const untold = other();
+  return untold && shareOnLanes(columns, untold) > SURELY_ON_LANES ? untold : lattice;
 }
-
-/** Two ways to lay the lanes told: by single signs, unless the energy as a whole fits other ones far better. */
-function toldLattice(columns: Float64Array, told: number, bySigns: Lattice | null): Lattice {
-  const byEnergy = bestLattice(columns, told);
-  return bySigns && latticeScore(columns, bySigns) > byEnergy.score - FAR_BETTER ? bySigns : byEnergy;
-}
-
-const FAR_BETTER = 3;
 
 /** Lanes that fit hold more than this share of the energy; on lanes laid at random half of it falls within. */
 const ON_LANES = 0.62;

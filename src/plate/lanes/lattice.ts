@@ -50,11 +50,6 @@ function scoreOf(on: Float64Array, first: number, pitch: number, count: number, 
   return score - 0.15 * (margin(left) + margin(right) + skew);
 }
 
-/** How well a lattice explains the columns, on the scale of `bestLattice`. */
-export function latticeScore(columns: Float64Array, { first, pitch, count }: Omit<Lattice, "score">): number {
-  return scoreOf(smooth(flatten(columns), Math.max(1.5, 0.12 * pitch)), first, pitch, count, columns.length);
-}
-
 /** The best evenly spaced lanes for a given count. */
 export function bestLattice(columns: Float64Array, count: number): Lattice {
   const width = columns.length;

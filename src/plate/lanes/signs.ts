@@ -1,77 +1,98 @@
-/** Something that a lane shows across the plate. */
-export interface LaneSign {
-  /** Pixels from the left. */
-  readonly x: number;
-  /** 0..1: how much it speaks for a lane. */
-  readonly weight: number;
-}
+import type { MigrationLine } from "../../model/index.ts";
+import { figureCentres } from "../figures.ts";
+import type { MarkRow, SignalMap } from "../view.ts";
+import { type Blob, blobsIn, spotRises } from "./blobs.ts";
+import { type LaneSign, pool } from "./pool.ts";
+import { spotOdds } from "./spotOdds.ts";
 
-/** All that speaks for lanes: columns of spots, and pencil marks, row by row. */
+/** All that speaks for lanes. */
 export interface LaneSigns {
-  readonly spots: readonly LaneSign[];
-  readonly rows: readonly (readonly LaneSign[])[];
+  /** What stands on the origin line: ticks, crosses, dots, residues. */
+  readonly line: readonly LaneSign[];
+  /** What stands below it: figures, letters. */
+  readonly foot: readonly LaneSign[];
+  /** Columns of spots, if lanes lean by so much (sideways way over way up). */
+  readonly spots: (lean: number) => readonly LaneSign[];
 }
 
-/** Half the width of the smoothing, as a share of the plate's width. */
-const SOFT = 0.008;
-/** A column of spots rises out of its valleys by this share of its height. */
-const RISE = 0.25;
-/** Energies below this are noise. */
-const LEAST = 1.5;
-/** A column this high, as a share of the plate's higher ones, speaks for a lane in full. */
-const PLAIN = 0.6;
-/** Share of the width at each side where the plate's edge looks like spots. */
-const EDGE = { share: 0.03, weight: 0.4 };
-const MARK = 0.6;
-const TICK = 0.7;
+/** Rows between these heights below the origin, as shares of the plate's height, are the origin's; lower ones the foot's. */
+const ORIGIN = { above: -0.02, below: 0.02 };
+/** Heights within which a blob lies on the origin line, and above which the foot ends at the plate's edge. */
+const ON_LINE = 0.012;
+const FOOT_END = 0.985;
+/** Spots lie between these Rf. */
+const WAY = { from: 0.03, to: 0.96 };
+/** Share of the width at each side where marks are the plate's edge. */
+const EDGE = 0.03;
+/** Kernels that join signs to one place, as shares of the plate's width. */
+const SAME = { spot: 0.009, line: 0.007, foot: 0.01 };
+/**
+ * How often such marks stood on a lane, beyond what chance brings there, on plates of two renderers. Rows of marks that
+ * were looked for on a coarser picture are surer: dust does not show there.
+ */
+const SURE = {
+  line: { broad: 0.9, sharp: 0.8 },
+  foot: { broad: 0.8, many: 0.65, few: 0.5 },
+  tick: { many: 0.3, few: 0.6 },
+};
+const MANY = { figures: 5, ticks: 13 };
+const BLOB = { line: [0.75, 0.88, 0.94], foot: [0.3, 0.5, 0.6] } as const;
 
 /**
- * @param columns energy of spots per column of pixels
- * @param marks centres of pencil marks, row by row
- * @param ticks centres of strokes that cross the origin
+ * @param marks rows of pencil marks of all photos
+ * @param ticks centres of strokes that cross the origin, in pixels
  */
 export function laneSigns(
-  columns: Float64Array,
-  marks: readonly (readonly number[])[],
+  maps: readonly SignalMap[],
+  marks: readonly MarkRow[],
   ticks: readonly number[],
+  { origin, front }: { readonly origin: MigrationLine; readonly front: MigrationLine },
 ): LaneSigns {
-  const rows = marks.filter((row) => row.length >= 3).map((row) => row.map((x) => ({ x, weight: MARK })));
-  if (ticks.length > 0) rows.push(ticks.map((x) => ({ x, weight: TICK })));
-  return { spots: spotColumns(columns), rows };
+  const { width, height } = maps[0];
+  const rises = spotRises(maps);
+  const way = origin.y - front.y;
+  const rowAt = (rf: number) => Math.round((origin.y - rf * way) * height);
+  const below = (y: number) => Math.round((origin.y + y) * height);
+  const spots = blobsIn(rises, rowAt(WAY.to), rowAt(WAY.from));
+  const odds = spotOdds(spots, width, (y) => (origin.y - y / height) / way);
+  const inside = ({ x }: LaneSign) => Math.min(x, width - x) >= EDGE * width;
+  const line = [
+    ...figures(marks, origin.y * height, width, height, "line"),
+    ...ticks.map((x) => ({ x, weight: ticks.length < MANY.ticks ? SURE.tick.few : SURE.tick.many })),
+    ...blobsIn(rises, below(-ON_LINE), below(ON_LINE)).map((b) => blobSign(b, BLOB.line)),
+  ];
+  const foot = [
+    ...figures(marks, origin.y * height, width, height, "foot"),
+    ...blobsIn(rises, below(ON_LINE), Math.round(FOOT_END * height)).map((b) => blobSign(b, BLOB.foot)),
+  ];
+  return {
+    line: pool(line.filter(inside), width, SAME.line * width),
+    foot: pool(foot.filter(inside), width, SAME.foot * width),
+    spots: (lean) =>
+      pool(
+        spots.map(({ x, y }, i) => ({ x: x - lean * (origin.y * height - y), weight: odds[i] })),
+        width,
+        SAME.spot * width,
+      ),
+  };
 }
 
-function spotColumns(columns: Float64Array): LaneSign[] {
-  const width = columns.length;
-  const r = Math.max(1, Math.round(SOFT * width));
-  const soft = meanOf(meanOf(columns, r), r);
-  const peaks: { x: number; height: number }[] = [];
-  for (let x = 1; x < width - 1; x++) {
-    const height = soft[x];
-    if (height < LEAST || height <= soft[x - 1] || height < soft[x + 1]) continue;
-    if (height - Math.max(valley(soft, x, -1), valley(soft, x, 1)) < RISE * height) continue;
-    peaks.push({ x: x + 0.5, height });
-  }
-  const heights = peaks.map((p) => p.height).sort((a, b) => a - b);
-  const usual = Math.max(4, heights[Math.floor(0.6 * heights.length)] ?? 0);
-  return peaks.map(({ x, height }) => {
-    const inside = x > EDGE.share * width && x < (1 - EDGE.share) * width;
-    return { x, weight: Math.min(1, Math.sqrt(height / (PLAIN * usual))) * (inside ? 1 : EDGE.weight) };
+function figures(
+  marks: readonly MarkRow[],
+  origin: number,
+  width: number,
+  height: number,
+  place: "line" | "foot",
+): LaneSign[] {
+  return marks.flatMap((row) => {
+    const y = (row.y - origin) / height;
+    if (y <= ORIGIN.above || y > ORIGIN.below !== (place === "foot")) return [];
+    const centres = figureCentres(row, width);
+    const sharp = place === "line" ? SURE.line.sharp : centres.length < MANY.figures ? SURE.foot.few : SURE.foot.many;
+    return centres.map((x) => ({ x, weight: row.broad ? SURE[place].broad : sharp }));
   });
 }
 
-function meanOf(values: Float64Array, r: number): Float64Array {
-  const last = values.length - 1;
-  return values.map((_, x) => {
-    let sum = 0;
-    for (let k = x - r; k <= x + r; k++) sum += values[Math.min(last, Math.max(0, k))];
-    return sum / (2 * r + 1);
-  });
-}
-
-/** Lowest value on the way from x in one direction until something higher stands there. */
-function valley(values: Float64Array, x: number, direction: 1 | -1): number {
-  let low = values[x];
-  for (let i = x + direction; i >= 0 && i < values.length && values[i] <= values[x]; i += direction)
-    low = Math.min(low, values[i]);
-  return low;
+function blobSign({ x, z }: Blob, [faint, clear, strong]: readonly [number, number, number]): LaneSign {
+  return { x, weight: z < 6 ? faint : z < 10 ? clear : strong };
 }

@@ -1,64 +1,91 @@
 import { describe, expect, it } from "vitest";
 import { countLanes } from "../../../src/plate/lanes/count.ts";
-import { laneSigns } from "../../../src/plate/lanes/signs.ts";
+import type { LaneSign } from "../../../src/plate/lanes/pool.ts";
 
 const WIDTH = 500;
-/** A sign in each of these lanes of a lattice that begins at 60 and goes on in steps of 50. */
-const at = (...lanes: number[]) => lanes.map((k) => ({ x: 60 + 50 * k, weight: 1 }));
-const none = { spots: [], rows: [] };
+const HEIGHT = 500;
+/** A clear sign in each of these lanes of a lattice that begins at 60 and goes on in steps of 40. */
+const at = (...lanes: number[]): LaneSign[] => lanes.map((k) => ({ x: 60 + 40 * k, weight: 0.95 }));
+const all = (count: number) => Array.from({ length: count }, (_, k) => k);
+
+interface Seen {
+  readonly spots?: readonly LaneSign[];
+  readonly line?: readonly LaneSign[];
+  readonly foot?: readonly LaneSign[];
+}
+function count({ spots = [], line = [], foot = [] }: Seen, told: number | null = null, width = WIDTH) {
+  return countLanes({ spots: () => spots, line, foot }, width, HEIGHT, told);
+}
 
 describe("lanes counted by what they show", () => {
   it("are as many as there are signs, evenly spaced", () => {
-    const found = countLanes({ spots: at(0, 1, 2, 3, 4, 5), rows: [] }, WIDTH, null)!;
-    expect(found.count).toBe(6);
-    expect(found.first).toBeCloseTo(60, -1);
-    expect(found.pitch).toBeCloseTo(50, 0);
+    const found = count({ spots: at(...all(10)) });
+    expect(found?.count).toBe(10);
+    expect(found?.first).toBeCloseTo(60, -1);
+    expect(found?.pitch).toBeCloseTo(40, 0);
   });
 
   it("go on under lanes that show nothing in the middle", () => {
-    expect(countLanes({ spots: at(0, 1, 2, 5, 6), rows: [] }, WIDTH, null)?.count).toBe(7);
+    expect(count({ spots: at(0, 1, 2, 3, 6, 7, 8, 9) })?.count).toBe(10);
   });
 
-  it("end with the outermost that shows something, however wide the margin", () => {
-    expect(countLanes({ spots: at(2, 3, 4, 5), rows: [] }, WIDTH, null)?.count).toBe(4);
+  it("reach to a lane that pencil alone marks, on the line or below it", () => {
+    expect(count({ spots: at(0, 1, 3, 4), line: at(...all(10)) })?.count).toBe(10);
+    expect(count({ spots: at(0, 1, 3, 4), foot: at(...all(10)) })?.count).toBe(10);
   });
 
-  it("reach to a lane that pencil alone marks", () => {
-    const row = [0, 1, 2, 3, 4, 5].map((k) => ({ x: 60 + 50 * k, weight: 0.6 }));
-    expect(countLanes({ spots: at(0, 1, 3), rows: [row] }, WIDTH, null)?.count).toBe(6);
+  it("go on to the side where the margin would be far wider than the other", () => {
+    const found = count({ spots: at(2, 3, 4, 5, 6, 7, 8, 9) }, null, 480);
+    expect(found?.count).toBe(10);
+    expect(found?.first).toBeLessThan(75);
+  });
+
+  it("end where the marks end, though more lanes would find room", () => {
+    expect(count({ spots: at(...all(8)), line: at(...all(8)) })?.count).toBe(8);
+  });
+
+  it("are not doubled by a stray sign midway", () => {
+    expect(count({ spots: [...at(...all(10)), { x: 160, weight: 0.9 }] })?.count).toBe(10);
   });
 
   it("do not follow marks that fit no lattice", () => {
-    const scratches = [33, 171, 197, 214, 260, 391, 418].map((x) => ({ x, weight: 0.6 }));
-    expect(countLanes({ spots: at(0, 1, 2, 3, 4), rows: [scratches] }, WIDTH, null)?.count).toBe(5);
+    const scratches = [33, 171, 197, 214, 268, 391, 418].map((x) => ({ x, weight: 0.65 }));
+    expect(count({ spots: at(...all(10)), foot: scratches })?.count).toBe(10);
   });
 
-  it("are the number told, laid over the signs", () => {
-    const found = countLanes({ spots: at(1, 2, 4), rows: [] }, WIDTH, 6)!;
-    expect(found.count).toBe(6);
-    const places = Array.from({ length: 6 }, (_, i) => found.first + i * found.pitch);
-    for (const { x } of at(1, 2, 4)) expect(Math.min(...places.map((p) => Math.abs(p - x)))).toBeLessThan(6);
+  it("are taken wide rather than nearer to each other than hands set them", () => {
+    const spots = [100, 150, 200].map((x) => ({ x, weight: 0.95 }));
+    const strays = [125, 176].map((x) => ({ x, weight: 0.6 }));
+    expect(countLanes({ spots: () => [...spots, ...strays], line: [], foot: [] }, 300, 1100, null)?.count).toBe(3);
+  });
+
+  it("lean the way in which their spots stand above one another", () => {
+    const spots = (lean: number) =>
+      lean === 0.025 ? at(...all(10)) : [70, 133, 171, 245, 262, 333].map((x) => ({ x, weight: 0.9 }));
+    expect(countLanes({ spots, line: [], foot: [] }, WIDTH, HEIGHT, null)?.lean).toBe(0.025);
   });
 
   it("cannot be told from nothing", () => {
-    expect(countLanes(none, WIDTH, null)).toBeNull();
-    expect(countLanes(none, WIDTH, 5)).toBeNull();
+    expect(count({})).toBeNull();
+    expect(count({}, 5)).toBeNull();
   });
 });
 
-describe("signs of lanes", () => {
-  const bump = (x: number, height: number) => (_: number, i: number) => height * Math.exp(-0.5 * ((i - x) / 6) ** 2);
-  const columns = (...bumps: [number, number][]) =>
-    Float64Array.from({ length: WIDTH }, (_, i) => bumps.reduce((sum, [x, h]) => sum + bump(x, h)(0, i), 0));
+describe("lanes in the number told", () => {
+  const lanesOf = (found: ReturnType<typeof count>) => all(found!.count).map((k) => found!.first + k * found!.pitch);
 
-  it("are columns of spots, a strong one little more than a weak one", () => {
-    const { spots } = laneSigns(columns([100, 300], [200, 40], [300, 40]), [], []);
-    expect(spots.map((s) => Math.round(s.x / 10))).toEqual([10, 20, 30]);
-    expect(Math.max(...spots.map((s) => s.weight)) / Math.min(...spots.map((s) => s.weight))).toBeLessThan(1.5);
+  it("pass through the signs", () => {
+    const lanes = lanesOf(count({ spots: at(1, 2, 4, 5, 7) }, 10));
+    expect(lanes).toHaveLength(10);
+    for (const { x } of at(1, 2, 4, 5, 7)) expect(Math.min(...lanes.map((l) => Math.abs(l - x)))).toBeLessThan(8);
   });
 
-  it("weigh less at the plate's edge, where chips look like spots", () => {
-    const { spots } = laneSigns(columns([8, 40], [200, 40], [300, 40]), [], []);
-    expect(spots[0].weight).toBeLessThan(0.5 * spots[1].weight);
+  it("are not laid one pitch aside where the first shows but a faint spot and the last nothing", () => {
+    const faint = { x: 60, weight: 0.4 };
+    expect(lanesOf(count({ spots: [faint, ...at(1, 2, 3, 4, 5, 6, 7, 8)] }, 10))[0]).toBeCloseTo(60, -1);
+  });
+
+  it("lie about centred where nothing else tells", () => {
+    expect(lanesOf(count({ spots: at(2, 3, 4, 5, 6, 7) }, 10))[0]).toBeCloseTo(60, -1);
   });
 });

@@ -1,0 +1,39 @@
+import type { Blob } from "./blobs.ts";
+
+/** Fitted to plates of two renderers by logistic regression. */
+const WEIGHTS = { height: 1.85, row: 5.7, inside: 16, top: -6.4, many: -1.9, bias: -15.2 };
+/** A blob in a row with others is a component's: how far apart, and how level, as shares of the plate's width. */
+const ROW = { from: 0.035, to: 0.3, level: 0.01 };
+/** Height at which such a neighbour counts half. */
+const HALF = 15;
+/** Share of the width at each side within which blobs are doubted. */
+const EDGE = 0.05;
+/** Rf above which they are doubted: the front is near. */
+const HIGH = 0.85;
+
+/**
+ * How likely each blob is a spot, 0..1: high ones, and faint ones that stand level with a clear one a lane or more
+ * aside, as spots of one component do; less so by the edge, by the front, and where there are very many.
+ * @param rf of a row of pixels
+ */
+export function spotOdds(blobs: readonly Blob[], width: number, rf: (y: number) => number): number[] {
+  return blobs.map((blob) => {
+    let row = 0;
+    for (const other of blobs) {
+      const aside = Math.abs(other.x - blob.x) / width;
+      if (aside < ROW.from || aside > ROW.to) continue;
+      const level = Math.exp(-0.5 * ((other.y - blob.y) / (ROW.level * width)) ** 2);
+      row = Math.max(row, (other.z / (other.z + HALF)) * level);
+    }
+    const inside = Math.min(1, Math.min(blob.x, width - blob.x) / (EDGE * width));
+    const top = Math.max(0, (rf(blob.y) - HIGH) / 0.1);
+    const score =
+      WEIGHTS.height * Math.log(blob.z) +
+      WEIGHTS.row * row +
+      WEIGHTS.inside * inside +
+      WEIGHTS.top * top +
+      WEIGHTS.many * Math.log(blobs.length) +
+      WEIGHTS.bias;
+    return 1 / (1 + Math.exp(-score));
+  });
+}

@@ -1,0 +1,108 @@
+import { describe, expect, it } from "vitest";
+import { density } from "../../../src/plate/density/index.ts";
+import { blobsIn, spotRises } from "../../../src/plate/lanes/blobs.ts";
+import { pool } from "../../../src/plate/lanes/pool.ts";
+import { laneSigns } from "../../../src/plate/lanes/signs.ts";
+import { spotOdds } from "../../../src/plate/lanes/spotOdds.ts";
+import { findMarks } from "../../../src/plate/marks/index.ts";
+import { type DrawnSpot, drawPlate, heightAt, lampAside, lineAcross, tick } from "../density/drawnPlate.ts";
+
+const ORIGIN = 0.87;
+const FRONT = 0.1;
+const line = (y: number) => ({ y, tilt: 0, bow: 0, source: "found" as const, sd: 0.001 });
+const spot = (u: number, rf: number, d: number): DrawnSpot => ({
+  u,
+  v: heightAt(rf, ORIGIN, FRONT),
+  sigmaU: 0.016,
+  sigmaV: 0.016,
+  strength: [0.5 * d, d, 0.8 * d],
+});
+
+describe("blobs", () => {
+  const map = density(
+    drawPlate({ lamp: lampAside, spots: [spot(0.3, 0.5, 0.4), spot(0.6, 0.5, 0.05)], strokes: [], seed: 3 }),
+  );
+  const blobs = blobsIn(spotRises([map]), Math.round(0.15 * map.height), Math.round(0.8 * map.height));
+  const near = (u: number) => blobs.find((b) => Math.abs(b.x / map.width - u) < 0.01);
+
+  it("stand where spots do, faint ones too", () => {
+    expect(near(0.3)!.y / map.height).toBeCloseTo(heightAt(0.5, ORIGIN, FRONT), 2);
+    expect(near(0.6)!.y / map.height).toBeCloseTo(heightAt(0.5, ORIGIN, FRONT), 2);
+    expect(near(0.3)!.z).toBeGreaterThan(near(0.6)!.z);
+  });
+
+  it("are none in so few rows that nothing has a top", () => {
+    expect(blobsIn(spotRises([map]), 50, 51)).toEqual([]);
+  });
+});
+
+describe("how likely a blob is a spot", () => {
+  const clear = { x: 200, y: 200, z: 60 };
+  const odds = (x: number, y: number, z = 8) => spotOdds([clear, { x, y, z }], 500, (row) => 1 - row / 500)[1];
+
+  it("rises where it stands level with a clear one some way aside", () => {
+    expect(1 - odds(280, 200)).toBeLessThan(0.1 * (1 - odds(280, 260)));
+  });
+
+  it("falls by the edge and by the front, and rises with its height", () => {
+    expect(odds(4, 200)).toBeLessThan(0.1 * odds(280, 200));
+    expect(odds(280, 10, 30)).toBeLessThan(odds(280, 260, 30));
+    expect(odds(280, 260, 30)).toBeGreaterThan(odds(280, 260));
+  });
+});
+
+describe("signs at one place", () => {
+  it("are one, surer than each but never sure", () => {
+    const [joined, ...others] = pool(
+      [100, 101, 102].map((x) => ({ x, weight: 0.6 })),
+      500,
+      4,
+    );
+    expect(others).toEqual([]);
+    expect(joined.x).toBeCloseTo(101, 5);
+    expect(joined.weight).toBeGreaterThan(0.7);
+    expect(joined.weight).toBeLessThan(1 - 0.4 ** 3);
+  });
+
+  it("stay apart where they stand apart", () => {
+    expect(
+      pool(
+        [100, 140].map((x) => ({ x, weight: 0.6 })),
+        500,
+        4,
+      ).map((s) => Math.round(s.x)),
+    ).toEqual([100, 140]);
+  });
+});
+
+describe("signs of lanes", () => {
+  const xs = [0.15, 0.3, 0.45, 0.6, 0.75];
+  const map = density(
+    drawPlate({
+      lamp: lampAside,
+      spots: xs.slice(0, 4).map((u, i) => spot(u + 0.025 * 0.77 * 0.5, 0.5, 0.1 + 0.05 * i)),
+      strokes: [lineAcross(FRONT), ...xs.map((u) => tick(u, ORIGIN, 0.022))],
+      seed: 5,
+    }),
+  );
+  const signs = laneSigns([map], findMarks(map), [], { origin: line(ORIGIN), front: line(FRONT) });
+  const places = (list: readonly { readonly x: number; readonly weight: number }[]) =>
+    list.filter((s) => s.weight > 0.5).map((s) => s.x / map.width);
+
+  it("are the marks on the origin line, each once", () => {
+    const found = places(signs.line);
+    expect(found).toHaveLength(xs.length);
+    xs.forEach((x, i) => {
+      expect(found[i]).toBeCloseTo(x, 2);
+    });
+  });
+
+  it("are the columns of spots, set back to the origin by the lean", () => {
+    const lean = (0.025 * map.width) / map.height;
+    const found = places(signs.spots(lean));
+    expect(found).toHaveLength(4);
+    found.forEach((u, i) => {
+      expect(Math.abs(u - xs[i])).toBeLessThan(0.005);
+    });
+  });
+});
