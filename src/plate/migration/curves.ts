@@ -21,11 +21,26 @@ export interface CurveHit extends RowCurve {
   readonly score: number;
   /** The response that two thirds of the stripes reach, in noise widths: high for a line, low for a row of spots. */
   readonly steady: number;
+  /** As the score, with no response counted for more than a line's: a row of spots is bold in its lanes alone. */
+  readonly even: number;
 }
 
 export function rowAt(curve: RowCurve, u: number): number {
   const c = 2 * u - 1;
   return curve.y + curve.tilt * (u - 0.5) + curve.bow * c * c;
+}
+
+/** A line is hardly anywhere bolder than so many times what three quarters of the stripes reach. */
+const EVEN = 3;
+/** What four fifths of the stripes reach is at least this share of what a fifth of them reaches. */
+const SHARE = 0.15;
+
+/** Mean of sorted responses, each clamped to what a line of one boldness would give; less where only some stripes are bold. */
+function evenScore(sorted: Float64Array): number {
+  const at = (share: number) => sorted[Math.floor(share * sorted.length)];
+  const top = Math.max(0, Math.min(3, EVEN * at(0.25)));
+  const mean = sorted.reduce((sum, v) => sum + Math.max(-1, Math.min(top, v)), 0) / sorted.length;
+  return mean * Math.max(0, Math.min(1, at(0.2) / (SHARE * at(0.8))));
 }
 
 function responses(z: Stripes, curve: RowCurve, margin: number, noise: number, out: Float64Array): void {
@@ -74,7 +89,8 @@ export function findCurves(z: Stripes, noise: number, search: CurveSearch, apart
     if (best.some((h) => Math.abs(h.y - y) < apart)) continue;
     responses(z, winners[y], search.margin, noise, sample);
     const sorted = Float64Array.from(sample).sort();
-    best.push({ ...winners[y], score: scores[y] / count, steady: sorted[Math.floor(count / 3)] });
+    const steady = sorted[Math.floor(count / 3)];
+    best.push({ ...winners[y], score: scores[y] / count, steady, even: evenScore(sorted) });
   }
   return best;
 }

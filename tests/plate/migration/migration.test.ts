@@ -44,6 +44,12 @@ const wetFront = (v: number, bow: number, tilt = 0): DrawnStroke[] =>
     lineAcross(v, { half, density: 0.06 * Math.exp(-0.5 * (half / 4) ** 2), bow, tilt }),
   );
 
+const edgeMark = (side: "left" | "right", v: number): DrawnStroke => {
+  const [rim, end] = side === "left" ? [0.002, 0.06] : [0.998, 0.94];
+  return { from: [rim, v], to: [end, v], half: 0.9, density: 0.25 };
+};
+const edgeSpot = (u: number): DrawnSpot => ({ u, v: 0.8, sigmaU: 0.024, sigmaV: 0.012, strength: [0.1, 0.2, 0.16] });
+
 describe("the origin", () => {
   it("is a pencil line", () => {
     const { origin } = migrationOf([originLine, frontLine]);
@@ -94,6 +100,42 @@ describe("the origin", () => {
     expect(Math.abs(origin.y - 0.86)).toBeLessThan(CLOSE);
   });
 
+  it("is a row of ticks drawn high with figures where an origin mostly is", () => {
+    const some = [0, 2, 3, 6];
+    const { origin } = migrationOf([
+      ...some.map((i) => tick(LANES[i], 0.76)),
+      ...LANES.flatMap((u, i) => figure(i + 1, u, 0.872)),
+      frontLine,
+    ]);
+    expect(Math.abs(origin.y - 0.76)).toBeLessThan(CLOSE);
+  });
+
+  it("is a short mark at either edge, with figures below or without", () => {
+    const marks = [edgeMark("left", 0.8), edgeMark("right", 0.81)];
+    for (const figures of [[], LANES.flatMap((u, i) => figure(i + 1, u, 0.87))]) {
+      const { origin } = migrationOf([...marks, ...figures, frontLine]);
+      expect(origin.source).toBe("found");
+      expect(Math.abs(lineAt(origin, 0) - 0.8)).toBeLessThan(CLOSE);
+      expect(Math.abs(lineAt(origin, 1) - 0.81)).toBeLessThan(CLOSE);
+    }
+  });
+
+  it.each([
+    ["a mark at one edge alone", [], [edgeMark("left", 0.8)]],
+    ["outer lanes whose spots lie near the edges", [edgeSpot(0.05), edgeSpot(0.95)], []],
+    [
+      "scratches that come in at a slant",
+      [],
+      [
+        { ...edgeMark("left", 0.8), to: [0.09, 0.86] as const },
+        { ...edgeMark("right", 0.8), to: [0.91, 0.86] as const },
+      ],
+    ],
+  ])("is not %s", (_, more, marks) => {
+    const { origin } = migrationOf([...marks, frontLine], NOTHING, [...spots, ...more]);
+    expect(origin.source).toBe("assumed");
+  });
+
   it("is assumed, with a wide doubt, where nothing marks it", () => {
     const { origin } = migrationOf([frontLine]);
     expect(origin.source).toBe("assumed");
@@ -137,6 +179,22 @@ describe("the front", () => {
     const { front } = migrationOf([originLine], NOTHING, [...spots, ...row]);
     expect(front.source).toBe("assumed");
     expect(front.sd).toBeGreaterThan(0.01);
+  });
+});
+
+describe("a front that does not show", () => {
+  it("is not a row of spots that touch each other in two thirds of the lanes", () => {
+    const row = Array.from({ length: 9 }, (_, i): DrawnSpot => {
+      const strength = [0.3, 0.6, 0.5] as const;
+      return { u: 0.12 + 0.07 * i, v: heightAt(0.88), sigmaU: 0.028, sigmaV: 0.017, strength };
+    });
+    const { front } = migrationOf([originLine], NOTHING, [...spots, ...row]);
+    expect(front.source).toBe("assumed");
+  });
+
+  it("is not the end of the layer", () => {
+    const { front } = migrationOf([originLine, lineAcross(0.018), ...wetFront(0.21, 0.01)]);
+    expect(Math.abs(front.y - 0.21)).toBeLessThan(HALF_BAND + CLOSE);
   });
 });
 

@@ -1,0 +1,65 @@
+import type { SignalMap } from "../view.ts";
+import { ridge, type Stripes, spreadOf, stepDown, stripesOf } from "./blocks.ts";
+import { findCurves, refineCurve } from "./curves.ts";
+import { frontPrior } from "./custom.ts";
+import { leadingEdge } from "./edge.ts";
+import type { Evidence, Look } from "./evidence.ts";
+import { MARGIN, STRIPES, steps } from "./search.ts";
+
+/**
+ * A pencil line, a band that is darker or brighter than the layer at both sides, or a step in the ground: one look for each
+ * kind and width, so that a front that shows in several ways counts for more.
+ */
+export function frontLooks(map: SignalMap): Look[] {
+  const { height } = map;
+  const dark = stripesOf(map.grey, STRIPES, MARGIN);
+  const bright: Stripes = { ...dark, data: dark.data.map((v) => -v) };
+  const found: Look[] = [];
+  for (const share of [0.011, 0.022, 0.04]) {
+    const reach = Math.max(3, Math.round(share * height));
+    for (const [stripes, trust] of [
+      [dark, 1],
+      [bright, 0.8],
+    ] as const) {
+      const hits = frontHits(ridge(stripes, reach), reach, height, trust);
+      // The finest ridge is a pencil line's; the broader ones are the wet band's.
+      found.push(share < 0.02 ? hits : hits.map((e) => ({ ...e, curve: leadingEdge(stripes, e.curve, MARGIN) })));
+    }
+  }
+  const reach = Math.max(4, Math.round(0.025 * height));
+  found.push(frontHits(stepDown(dark, reach), reach, height, 0.7));
+  return found;
+}
+
+/** Nearer to the upper end of the plate than this, as a share of the height, a line is the edge of the layer. */
+const EDGE = 0.012;
+/** And up to this it may be. */
+const NEAR_EDGE = 0.035;
+
+function onLayer(y: number): number {
+  return Math.min(1, y / NEAR_EDGE);
+}
+
+function frontHits(z: Stripes, reach: number, height: number, trust: number): Evidence[] {
+  const noise = spreadOf(z);
+  const hits = findCurves(
+    z,
+    noise,
+    {
+      from: Math.round(0.015 * height),
+      to: Math.round(0.4 * height),
+      tilts: steps(0.05 * height, 13),
+      bows: steps(0.04 * height, 9),
+      margin: MARGIN,
+    },
+    reach,
+    4,
+  );
+  return hits
+    .filter((h) => h.score > 1.1 && h.steady > 0.6)
+    .map((h) => {
+      const { curve, rms } = refineCurve(z, h, Math.max(2, Math.round(reach * 0.6)), noise, MARGIN, true);
+      return { curve, rms, weight: h.even * trust * frontPrior(h.y / height) * onLayer(h.y / height) };
+    })
+    .filter(({ curve }) => curve.y > EDGE * height);
+}
