@@ -9,6 +9,8 @@ export interface Blob {
   readonly y: number;
   /** Height over its surroundings, in robust standard deviations of what such a window shows elsewhere. */
   readonly z: number;
+  /** Full width at half of that height. */
+  readonly width: number;
 }
 
 /** Half widths of a spot and of its surroundings, as shares of the plate's width. */
@@ -71,7 +73,7 @@ function tops({ width, data }: Plane, y0: number, y1: number): Blob[] {
       const v = data[y * width + x];
       if (v < LEAST * spread || v < data[y * width + x - 1] || v < data[y * width + x + 1]) continue;
       if (isTop(data, width, x, y, Math.max(y0, y - r), Math.min(y1 - 1, y + r), r))
-        found.push({ x: 2 * x + 1, y: 2 * y + 1, z: v / spread });
+        found.push({ x: 2 * x + 1, y: 2 * y + 1, z: v / spread, width: 2 * halfWidth(data, y * width, x, width, r) });
     }
   return found;
 }
@@ -84,4 +86,16 @@ function isTop(data: Float32Array, width: number, x: number, y: number, from: nu
     for (let i = yy * width + Math.max(0, x - r), end = yy * width + Math.min(width - 1, x + r); i <= end; i++)
       if (data[i] > v || (data[i] === v && i > own)) return false;
   return true;
+}
+
+/** Width of a top at half its height, what the smoothing added taken off in quadrature. */
+function halfWidth(data: Float32Array, row: number, x: number, width: number, r: number): number {
+  const half = 0.5 * data[row + x];
+  let left = x;
+  while (left > 0 && data[row + left] > half) left--;
+  let right = x;
+  while (right < width - 1 && data[row + right] > half) right++;
+  // two running means of 2r + 1, each of variance ((2r + 1)^2 - 1) / 12; a bell is 2.355 deviations wide at half height
+  const smoothing = (2.355 ** 2 * ((2 * r + 1) ** 2 - 1)) / 6;
+  return Math.sqrt(Math.max(1, (right - left) ** 2 - smoothing));
 }

@@ -10,6 +10,8 @@ const LEANS = [-0.05, -0.025, 0, 0.025, 0.05];
 const USUAL_LEAN = 0.03;
 /** Plates are five to ten centimetres high and lanes hardly nearer than five millimetres: pitch over height. */
 const CLOSE = { from: 0.05, per: 0.008 };
+/** Neighbouring spots hardly touch: their width at half height over the pitch. */
+const TOUCHING = { from: 0.55, per: 0.12, most: 8 };
 /** Margins in pitches as people leave them, what it takes to leave others, and margins that differ. */
 const MARGIN = { low: 0.55, perLow: 0.12, high: 1.4, perHigh: 0.6, most: 4 };
 const UNEVEN = { per: 0.6, most: 4 };
@@ -47,7 +49,7 @@ export function countLanes(
   const leaning = LEANS.map((lean) => ({ lean, spots: witness(signs.spots(lean)) }));
   if (marks.length === 0 && leaning.every(({ spots }) => spots.xs.length < 2)) return null;
   let best: LeaningLattice | null = null;
-  for (const trial of trials(leaning, marks, width, height, told ?? 2)) {
+  for (const trial of trials(leaning, marks, (pitch) => tightness(pitch, height, signs.spotWidth), width, told ?? 2)) {
     if (best && trial.bound < best.score) break;
     best = likeliest(trial, marks, width, told, best) ?? best;
   }
@@ -58,14 +60,14 @@ export function countLanes(
 function trials(
   leaning: readonly { readonly lean: number; readonly spots: Witness }[],
   marks: readonly Witness[],
+  tight: (pitch: number) => number,
   width: number,
-  height: number,
   lanes: number,
 ): Trial[] {
   const out: Trial[] = [];
   for (let share = PITCH.from; share < PITCH.to; share *= PITCH.step) {
     const pitch = share * width;
-    const close = Math.max(0, (CLOSE.from - pitch / height) / CLOSE.per) ** 2;
+    const close = tight(pitch);
     for (let k = 0; k < PHASES; k++) {
       const phase = (k / PHASES) * pitch;
       const sites = new Float64Array(sitesFrom(phase, pitch, width));
@@ -78,6 +80,13 @@ function trials(
     }
   }
   return out.sort((a, b) => b.bound - a.bound);
+}
+
+/** What speaks against lanes so near to each other. */
+function tightness(pitch: number, height: number, spotWidth: number): number {
+  const close = Math.max(0, (CLOSE.from - pitch / height) / CLOSE.per) ** 2;
+  const touching = Math.max(0, (spotWidth / pitch - TOUCHING.from) / TOUCHING.per) ** 2;
+  return close + Math.min(TOUCHING.most, touching);
 }
 
 function sitesFrom(phase: number, pitch: number, width: number): number {

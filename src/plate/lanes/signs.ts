@@ -13,6 +13,8 @@ export interface LaneSigns {
   readonly foot: readonly LaneSign[];
   /** Columns of spots, if lanes lean by so much (sideways way over way up). */
   readonly spots: (lean: number) => readonly LaneSign[];
+  /** How wide the likely spots are at half their height (median), in pixels; 0 where there is none. */
+  readonly spotWidth: number;
 }
 
 /** Rows between these heights below the origin, as shares of the plate's height, are the origin's; lower ones the foot's. */
@@ -35,6 +37,8 @@ const SURE = {
   foot: { broad: 0.8, many: 0.65, few: 0.5 },
   tick: { many: 0.3, few: 0.6 },
 };
+/** Blobs this likely to be spots tell how wide spots are. */
+const LIKELY = 0.8;
 const MANY = { figures: 5, ticks: 13 };
 const BLOB = { line: [0.75, 0.88, 0.94], foot: [0.3, 0.5, 0.6] } as const;
 
@@ -74,6 +78,7 @@ export function laneSigns(
         width,
         SAME.spot * width,
       ),
+    spotWidth: median(spots.filter((_, i) => odds[i] > LIKELY).map((b) => b.width)),
   };
 }
 
@@ -91,6 +96,11 @@ function figures(
     const sharp = place === "line" ? SURE.line.sharp : centres.length < MANY.figures ? SURE.foot.few : SURE.foot.many;
     return centres.map((x) => ({ x, weight: row.broad ? SURE[place].broad : sharp }));
   });
+}
+
+/** Upper median, 0 of none. */
+function median(values: readonly number[]): number {
+  return [...values].sort((a, b) => a - b)[values.length >> 1] ?? 0;
 }
 
 function blobSign({ x, z }: Blob, [faint, clear, strong]: readonly [number, number, number]): LaneSign {

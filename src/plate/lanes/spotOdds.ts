@@ -16,7 +16,11 @@ const HIGH = 0.85;
  * aside, as spots of one component do; less so by the edge, by the front, and where there are very many.
  * @param rf of a row of pixels
  */
-export function spotOdds(blobs: readonly Blob[], width: number, rf: (y: number) => number): number[] {
+export function spotOdds(
+  blobs: readonly Pick<Blob, "x" | "y" | "z">[],
+  width: number,
+  rf: (y: number) => number,
+): number[] {
   return blobs.map((blob) => {
     let row = 0;
     for (const other of blobs) {

@@ -12,9 +12,10 @@ interface Seen {
   readonly spots?: readonly LaneSign[];
   readonly line?: readonly LaneSign[];
   readonly foot?: readonly LaneSign[];
+  readonly spotWidth?: number;
 }
-function count({ spots = [], line = [], foot = [] }: Seen, told: number | null = null, width = WIDTH) {
-  return countLanes({ spots: () => spots, line, foot }, width, HEIGHT, told);
+function count({ spots = [], line = [], foot = [], spotWidth = 0 }: Seen, told: number | null = null, width = WIDTH) {
+  return countLanes({ spots: () => spots, line, foot, spotWidth }, width, HEIGHT, told);
 }
 
 describe("lanes counted by what they show", () => {
@@ -56,13 +57,22 @@ describe("lanes counted by what they show", () => {
   it("are taken wide rather than nearer to each other than hands set them", () => {
     const spots = [100, 150, 200].map((x) => ({ x, weight: 0.95 }));
     const strays = [125, 176].map((x) => ({ x, weight: 0.6 }));
-    expect(countLanes({ spots: () => [...spots, ...strays], line: [], foot: [] }, 300, 1100, null)?.count).toBe(3);
+    expect(
+      countLanes({ spots: () => [...spots, ...strays], line: [], foot: [], spotWidth: 0 }, 300, 1100, null)?.count,
+    ).toBe(3);
+  });
+
+  it("are not laid so tight that their spots would touch", () => {
+    const strays = at(2.5, 5.5, 7.5);
+    const spots = [...at(...all(10)), ...strays];
+    expect(count({ spots })?.count).toBeGreaterThan(15);
+    expect(count({ spots, spotWidth: 20 })?.count).toBe(10);
   });
 
   it("lean the way in which their spots stand above one another", () => {
     const spots = (lean: number) =>
       lean === 0.025 ? at(...all(10)) : [70, 133, 171, 245, 262, 333].map((x) => ({ x, weight: 0.9 }));
-    expect(countLanes({ spots, line: [], foot: [] }, WIDTH, HEIGHT, null)?.lean).toBe(0.025);
+    expect(countLanes({ spots, line: [], foot: [], spotWidth: 0 }, WIDTH, HEIGHT, null)?.lean).toBe(0.025);
   });
 
   it("cannot be told from nothing", () => {

@@ -31,6 +31,10 @@ describe("blobs", () => {
     expect(near(0.3)!.z).toBeGreaterThan(near(0.6)!.z);
   });
 
+  it("are as wide as the spots are at half their height", () => {
+    expect(Math.abs(near(0.3)!.width / map.width / (2.355 * 0.016) - 1)).toBeLessThan(0.25);
+  });
+
   it("are none in so few rows that nothing has a top", () => {
     expect(blobsIn(spotRises([map]), 50, 51)).toEqual([]);
   });
