@@ -31,6 +31,9 @@ export function frontLooks(map: SignalMap): Look[] {
   return found;
 }
 
+/** Mean response of a front, in noise widths. */
+const FAINTEST = 0.6;
+
 /** Nearer to the upper end of the plate than this, as a share of the height, a line is the edge of the layer. */
 const EDGE = 0.012;
 /** And up to this it may be. */
@@ -56,7 +59,7 @@ function frontHits(z: Stripes, reach: number, height: number, trust: number): Ev
     4,
   );
   return hits
-    .filter((h) => h.score > 1.1 && h.steady > 0.6)
+    .filter((h) => h.even > FAINTEST)
     .map((h) => {
       const { curve, rms } = refineCurve(z, h, Math.max(2, Math.round(reach * 0.6)), noise, MARGIN, true);
       return { curve, rms, weight: h.even * trust * frontPrior(h.y / height) * onLayer(h.y / height) };

@@ -1,6 +1,6 @@
 import type { MarkRow, SignalMap } from "../view.ts";
-import { ridge, stripesOf } from "./blocks.ts";
-import { findCurves, refineCurve } from "./curves.ts";
+import { ridge, spreadOf, stripesOf } from "./blocks.ts";
+import { type CurveSearch, findCurves, refineCurve } from "./curves.ts";
 import { originPrior } from "./custom.ts";
 import { edgeMarks } from "./edgeMarks.ts";
 import type { Evidence, Look } from "./evidence.ts";
@@ -12,8 +12,13 @@ import { MARGIN, STRIPES, steps } from "./search.ts";
  * @param marks rows of pencil marks, one list per photo
  */
 export function originLooks(maps: readonly SignalMap[], marks: readonly (readonly MarkRow[])[]): Look[] {
-  const drawn = maps.flatMap((map) => [lineLook(map), edgeLook(map)]);
+  const drawn = maps.flatMap((map) => [lineLook(map), ...faintLineLooks(map), edgeLook(map)]);
   return [...drawn, ...rowLooks(maps, marks, drawn.flat())];
+}
+
+function whereLinesAre(height: number): CurveSearch {
+  const [from, to] = [Math.round(0.6 * height), Math.round(0.98 * height)];
+  return { from, to, tilts: steps(0.045 * height, 19), bows: [0], margin: MARGIN };
 }
 
 /** A pencil line all across: strokes at one height in most stripes. */
@@ -23,19 +28,7 @@ function lineLook(map: SignalMap): Evidence[] {
   // A ridge: a row of figures is as high as it is full, a line is thin.
   const z = ridge(stripesOf(map.strokes, STRIPES, MARGIN), reach);
   const noise = Math.max(4 * map.strokeNoise, 0.002);
-  const hits = findCurves(
-    z,
-    noise,
-    {
-      from: Math.round(0.6 * height),
-      to: Math.round(0.98 * height),
-      tilts: steps(0.045 * height, 19),
-      bows: [0],
-      margin: MARGIN,
-    },
-    reach,
-    5,
-  );
+  const hits = findCurves(z, noise, whereLinesAre(height), reach, 5);
   return hits
     .filter((h) => h.score > 1.2 && h.steady > 0.5)
     .map((h) => {
@@ -43,6 +36,30 @@ function lineLook(map: SignalMap): Evidence[] {
       return { curve, rms, weight: h.score * originPrior(h.y / height) };
     });
 }
+
+/**
+ * A line too faint for its strokes to show: it stands out of the whole grey signal where that is averaged along it. At 365 nm
+ * pencil may be darker than the layer.
+ */
+function faintLineLooks(map: SignalMap): Look[] {
+  const { height } = map;
+  const reach = Math.max(3, Math.round(0.012 * height));
+  const stripes = stripesOf(map.grey, STRIPES, MARGIN);
+  return (map.light === "uv365" ? [1, -1] : [1]).map((sign) => {
+    const z = ridge({ ...stripes, data: stripes.data.map((v) => sign * v) }, reach);
+    const noise = spreadOf(z);
+    return findCurves(z, noise, whereLinesAre(height), reach, 3)
+      .filter((h) => h.even > FAINT)
+      .map((h) => {
+        const { curve, rms } = refineCurve(z, h, Math.max(2, Math.round(reach * 0.6)), noise, MARGIN, false);
+        return { curve, rms, weight: FAINT_TRUST * h.even * originPrior(h.y / height) };
+      });
+  });
+}
+
+/** Mean response of such a line, in noise widths, and how far it is trusted. */
+const FAINT = 1;
+const FAINT_TRUST = 0.8;
 
 /** Short marks at both edges at one height. Nothing else on a plate looks so, so that they count nearly as much as a line. */
 function edgeLook(map: SignalMap): Evidence[] {

@@ -57,6 +57,24 @@ describe("the origin", () => {
     expect(Math.abs(origin.y - 0.87)).toBeLessThan(CLOSE);
   });
 
+  it("is a line too faint for any of its strokes to show", () => {
+    const view = drawPlate({ lamp: lampAside, noise: 0.06, spots, strokes: [lineAcross(0.8, { density: 0.05 })] });
+    const map = density(view);
+    const { origin } = findMigration([map], [findMarks(map)], NOTHING);
+    expect(origin.source).toBe("found");
+    expect(Math.abs(origin.y - 0.8)).toBeLessThan(CLOSE);
+  });
+
+  it("is a line darker than the layer at 365 nm", () => {
+    const glowing = spots.map((spot): DrawnSpot => ({ ...spot, strength: [0.1, 0.2, 0.3] }));
+    const ground = [0.02, 0.02, 0.06] as const;
+    const strokes = [lineAcross(0.8, { density: 0.08 })];
+    const map = density(drawPlate({ light: "uv365", ground, noise: 0.05, spots: glowing, strokes }));
+    const { origin } = findMigration([map], [findMarks(map)], NOTHING);
+    expect(origin.source).toBe("found");
+    expect(Math.abs(origin.y - 0.8)).toBeLessThan(CLOSE);
+  });
+
   it("is a tilted pencil line, each lane with its own height", () => {
     const { origin } = migrationOf([lineAcross(0.86, { tilt: 0.03 }), frontLine]);
     for (const u of LANES) expect(Math.abs(lineAt(origin, u) - (0.86 + 0.03 * (u - 0.5)))).toBeLessThan(CLOSE);
