@@ -58,7 +58,7 @@ describe("the origin", () => {
   });
 
   it("is a line too faint for any of its strokes to show", () => {
-    const view = drawPlate({ lamp: lampAside, noise: 0.06, spots, strokes: [lineAcross(0.8, { density: 0.05 })] });
+    const view = drawPlate({ lamp: lampAside, noise: 0.09, spots, strokes: [lineAcross(0.8, { density: 0.04 })] });
     const map = density(view);
     const { origin } = findMigration([map], [findMarks(map)], NOTHING);
     expect(origin.source).toBe("found");
@@ -68,7 +68,7 @@ describe("the origin", () => {
   it("is a line darker than the layer at 365 nm", () => {
     const glowing = spots.map((spot): DrawnSpot => ({ ...spot, strength: [0.1, 0.2, 0.3] }));
     const ground = [0.02, 0.02, 0.06] as const;
-    const strokes = [lineAcross(0.8, { density: 0.08 })];
+    const strokes = [lineAcross(0.8, { density: 0.04 })];
     const map = density(drawPlate({ light: "uv365", ground, noise: 0.05, spots: glowing, strokes }));
     const { origin } = findMigration([map], [findMarks(map)], NOTHING);
     expect(origin.source).toBe("found");
