@@ -31,6 +31,8 @@ export interface SignalMap {
   readonly grey: Plane;
   /** Robust standard deviation of `mix` over the ground, at the scale of a small spot. */
   readonly noise: number;
+  /** 1 where a spot shows so strongly that the camera was at its limit: no more than a lower bound; null where that is nowhere. */
+  readonly saturated: Plane | null;
   /** Share of each channel's ground that is not clipped, 0..1. */
   readonly usable: readonly [number, number, number];
 }

@@ -50,8 +50,28 @@ export function density(view: LinearView): SignalMap {
     strokes,
     strokeNoise,
     grey,
+    saturated: saturatedIn(view, mixes.main),
     usable,
   };
+}
+
+/** Where channels that make at least half of a mix are at the limit on the spots' side: bright at 365 nm, dark elsewhere. */
+function saturatedIn({ clipped, light, r: { width, height } }: LinearView, mix: Mix): Plane | null {
+  const shift = light === "uv365" ? 0 : 3;
+  const weight = mix.map(Math.abs);
+  const half = 0.5 * (weight[0] + weight[1] + weight[2]);
+  const full = Array.from(
+    { length: 8 },
+    (_, bits) => weight.reduce((s, w, c) => s + (bits & (1 << c) ? w : 0), 0) >= half,
+  );
+  const out = makePlane(width, height);
+  let some = false;
+  for (let i = 0; i < clipped.length; i++) {
+    if (!full[(clipped[i] >> shift) & 7]) continue;
+    out.data[i] = 1;
+    some = true;
+  }
+  return some ? out : null;
 }
 
 function unclippedShare(clipped: Uint8Array, bit: number): number {

@@ -5,6 +5,8 @@ const FROM = Math.max(0, Math.round(rowOfRf(-0.045)));
 const TO = Math.min(RF_STEPS - 1, Math.round(rowOfRf(1.03)));
 /** A profile is never a sum of ideal peaks: this share of the signal counts as misfit, not as evidence. */
 const MISFIT = 0.07;
+/** The same where the camera was at its limit: how high the peak truly is, only its flanks can tell. */
+const SATURATED_MISFIT = 2;
 const MOST_PEAKS = 9;
 
 /** Gaussian smoothing of a profile, sigma in rows. */
@@ -48,9 +50,15 @@ function valley(values: Float64Array, r: number, direction: 1 | -1): number {
  * shows (shoulders), each kept only where it lowers the cost by more than its parameters are worth
  * (Schwarz 1978, Annals of Statistics 6, 461).
  * @param noise standard deviation of the profile over bare ground, per row
+ * @param saturated 1 for the rows whose signal is a lower bound only; null: none
  */
-export function detectPeaks(profile: Float64Array, noise: Float64Array, prior: PeakPrior): Peak[] {
-  const { variance, seeds } = seedsOf(profile, noise, prior);
+export function detectPeaks(
+  profile: Float64Array,
+  noise: Float64Array,
+  prior: PeakPrior,
+  saturated: Uint8Array | null = null,
+): Peak[] {
+  const { variance, seeds } = seedsOf(profile, noise, prior, saturated);
   if (seeds.length === 0) return [];
   let fit = fitPeaks(profile, variance, seeds, prior, FROM, TO);
   for (let extra = 0; extra < 4 && fit.peaks.length < MOST_PEAKS; extra++) {
@@ -80,15 +88,18 @@ export function clearPeaks(
   prior: PeakPrior,
   least: number,
 ): readonly Peak[] {
-  const { variance, seeds } = seedsOf(profile, noise, prior);
+  const { variance, seeds } = seedsOf(profile, noise, prior, null);
   if (!seeds.some((p) => p.height > least)) return [];
   return fitPeaks(profile, variance, seeds, prior, FROM, TO, 6).peaks;
 }
 
-function seedsOf(profile: Float64Array, noise: Float64Array, prior: PeakPrior) {
+function seedsOf(profile: Float64Array, noise: Float64Array, prior: PeakPrior, saturated: Uint8Array | null) {
   const smooth = smoothRows(profile, 2);
   const variance = new Float64Array(profile.length);
-  for (let r = 0; r < variance.length; r++) variance[r] = 4 * noise[r] ** 2 + (MISFIT * Math.max(smooth[r], 0)) ** 2;
+  for (let r = 0; r < variance.length; r++) {
+    const misfit = saturated?.[r] ? SATURATED_MISFIT : MISFIT;
+    variance[r] = 4 * noise[r] ** 2 + (misfit * Math.max(smooth[r], 0)) ** 2;
+  }
   const seeds = maxima(smooth, noise)
     .map((r) => seedPeak(smooth, r, prior))
     .sort((a, b) => b.height - a.height)

@@ -61,7 +61,7 @@ function judgeAll(
 ): JudgedSpot[][] {
   const groups = frame.tracks.map((_, lane) => {
     const candidates = views.flatMap((v, view) =>
-      detectPeaks(v.profiles.profiles[lane], v.profiles.noise, v.prior).map((peak) => ({
+      detectPeaks(v.profiles.profiles[lane], v.profiles.noise, v.prior, v.profiles.saturated[lane]).map((peak) => ({
         peak,
         view,
         photo: v.photo,

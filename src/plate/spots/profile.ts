@@ -1,12 +1,14 @@
 import { boxBlur } from "../../raster/blur.ts";
 import type { Plane } from "../../raster/picture.ts";
-import type { PlateFrame } from "../frame.ts";
+import type { LaneTrack, PlateFrame } from "../frame.ts";
 import { ACROSS, cutStrip, offsetOfColumn, RF_STEPS, rfOfRow, type Strip } from "./strip.ts";
 
 /** One way of looking at one photo: a channel mix and the noise of its ground. */
 export interface Aspect {
   readonly plane: Plane;
   readonly noise: number;
+  /** 1 where the camera was at its limit; null or left out where it was not. */
+  readonly saturated?: Plane | null;
 }
 
 /** One aspect's lanes, straightened, with what the whole plate shares taken off. */
@@ -15,6 +17,8 @@ export interface LaneProfiles {
   readonly strips: readonly Strip[];
   /** Per lane: weighted mean across the lane, per Rf row. */
   readonly profiles: readonly Float64Array[];
+  /** Per lane: 1 for the rows whose signal is a lower bound only; null where the camera was nowhere at its limit. */
+  readonly saturated: readonly (Uint8Array | null)[];
   /** Standard deviation of such a profile over bare ground, per Rf row: larger where front band or origin line pass. */
   readonly noise: Float64Array;
   /** The same, typical of the whole way. */
@@ -76,9 +80,23 @@ export function laneProfiles(aspect: Aspect, frame: PlateFrame, spotSigma: numbe
   return {
     strips,
     profiles: strips.map((s) => across(s, laneWeights)),
+    saturated: frame.tracks.map((t) =>
+      aspect.saturated ? saturatedRows(aspect.saturated, frame, t, laneWeights) : null,
+    ),
     noise: rowNoise(gaps, typicalNoise),
     typicalNoise,
   };
+}
+
+/** Rows where half of what a spot fills was at the camera's limit. */
+function saturatedRows(
+  plane: Plane,
+  frame: PlateFrame,
+  track: LaneTrack,
+  laneWeights: Float64Array,
+): Uint8Array | null {
+  const rows = Uint8Array.from(across(cutStrip(plane, frame, track), laneWeights), (share) => (share > 0.5 ? 1 : 0));
+  return rows.includes(1) ? rows : null;
 }
 
 /** Per Rf row, the mean signal of the gap at each side of each lane, sorted. */

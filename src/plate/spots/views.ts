@@ -57,7 +57,7 @@ export function settledViews(maps: readonly SignalMap[], start: PlateFrame): { f
 
 function viewsOf(maps: readonly SignalMap[], frame: PlateFrame, spotSigma: number): View[] {
   return maps.flatMap((map, photo) => {
-    const aspects: Aspect[] = [{ plane: map.mix, noise: map.noise }];
+    const aspects: Aspect[] = [{ plane: map.mix, noise: map.noise, saturated: map.saturated }];
     if (map.counter) aspects.push(map.counter);
     return aspects.map((aspect) => {
       const profiles = laneProfiles(aspect, frame, spotSigma);

@@ -108,6 +108,17 @@ describe("emission under 365 nm", () => {
       glow.map((s) => ({ u: s.u, v: s.v, d: top(s) })),
     );
     expect(Math.abs(around(map.mix, 0.8, 0.2, 5))).toBeLessThan(0.004);
+    expect(map.saturated).toBeNull();
+  });
+
+  it("is a lower bound where a spot blinds the camera, and says where", () => {
+    const blinding: DrawnSpot = { u: 0.6, v: 0.5, ...round, strength: [1.4, 2, 1.8] };
+    const { saturated } = density(
+      drawPlate({ light: "uv365", ground: [0.03, 0.02, 0.06], spots: [...glow, blinding] }),
+    );
+    expect(around(saturated!, 0.6, 0.5)).toBe(1);
+    expect(around(saturated!, 0.2, 0.3)).toBe(0);
+    expect(around(saturated!, 0.8, 0.2, 5)).toBe(0);
   });
 });
 

@@ -132,4 +132,17 @@ describe("smoothRows", () => {
     point[20] = 1;
     expect(smoothRows(point, 2).reduce((a, b) => a + b, 0)).toBeCloseTo(1, 10);
   });
+
+  it.each(SEEDS)("takes a spot that blinds the camera for one, as high as its flanks tell (noise %i)", (seed) => {
+    const whole = drawProfile([{ rf: 0.6, height: 2, sigma: 0.03 }], seed);
+    const limit = 0.9;
+    const seen = whole.map((v) => Math.min(v, limit));
+    const saturated = Uint8Array.from(whole, (v) => (v > limit ? 1 : 0));
+    const [peak, ...more] = clear(detectPeaks(seen, noiseRows(), PRIOR, saturated));
+    expect(more).toEqual([]);
+    expect(Math.abs(rfOfRow(peak.mode) - 0.6)).toBeLessThan(0.004);
+    expect(peak.height).toBeGreaterThan(1.5);
+    expect(peak.height).toBeLessThan(2.6);
+    expect(clear(detectPeaks(seen, noiseRows(), PRIOR)).length).toBeGreaterThan(1);
+  });
 });
