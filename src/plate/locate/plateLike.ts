@@ -13,8 +13,8 @@ const MOST_ON_DIM = { ink: 0.045, blobs: 0.35, bands: 0.22 };
 const MOST_ON_GREEN = { ink: 0.02, blobs: 0.42, bands: 0.36 };
 
 /**
- * Whether what is on a quadrilateral can be a TLC layer: it glows green, or there are spots or pencil marks on it, and it
- * is neither rough nor a page of text. A blank sheet, a window or a box front has nothing to read and is no plate.
+ * Whether what is on a quadrilateral can be a TLC layer: it glows green, is cloudy with a stain, or there are spots or pencil
+ * marks on it, and it is neither rough nor a page of text. A blank sheet, a window or a box front has nothing to read and is no plate.
  * @param place of the quadrilateral: with a rim of its own; beside a plate that looks like it, where a dark layer may be
  *   empty (paper glows under such light); or the whole picture, with no rim to speak for a plate, where more is asked
  */
@@ -27,7 +27,26 @@ export function plateLike(content: Content, place: "alone" | "beside" | "whole")
   if (content.ink > most.ink || content.blobs > most.blobs || content.bands > most.bands) return false;
   const marks = content.markRow >= 0.3 && content.strokes >= 0.003;
   const spots = content.boldestBlob >= 5.2 && content.blobs >= 0.003;
-  return green || (dark && place === "beside") || marks || (spots && (place !== "whole" || content.markRow >= 0.1));
+  return (
+    green ||
+    (place === "alone" && stained(content)) ||
+    (dark && place === "beside") ||
+    marks ||
+    (spots && (place !== "whole" || content.markRow >= 0.1))
+  );
+}
+
+/**
+ * Colour over its brightest channel, and grain, of a stained layer on which neither spots nor marks are plain. It is cloudy and
+ * has nothing printed on it; paint, glass and coloured paper are smoother, wood and cloth have more lines.
+ */
+const STAINED = { colour: 0.28, grain: 0.013, strokes: 0.02, strokeRows: 0.05, blobs: 0.02, ink: 0.002 };
+
+function stained({ colour, grain, strokes, strokeRows, blobs, ink }: Content): boolean {
+  const brightest = Math.max(...colour);
+  const cloudy = (brightest - Math.min(...colour)) / brightest >= STAINED.colour && grain >= STAINED.grain;
+  const plain = strokes <= STAINED.strokes && strokeRows <= STAINED.strokeRows;
+  return cloudy && !dim(colour) && plain && blobs <= STAINED.blobs && ink <= STAINED.ink;
 }
 
 /** The green of an F254 layer under 254 nm, clipped or not. */

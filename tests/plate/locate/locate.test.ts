@@ -45,6 +45,20 @@ describe("a plate in a photo", () => {
     expect(cornerError(value[0].quad, truth)).toBeLessThan(0.005);
   });
 
+  it("is a cloudy stained layer on which no spot or mark is plain; an even coloured card is none", () => {
+    const truth = tilted(450, 350, 500, 440, 4);
+    const stain = [196, 186, 112] as const;
+    const cloudy = (u: number, v: number) =>
+      1 + 0.05 * Math.sin(34 * u + 5 * Math.sin(21 * v)) + 0.05 * Math.sin(52 * v + 4 * Math.sin(31 * u));
+    const found = [cloudy, () => 1].map((shade) => {
+      const on = canvas(900, 700, () => [215, 212, 205]);
+      paintQuad(on, truth, (u, v) => [stain[0] * shade(u, v), stain[1] * shade(u, v), stain[2] * shade(u, v)]);
+      return find(on).value;
+    });
+    expect(found.map((plates) => plates.length)).toEqual([1, 0]);
+    expect(cornerError(found[0][0].quad, truth)).toBeLessThan(0.005);
+  });
+
   it("that the frame cuts off ends at the frame, with a doubt", () => {
     const on = canvas(900, 700, () => [35, 30, 60]);
     paintQuad(on, tilted(450, 500, 500, 600, 0), GREEN);
