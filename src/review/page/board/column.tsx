@@ -5,12 +5,15 @@ import type { LightRow } from "../../../report/drawing/laneRow.ts";
 import type { Palette } from "../../../report/drawing/palette.ts";
 import { placeLane, stripTransform } from "../../../report/drawing/placement.ts";
 import { laneStripSvg } from "../../../report/drawing/strip.ts";
-import { tubeSvg } from "../../../report/drawing/tube.ts";
+import { sharesOf, tubeSvg } from "../../../report/drawing/tube.ts";
 import { Drawn } from "../parts/drawn.tsx";
 import type { Column, HungLane } from "./arrange.ts";
 
 /** Sizes of what stands in a column, CSS pixels. */
-export const SIZE = { tube: 68, radius: 19, font: 12, beside: 14 } as const;
+export const SIZE = { tube: 68, radius: 19, font: 12, small: 10, beside: 14 } as const;
+/** Letters stand closer by this, CSS pixels, so that three fit the narrowest place; more than so many are set smaller. */
+const CLOSER = 3;
+const LARGE_ONES = 3;
 const RF = { rfTop: 1.07, rfBottom: -0.07 } as const;
 
 export interface TubeProps {
@@ -35,9 +38,10 @@ export const Tube = memo(function Tube(props: TubeProps) {
       cy: SIZE.radius + 7,
       r: SIZE.radius,
       palette,
-      fontSize: SIZE.font,
+      fontSize: sharesOf(tube).length > LARGE_ONES ? SIZE.small : SIZE.font,
     });
-    return `<svg class="drawing" width="${column.width}" height="${SIZE.tube}" viewBox="0 0 ${column.width} ${SIZE.tube}" aria-hidden="true" focusable="false">${drawn}</svg>`;
+    // What is still too wide runs over into the neighbours' gaps rather than being cut off.
+    return `<svg class="drawing" width="${column.width}" height="${SIZE.tube}" viewBox="0 0 ${column.width} ${SIZE.tube}" overflow="visible" word-spacing="-${CLOSER}" aria-hidden="true" focusable="false">${drawn}</svg>`;
   }, [tube, palette, column.width]);
   return (
     <button
