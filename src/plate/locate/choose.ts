@@ -206,10 +206,26 @@ function leadsToBench(side: SideEvidence, all: readonly SideEvidence[]): boolean
   return dot > 0.5 * all.reduce((sum, other) => sum + side.step * other.step, 0);
 }
 
+/** Times by which the plates of a photo differ in area, at most; those for few lanes and for many are cut to one height. */
+const SIZES = { any: 3, ofOneHeight: 6 };
+const SAME_HEIGHT = 0.12;
+
+function sameHeight(a: Quad, b: Quad): boolean {
+  const [p, q] = [sideLengths(a), sideLengths(b)];
+  return p.some((one, i) => Math.abs(Math.log(one / q[i])) < SAME_HEIGHT);
+}
+
+/** Mean length of the upper and lower side, and of the two others. */
+function sideLengths(quad: Quad): [number, number] {
+  const side = (i: number) => Math.hypot(quad[i][0] - quad[(i + 1) & 3][0], quad[i][1] - quad[(i + 1) & 3][1]);
+  return [(side(0) + side(2)) / 2, (side(1) + side(3)) / 2];
+}
+
 /** Plates of one photo share light and layer, and are of similar size. */
 function alike(a: Judged, b: Judged): boolean {
   const ratio = quadArea(a.quad) / quadArea(b.quad);
-  if (ratio > 3 || ratio < 1 / 3) return false;
+  const most = sameHeight(a.quad, b.quad) ? SIZES.ofOneHeight : SIZES.any;
+  if (ratio > most || ratio < 1 / most) return false;
   const p = meanColour(a, (side) => side.inside);
   const q = meanColour(b, (side) => side.inside);
   // Paper beside a plate looks more like the plate's surroundings than like the plate.

@@ -100,6 +100,17 @@ describe("plates side by side", () => {
     expect(value.map((p) => cornerError(p.quad, p === value[0] ? left : right) < 0.006)).toEqual([true, true]);
   });
 
+  it("are each found where one is cut for many lanes and one, of the same height, for few", () => {
+    const on = canvas(1000, 700, () => [35, 30, 60]);
+    const wide = tilted(380, 350, 620, 330, 2);
+    const narrow = tilted(800, 365, 150, 330, 2);
+    paintQuad(on, wide, GREEN);
+    paintQuad(on, narrow, layer([120, 235, 140], [30, 70, 60], 3));
+    const { value } = find(on);
+    expect(value).toHaveLength(2);
+    expect(cornerError(value[1].quad, narrow)).toBeLessThan(0.006);
+  });
+
   it("are no more than the photo is said to show", () => {
     expect(find(two, 2, 1).value).toHaveLength(1);
   });
