@@ -12,6 +12,8 @@ const VISIBLE_SOFTNESS = 0.4;
 const STRAIGHT_PEAK = 0.8;
 /** Relative scatter of an amount besides its own uncertainty: spot shape, layer, background. */
 const READING_SCATTER = 0.2;
+/** Relative scatter of the amount of a spot as high as the noise. */
+const GROUND_SCATTER = 0.5;
 
 /** Amount of one component in one lane. */
 export interface LaneAmount {
@@ -30,8 +32,8 @@ const LEAST_GAIN = 0.02;
 /** How strongly each component answers to each light, relative to the one its amount is counted in, after scaling the lights. */
 export interface LightGains {
   readonly scale: ReadonlyMap<Light, number>;
-  /** The light that nearly everything answers to. */
-  readonly common: Light | null;
+  /** The light that each component's amount is counted in: the one that nearly everything answers to, or the one it answers to most. */
+  readonly countedIn: readonly (Light | null)[];
   /** One map per component. */
   readonly gain: readonly ReadonlyMap<Light, number>[];
 }
@@ -63,17 +65,24 @@ function signals(spot: Spot): Signal[] {
   return spot.responses.map((r) => {
     const bent = r.peak > STRAIGHT_PEAK ? 0.5 * (r.peak / STRAIGHT_PEAK - 1) + 0.2 : 0;
     const amount = Math.abs(r.amount);
-    return { light: r.light, amount, sd: Math.hypot(r.amountSd, READING_SCATTER * amount, bent * amount) };
+    // An unevenness of the ground can add up to an amount far beyond its noise; its height tells that nothing stands out.
+    const ground = (GROUND_SCATTER * amount) / Math.max(0.1, r.contrastToNoise);
+    return { light: r.light, amount, sd: Math.hypot(r.amountSd, READING_SCATTER * amount, bent * amount, ground) };
   });
 }
 
 /** A signal this many times its sd is there. */
 const SIGNIFICANT = 4;
 /**
+ * A component that answers to the common light with less than this share of its best answer to absorbance or stain is
+ * not counted in it: what unevenness of the ground leaves there would pass for its amount.
+ */
+const ANSWERS = 0.1;
+/**
  * Until it is seen, a component is taken to answer to absorbance and stains alike, and hardly to fluoresce: most do not
  * (common practice, no source). That opinion counts as many median spots.
  */
-const PRIOR_SPOTS = 0.25;
+const PRIOR_SPOTS = 0.05;
 const PRIOR_FLUORESCENCE = 0.02;
 
 /**
@@ -88,11 +97,15 @@ export function lightGains(plates: readonly PlateReading[], grouping: Grouping):
   const common = commonLight(lights, all);
   const base = all.flatMap((list) => list.filter((s) => s.light === common && isThere(s)).map((s) => s.amount));
   const usual = base.length > 0 ? base.sort((a, b) => a - b)[base.length >> 1] / (scale.get(common) ?? 1) : 0;
-  const gain = grouping.rf.map((_, k) => {
+  const components = grouping.rf.map((_, k) => {
     const sums = new Map(
       lights.map((l) => [
         l,
-        { amount: PRIOR_SPOTS * usual * (l === common || l !== "uv365" ? 1 : PRIOR_FLUORESCENCE), variance: 0 },
+        {
+          amount: PRIOR_SPOTS * usual * (l === common || l !== "uv365" ? 1 : PRIOR_FLUORESCENCE),
+          seen: 0,
+          variance: 0,
+        },
       ]),
     );
     for (const lane of grouping.lanes) {
@@ -103,18 +116,29 @@ export function lightGains(plates: readonly PlateReading[], grouping: Grouping):
         for (const s of list) {
           const sum = sums.get(s.light)!;
           sum.amount += s.amount / (scale.get(s.light) ?? 1);
+          sum.seen += s.amount / (scale.get(s.light) ?? 1);
           sum.variance += (s.sd / (scale.get(s.light) ?? 1)) ** 2;
         }
       }
     }
     const top = Math.max(...[...sums.values()].map((s) => s.amount), 0);
+    const best = lights.reduce((a, b) => (sums.get(b)!.amount > sums.get(a)!.amount ? b : a), lights[0]);
+    // A glow may outshine every stain by far and says nothing of how well the stain takes.
+    const mostSeen = Math.max(0, ...lights.filter((l) => l !== "uv365").map((l) => sums.get(l)!.seen));
     const inCommon = sums.get(common);
-    const unit = inCommon && inCommon.amount > SIGNIFICANT * Math.sqrt(inCommon.variance) ? inCommon.amount : top;
-    return new Map(
-      lights.map((l) => [l, top > 0 ? Math.max(LEAST_GAIN * top, sums.get(l)!.amount) / unit : 1] as const),
-    );
+    const answers =
+      inCommon !== undefined &&
+      inCommon.amount > SIGNIFICANT * Math.sqrt(inCommon.variance) &&
+      inCommon.seen >= ANSWERS * mostSeen;
+    const unit = answers ? inCommon.amount : top;
+    return {
+      countedIn: answers ? common : (best ?? null),
+      gain: new Map(
+        lights.map((l) => [l, top > 0 ? Math.max(LEAST_GAIN * top, sums.get(l)!.amount) / unit : 1] as const),
+      ),
+    };
   });
-  return { scale, common: lights.length > 0 ? common : null, gain };
+  return { scale, countedIn: components.map((c) => c.countedIn), gain: components.map((c) => c.gain) };
 }
 
 /** Signal of each light over that of the first, median over spots that show under both; 1 where too few do. */
@@ -154,7 +178,7 @@ function combined(spot: Spot, gains: LightGains, k: number): { amount: number; l
   let weight = 0;
   let sum = 0;
   const all = signals(spot);
-  const counted = all.find((s) => s.light === gains.common && isThere(s));
+  const counted = all.find((s) => s.light === gains.countedIn[k] && isThere(s));
   for (const s of counted ? [counted] : all) {
     const scale = gains.scale.get(s.light) ?? 1;
     const gain = gains.gain[k].get(s.light) ?? 1;
