@@ -59,10 +59,10 @@ function response(quench: number, kmno4: number, colour: Colour = [0.56, 0.38, 0
  */
 const SUBSTANCES: readonly Substance[] = [
   { id: "c1", rf: 0.74, load: 0.09, peak: { mu: 2.6, sigma: 0.6, tau: 0.6 }, response: response(0, 1.1) },
-  { id: "c2", rf: 0.57, load: 0.3, peak: { mu: 5.6, sigma: 0.8, tau: 0.9 }, response: response(1, 1) },
-  { id: "c3", rf: 0.44, load: 1, peak: { mu: 8.9, sigma: 1.3, tau: 1.7 }, response: response(1.2, 0.9) },
-  { id: "c4", rf: 0.33, load: 0.22, peak: { mu: 14.3, sigma: 1.2, tau: 1.2 }, response: response(0.9, 0.12) },
-  { id: "c5", rf: 0.17, load: 0.16, peak: { mu: 19.2, sigma: 1.3, tau: 1.4 }, response: response(0.7, 0.9) },
+  { id: "c2", rf: 0.57, load: 0.3, peak: { mu: 5.4, sigma: 0.7, tau: 0.6 }, response: response(1, 1) },
+  { id: "c3", rf: 0.44, load: 1, peak: { mu: 9.4, sigma: 1.1, tau: 0.9 }, response: response(1.2, 0.9) },
+  { id: "c4", rf: 0.33, load: 0.22, peak: { mu: 14.6, sigma: 0.9, tau: 0.8 }, response: response(0.9, 0.12) },
+  { id: "c5", rf: 0.17, load: 0.16, peak: { mu: 19, sigma: 1, tau: 0.8 }, response: response(0.7, 0.9) },
 ];
 
 /** Strength of the spots at the top of the main product's peak. */
