@@ -71,7 +71,7 @@ export function detectPeaks(
       if (z > 1.2 && (top < 0 || z > smoothResidual[top] / Math.sqrt(variance[top]))) top = r;
     }
     if (top < 0) break;
-    const trial = fitPeaks(profile, variance, [...fit.peaks, seedPeak(smoothResidual, top, prior)], prior, FROM, TO);
+    const trial = fitPeaks(profile, variance, [...fit.peaks, seedPeak(smoothResidual, top, prior)], prior, FROM, TO, 7);
     if (fit.cost - trial.cost < EVIDENCE) break;
     fit = trial;
   }
@@ -134,7 +134,7 @@ function prune(profile: Float64Array, variance: Float64Array, peaks: readonly Pe
     );
     const cost = costOf(profile, variance, kept, prior, FROM, TO);
     const without = near
-      ? fitPeaks(profile, variance, others, prior, FROM, TO)
+      ? fitPeaks(profile, variance, others, prior, FROM, TO, 6)
       : { peaks: others, cost: costOf(profile, variance, others, prior, FROM, TO) };
     if (without.cost - cost < (near ? EVIDENCE : 6)) kept = [...without.peaks];
     else tried++;
