@@ -1,18 +1,23 @@
 import { type Finding, FRONT_SIDES, type FrontSide } from "../model/index.ts";
 import { judgeQuality } from "../plate/quality/index.ts";
+import { plateAspect } from "../plate/rectify/index.ts";
 import { standingOf, type Turn, turnQuad, type UprightTurn, uprightTurns } from "../plate/upright/index.ts";
 import type { PlateWay } from "./group.ts";
 import type { SeenPhoto } from "./lookAt.ts";
 
 /**
  * Sets the plates of photos that belong together front up. Photos of which nobody said how they stand are taken to
- * stand alike.
+ * stand alike, or a quarter turn apart where the shape of their plates shows it.
  * @param told where the front points in all of them; null: as is said of each, or to be seen
  */
 export function standUpright(photos: readonly SeenPhoto[], told: FrontSide | null): SeenPhoto[] {
   const untold = photos.filter((photo) => !(told ?? photo.up));
   const standings = untold.flatMap(({ picture, plates }) => plates.map(({ quad }) => standingOf(picture, quad)));
-  const turns = uprightTurns(standings);
+  const sides = crosswise(untold);
+  const turns = uprightTurns(
+    standings,
+    untold.flatMap(({ plates }, i) => plates.map(() => sides[i])),
+  );
   return photos.map((photo) => {
     const side = told ?? photo.up;
     const own = side ? photo.plates.map(() => toldTurn(side)) : turns.splice(0, photo.plates.length);
@@ -27,6 +32,35 @@ export function standUpright(photos: readonly SeenPhoto[], told: FrontSide | nul
     const findings = unsure ? [...photo.findings, wayUpUnsure(photo.file, unsure.turn)] : photo.findings;
     return { ...photo, plates, ...(ways && { ways }), findings };
   });
+}
+
+/** Height over width, or its inverse, from which on a plate shows which way it is longer. */
+const ELONGATED = 1.12;
+/** Logarithms of the two that differ by no more are one. */
+const SAME = 0.1;
+
+/**
+ * Which photos are turned by a quarter against the first, as the shapes of their plates show; false where they do not, or
+ * where the photos show several plates in different selections.
+ */
+function crosswise(photos: readonly SeenPhoto[]): boolean[] {
+  const aspects = photos.map(({ plates, picture }) =>
+    plates.map(({ quad }) => Math.log(plateAspect(quad, picture.width, picture.height))),
+  );
+  if (aspects.some((own) => own.length !== aspects[0].length)) return photos.map(() => false);
+  const sides: boolean[] = [];
+  for (const own of aspects) {
+    const before = aspects.slice(0, sides.length);
+    const like = before.findIndex((other) => sameShapes(other, own, 1) || sameShapes(other, own, -1));
+    sides.push(like >= 0 && sides[like] === sameShapes(before[like], own, 1));
+  }
+  return sides;
+}
+
+/** Whether the plates of two photos are all of one shape, or of inverse shape (sign -1), and longish enough to tell. */
+function sameShapes(a: readonly number[], b: readonly number[], sign: 1 | -1): boolean {
+  const longish = (log: number) => Math.abs(log) > Math.log(ELONGATED);
+  return a.every((log, i) => longish(log) && longish(b[i]) && Math.abs(log - sign * b[i]) < SAME);
 }
 
 function toldTurn(side: FrontSide): UprightTurn {

@@ -2,6 +2,8 @@ import { describe, expect, it } from "vitest";
 import type { PhotoQuality, Quad } from "../../src/model/index.ts";
 import type { SeenPhoto } from "../../src/pipeline/lookAt.ts";
 import { standUpright } from "../../src/pipeline/standUpright.ts";
+import { turnQuad } from "../../src/plate/upright/index.ts";
+import { canvas, expose, type Paint, paintQuad, tilted } from "../plate/locate/scene.ts";
 
 const quad: Quad = [
   [10, 20],
@@ -30,6 +32,24 @@ const blank: SeenPhoto = {
   plates: [{ quad, quality }],
   findings: [],
 };
+
+const layer: Paint = () => [190, 200, 170];
+
+/** A layer with a row of ticks near its foot. */
+const ticked: Paint = (u, v) => {
+  const tick = Math.abs(((u * 8) % 1) - 0.5) < 0.05 && v > 0.85 && v < 0.9;
+  return tick ? [100, 105, 90] : [190, 200, 170];
+};
+
+/** A photo of a plate taller than wide, its corners front up first, and the same as `locate` sees it. */
+function drawn(file: string, paint: Paint, turn: 0 | 1 | 3): { front: Quad; photo: SeenPhoto } {
+  const on = canvas(640, 640, () => [60, 50, 45]);
+  const front = tilted(320, 320, 320, 420, -90 * turn);
+  paintQuad(on, front, paint);
+  const picture = expose(on, 1.5, 7);
+  const seen = turnQuad(front, turn === 0 ? 0 : turn === 1 ? 3 : 1);
+  return { front, photo: { ...blank, file, picture, width: 640, height: 640, plates: [{ quad: seen, quality }] } };
+}
 
 describe("plates set upright", () => {
   it.each([
@@ -61,4 +81,21 @@ describe("plates set upright", () => {
     expect(photo.plates[0]).toBe(blank.plates[0]);
     expect(photo.findings.map((f) => f.code)).toEqual(["way-up-unsure"]);
   });
+
+  it.each([1, 3] as const)(
+    "do not turn with another photo that their shape shows to lie across (%i quarters)",
+    (turn) => {
+      const [poor, clear] = [drawn("a.png", layer, 0), drawn("b.png", ticked, turn)];
+      for (const both of [
+        [poor, clear],
+        [clear, poor],
+      ]) {
+        const upright = standUpright(
+          both.map(({ photo }) => photo),
+          null,
+        );
+        expect(upright.map((p) => p.plates[0].quad)).toEqual(both.map(({ front }) => front));
+      }
+    },
+  );
 });

@@ -38,6 +38,10 @@ const BEFOREHAND = [1, 1, 0.5, 1] as const;
 /** Probabilities above which a plate is turned. */
 const SIDEWAYS = 0.9;
 const DOWN = 0.95;
+/** The same where of two plates one must lie on its side. */
+const LYING = 0.5;
+/** Below this two shapes that seem to stand a quarter turn apart are rather two plates, or one of them is cut off. */
+const MISLED = 0.1;
 /** Of the two sides, the one taken should have this share. */
 const CLEARER = 0.9;
 /** An upright plate less sure than this is told. */
@@ -69,13 +73,35 @@ const NAMES = Object.keys(WEIGHTS) as (keyof Evidence)[];
  * The turns that set plates upright which were photographed together. They are taken to stand alike, so that a clear one
  * speaks for a poor one, unless one of them is clearly turned another way.
  * @param standings one per plate and photo
+ * @param crosswise which of them are seen, by their plates' shape, to stand a quarter turn from the others, to either side;
+ *   left out: none. Those and the others must come to fit, unless what is on them speaks clearly against it.
  */
-export function uprightTurns(standings: readonly Standing[]): UprightTurn[] {
+export function uprightTurns(standings: readonly Standing[], crosswise: readonly boolean[] = []): UprightTurn[] {
+  const of = (side: boolean) => standingTogether(standings.filter((_, i) => (crosswise[i] ?? false) === side));
+  if (crosswise.includes(true) && quartersApart(of(false), of(true)) > MISLED) {
+    const [along, across] = [fitting(of(false), of(true)), fitting(of(true), of(false))];
+    return standings.map((one, i) => ownOrCommon(one, decide(crosswise[i] ? across : along, LYING), true));
+  }
   const common = decide(standingTogether(standings));
-  return standings.map((one) => {
-    const own = decide(one);
-    return own.sure && one[own.turn] - one[common.turn] > OWN_WAY ? own : common;
-  });
+  return standings.map((one) => ownOrCommon(one, common));
+}
+
+function ownOrCommon(one: Standing, common: UprightTurn, crosswise = false): UprightTurn {
+  const own = decide(one);
+  if (crosswise && own.turn % 2 !== common.turn % 2) return common;
+  return own.sure && one[own.turn] - one[common.turn] > OWN_WAY ? own : common;
+}
+
+/** Probability that two plates stand a quarter turn apart, each looked at by itself. */
+function quartersApart(a: Standing, b: Standing): number {
+  const [p, q] = [weighed(a), weighed(b)];
+  return (p[0] + p[2]) * (q[1] + q[3]) + (p[1] + p[3]) * (q[0] + q[2]);
+}
+
+/** How a plate stands, given another that stands a quarter turn from it: on its side where that one does not. */
+function fitting(one: Standing, other: Standing): Standing {
+  const [up, right, down, left] = weighed(other);
+  return normalised(one.map((log, turn) => log + Math.log(turn % 2 ? up + down : right + left)));
 }
 
 /**
@@ -87,14 +113,20 @@ export function standingTogether(standings: readonly Standing[]): Standing {
   return normalised([0, 1, 2, 3].map((t) => standings.reduce((s, one) => s + one[t], 0) / root));
 }
 
-function decide(standing: Standing): UprightTurn {
-  const weighed = standing.map((log, turn) => BEFOREHAND[turn] * Math.exp(log));
-  const total = weighed.reduce((sum, p) => sum + p, 0);
-  const [up, right, down, left] = weighed.map((p) => p / total);
+function decide(standing: Standing, lying = SIDEWAYS): UprightTurn {
+  const [up, right, down, left] = weighed(standing);
   const sideways = right + left;
-  if (sideways > SIDEWAYS) return { turn: right > left ? 1 : 3, sure: Math.max(right, left) > CLEARER * sideways };
+  if (sideways > lying)
+    return { turn: right > left ? 1 : 3, sure: sideways > SIDEWAYS && Math.max(right, left) > CLEARER * sideways };
   if (down > DOWN) return { turn: 2, sure: true };
   return { turn: 0, sure: up > DOUBT };
+}
+
+/** Probabilities of the four turns, with how often plates are photographed so. */
+function weighed(standing: Standing): number[] {
+  const parts = standing.map((log, turn) => BEFOREHAND[turn] * Math.exp(log));
+  const total = parts.reduce((sum, p) => sum + p, 0);
+  return parts.map((p) => p / total);
 }
 
 /** The corners as they run when the plate stands upright: the first becomes the top left. */

@@ -63,4 +63,23 @@ describe("a plate's way up", () => {
     const other = log(0.9999, 0.00003, 0.00004, 0.00003);
     expect(uprightTurns([other, clear, clear, clear]).map((t) => t.turn)).toEqual([0, 3, 3, 3]);
   });
+
+  it("fits that of a photo seen to stand a quarter turn from it", () => {
+    const up = log(0.86, 0.04, 0.05, 0.05);
+    const lying = log(0.03, 0.9, 0.02, 0.05);
+    expect(uprightTurns([up, lying], [false, true]).map((t) => t.turn)).toEqual([0, 1]);
+    expect(uprightTurns([lying, up], [false, true]).map((t) => t.turn)).toEqual([1, 0]);
+    // One of the two lies: the likelier, though alone it would be left as it is.
+    const poor = log(0.35, 0.1, 0.1, 0.45);
+    expect(uprightTurns([up, poor], [false, true])).toEqual([
+      { turn: 0, sure: true },
+      { turn: 3, sure: false },
+    ]);
+    expect(uprightTurns([poor, lying, lying], [false, true, true]).map((t) => t.turn)).toEqual([0, 1, 1]);
+  });
+
+  it("is not bent to a shape that misleads: two plates that both clearly stand upright", () => {
+    const up = log(0.97, 0.01, 0.01, 0.01);
+    expect(uprightTurns([up, up], [false, true]).map((t) => t.turn)).toEqual([0, 0]);
+  });
 });
