@@ -75,6 +75,8 @@ export const MISREAD: MisreadMap = {
   perScatter: ${f(misread.perScatter)},
   perDoubt: ${f(misread.perDoubt)},
   perUnexplained: ${f(misread.perUnexplained)},
+  perBlur: ${f(misread.perBlur)},
+  perFaintness: ${f(misread.perFaintness)},
 };
 `;
   writeFileSync(CONSTANTS, lines);

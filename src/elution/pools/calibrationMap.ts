@@ -13,6 +13,10 @@ export interface ReadingSigns {
   readonly doubt: number;
   /** Share of its spots that stand for no component. */
   readonly unexplained: number;
+  /** How blurred its photos are: width of an edge in thousandths of the plate's width, natural logarithm. */
+  readonly blur: number;
+  /** How faint its spots are: natural logarithm of 150 over their median contrast-to-noise. */
+  readonly faintness: number;
 }
 
 /** Log odds that a plate was misread: base + the signs, each by its weight. */
@@ -21,4 +25,6 @@ export interface MisreadMap {
   readonly perScatter: number;
   readonly perDoubt: number;
   readonly perUnexplained: number;
+  readonly perBlur: number;
+  readonly perFaintness: number;
 }

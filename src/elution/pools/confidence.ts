@@ -19,12 +19,17 @@ export function confidenceOf(posterior: number, seen: boolean, misread: number):
 }
 
 /**
- * Chance that a plate was misread, lanes or spots taken for others: amounts then jump from tube to tube, spots are doubtful
- * and fit no component.
+ * Chance that a plate was misread, lanes or spots taken for others or overlooked: amounts then jump from tube to tube,
+ * spots are doubtful and fit no component; it happens more the more a photo is blurred and the fainter its spots are.
  */
 export function misreadChance(signs: ReadingSigns, map: MisreadMap = MISREAD): number {
-  const { scatter, doubt, unexplained } = signs;
-  const logit = map.base + map.perScatter * scatter + map.perDoubt * doubt + map.perUnexplained * unexplained;
+  const logit =
+    map.base +
+    map.perScatter * signs.scatter +
+    map.perDoubt * signs.doubt +
+    map.perUnexplained * signs.unexplained +
+    map.perBlur * signs.blur +
+    map.perFaintness * signs.faintness;
   return 1 / (1 + Math.exp(-logit));
 }
 

@@ -4,8 +4,10 @@ import type { ReadingSigns } from "./calibrationMap.ts";
 
 /** Marks on the start line are doubtful on nearly every plate and say nothing of how it was read. */
 const OFF_ORIGIN = 0.03;
-/** Usual doubt, where no plate of the run has a spot. */
-const NO_SPOTS = 0.05;
+/** Usual doubt, and ln of the usual contrast-to-noise, where no plate of the run has a spot. */
+const NO_SPOTS = { doubt: 0.05, logClear: 3 };
+/** ln of the contrast-to-noise of a spot that nobody overlooks. */
+const LOG_PLAIN = Math.log(150);
 
 /**
  * How each plate may give away that it was misread.
@@ -18,13 +20,27 @@ export function readingSigns(plates: readonly PlateReading[], grouping: Grouping
   // A plate without spots is as doubtful as the others of its run.
   const usual = mean(
     doubts.filter((d) => d.length > 0).map((d) => mean(d, 0)),
-    NO_SPOTS,
+    NO_SPOTS.doubt,
   );
-  return plates.map((_, p) => {
+  const clear = plates.map(logClearOf);
+  const usualClear = mean(
+    clear.filter((c) => c !== null),
+    NO_SPOTS.logClear,
+  );
+  return plates.map((plate, p) => {
     const loose = grouping.lanes
       .filter((lane) => lane.plate === p)
       .flatMap((lane) => lane.spots.map((s) => Math.max(0, 1 - sum(s.alone) - sum(s.joint))));
-    return { scatter, doubt: mean(doubts[p], usual), unexplained: mean(loose, 0) };
+    return {
+      scatter,
+      doubt: mean(doubts[p], usual),
+      unexplained: mean(loose, 0),
+      blur: mean(
+        plate.photos.map(({ quality: q }) => Math.log(Math.max(0.1, (1000 * q.blurPx) / Math.max(1, q.platePx)))),
+        0,
+      ),
+      faintness: LOG_PLAIN - (clear[p] ?? usualClear),
+    };
   });
 }
 
@@ -35,8 +51,23 @@ export function tubeSignsOf(signs: readonly ReadingSigns[], grouping: Grouping, 
   return plates.map((own) => {
     const mine = own.size > 0 ? [...own].map((p) => signs[p]) : signs;
     const of = (value: (s: ReadingSigns) => number) => mean(mine.map(value), 0);
-    return { scatter: of((s) => s.scatter), doubt: of((s) => s.doubt), unexplained: of((s) => s.unexplained) };
+    return {
+      scatter: of((s) => s.scatter),
+      doubt: of((s) => s.doubt),
+      unexplained: of((s) => s.unexplained),
+      blur: of((s) => s.blur),
+      faintness: of((s) => s.faintness),
+    };
   });
+}
+
+/** ln of the median contrast-to-noise of a plate's spots, each in its best light; null where it has none. */
+function logClearOf(plate: PlateReading): number | null {
+  const clear = plate.lanes
+    .flatMap((lane) => lane.spots.filter((s) => s.rf > OFF_ORIGIN))
+    .map((s) => Math.log(Math.max(1e-3, ...s.responses.map((r) => r.contrastToNoise))))
+    .sort((a, b) => a - b);
+  return clear.length > 0 ? clear[clear.length >> 1] : null;
 }
 
 function sum(values: readonly number[]): number {

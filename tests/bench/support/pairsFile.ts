@@ -8,22 +8,28 @@ export interface TubePair extends RunPair {
 }
 
 const FILE = new URL("./tubePairs.csv", import.meta.url);
-const HEAD = "drawn_by,chance,scatter,doubt,unexplained,right";
+const HEAD = "drawn_by,chance,scatter,doubt,unexplained,blur,faintness,right";
 
 export function readPairs(): TubePair[] {
   const [head, ...lines] = readFileSync(FILE, "utf8").trimEnd().split("\n");
   if (head !== HEAD) throw new Error(`${FILE.pathname}: the first line is not "${HEAD}"`);
   return lines.map((line) => {
     const [drawnBy, ...figures] = line.split(",");
-    const [p, scatter, doubt, unexplained, right] = figures.map(Number);
-    return { drawnBy: drawnBy as TubePair["drawnBy"], p, scatter, doubt, unexplained, right: right === 1 };
+    const [p, scatter, doubt, unexplained, blur, faintness, right] = figures.map(Number);
+    const signs = { scatter, doubt, unexplained, blur, faintness };
+    return { drawnBy: drawnBy as TubePair["drawnBy"], p, ...signs, right: right === 1 };
   });
 }
 
 export function writePairs(pairs: readonly TubePair[]): void {
   const short = (v: number) => Number(v.toFixed(3));
   const lines = pairs.map((t) =>
-    [t.drawnBy, Number(t.p.toFixed(5)), ...[t.scatter, t.doubt, t.unexplained].map(short), t.right ? 1 : 0].join(","),
+    [
+      t.drawnBy,
+      Number(t.p.toFixed(5)),
+      ...[t.scatter, t.doubt, t.unexplained, t.blur, t.faintness].map(short),
+      t.right ? 1 : 0,
+    ].join(","),
   );
   writeFileSync(FILE, `${[HEAD, ...lines].join("\n")}\n`);
 }

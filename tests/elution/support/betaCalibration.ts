@@ -65,8 +65,8 @@ export function fitBetaCalibration(pairs: readonly Pair[], pull = 4): Calibratio
 }
 
 /** Before looking, plates are misread about once in fifty runs, whatever the signs. */
-const MISREAD_PRIOR = [-4, 0, 0, 0];
-const LEAST_WEIGHTS = [Number.NEGATIVE_INFINITY, 0, 0, 0];
+const MISREAD_PRIOR = [-4, 0, 0, 0, 0, 0];
+const LEAST_WEIGHTS = [Number.NEGATIVE_INFINITY, 0, 0, 0, 0, 0];
 const ROUNDS = 200;
 
 /**
@@ -75,7 +75,9 @@ const ROUNDS = 200;
  */
 export function fitConfidence(pairs: readonly RunPair[], pull = 4): { map: CalibrationMap; misread: MisreadMap } {
   let map: CalibrationMap = { a: 1, b: 1, c: 0 };
-  let misread: MisreadMap = { base: MISREAD_PRIOR[0], perScatter: 5, perDoubt: 0, perUnexplained: 0 };
+  let misread: MisreadMap = {
+    ...{ base: MISREAD_PRIOR[0], perScatter: 5, perDoubt: 0, perUnexplained: 0, perBlur: 0, perFaintness: 0 },
+  };
   for (let round = 0; round < ROUNDS; round++) {
     const share = pairs.map((pair) => {
       const { p, right } = pair;
@@ -89,11 +91,13 @@ export function fitConfidence(pairs: readonly RunPair[], pull = 4): { map: Calib
       share.map((s) => 1 - s),
       pull,
     );
-    const rows = pairs.map(({ scatter, doubt, unexplained }, i) => ({
-      ...{ x: [1, scatter, doubt, unexplained], y: share[i], weight: 1 },
+    const rows = pairs.map(({ scatter, doubt, unexplained, blur, faintness }, i) => ({
+      ...{ x: [1, scatter, doubt, unexplained, blur, faintness], y: share[i], weight: 1 },
     }));
-    const [base, perScatter, perDoubt, perUnexplained] = logistic(rows, MISREAD_PRIOR, 0.02 * pull, LEAST_WEIGHTS);
-    misread = { base, perScatter, perDoubt, perUnexplained };
+    const [base, perScatter, perDoubt, perUnexplained, perBlur, perFaintness] = logistic(
+      ...([rows, MISREAD_PRIOR, 0.02 * pull, LEAST_WEIGHTS] as const),
+    );
+    misread = { base, perScatter, perDoubt, perUnexplained, perBlur, perFaintness };
   }
   return { map, misread };
 }
