@@ -16,7 +16,7 @@ import { LOSSES } from "./loss.ts";
 import { tubeOdds } from "./odds.ts";
 import { confidenceOf, misreadChance } from "./pools/confidence.ts";
 import { decidePools } from "./pools/index.ts";
-import { readingSigns, tubeSignsOf } from "./pools/misread.ts";
+import { onGoodPhotos, readingSigns, tubeSignsOf } from "./pools/misread.ts";
 import { followComponents } from "./profiles/index.ts";
 import { componentId, listed, rfInWords, tubesInWords } from "./words.ts";
 
@@ -49,7 +49,8 @@ export function decideElution(plates: readonly PlateReading[], options: ElutionO
   const want = wanted(grouping, options.want);
   const weights = grouping.rf.map((_, k) => (want === null || k === want ? 1 : 0.5));
   const signs = readingSigns(ordered, grouping, followed.scatter);
-  const misread = tubeSignsOf(signs, grouping, count).map((s) => misreadChance(s));
+  const tubeSigns = tubeSignsOf(signs, grouping, count);
+  const misread = tubeSigns.map((s) => misreadChance(s));
   const decided = decidePools(followed.tubes, odds, {
     policy: options.policy,
     volumeMl: options.volumeMl,
@@ -87,7 +88,7 @@ export function decideElution(plates: readonly PlateReading[], options: ElutionO
       tubes: followed.tubes,
       measured,
       tailing,
-      misread: misread.reduce((s, m) => s + m, 0) / Math.max(1, misread.length),
+      misread: tubeSigns.reduce((sum, s) => sum + misreadChance(onGoodPhotos(s)), 0) / Math.max(1, tubeSigns.length),
     }),
   ];
   return { value, findings };

@@ -11,6 +11,6 @@ export interface AlarmInput {
   readonly measured: readonly (readonly (number | null)[])[];
   /** Tail over width of each component's fitted peak, null where none fits. */
   readonly tailing: readonly (number | null)[];
-  /** Chance that plates were misread, mean over the tubes. */
+  /** Chance that plates were misread, mean over the tubes, a poor look at them left aside. */
   readonly misread: number;
 }

@@ -7,7 +7,7 @@ import { type FeatureSums, featureEvidence } from "./signature.ts";
 import { featureSums, SCATTER, scatter, spotSums } from "./spotSums.ts";
 
 /** Log odds asked for one component more, besides what its own freedom costs. */
-const NEW_COMPONENT = 2;
+const NEW_COMPONENT = 0.5;
 
 /** Log odds against two substances of one Rf, and how far apart (Rf) that stops to count: no plate could show the difference. */
 const TWINS = 12;

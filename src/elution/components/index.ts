@@ -15,8 +15,24 @@ import { oneWithNext, search } from "./search.ts";
 export function groupSpots(plates: readonly PlateReading[]): Grouping {
   const { lanes, widths } = observe(plates);
   const ground = groundOf(lanes, widths, plates.map(scalePrior));
-  const found = search(ground, layingOrder(ground));
+  const found = bestSearch(ground);
   return { ...groupingOf(ground, found), oneWithNext: oneWithNext(ground, found) };
+}
+
+/**
+ * The better of two searches: plates laid on from the one that shows most, and from the one that has the first tubes. A
+ * plate laid on wrongly in the beginning is not always set right later.
+ */
+function bestSearch(ground: Ground): Explanation {
+  const order = layingOrder(ground);
+  const first = ground.priors.map((_, p) =>
+    Math.min(...ground.lanes.flatMap((l) => (l.plate === p && l.tube !== null ? [l.tube] : []))),
+  );
+  const natural = ground.priors.map((_, p) => p).sort((a, b) => first[a] - first[b] || a - b);
+  const found = search(ground, order);
+  if (order.every((p, i) => p === natural[i])) return found;
+  const other = search(ground, natural);
+  return other.score > found.score ? other : found;
 }
 
 /** The plate that shows most comes first; each next one is the nearest, in tubes, to those laid on before. */

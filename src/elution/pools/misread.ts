@@ -44,6 +44,14 @@ export function readingSigns(plates: readonly PlateReading[], grouping: Grouping
   });
 }
 
+/** Of a good photo of clear spots. */
+const GOOD_LOOK = { blur: 1.1, faintness: 1 };
+
+/** The signs as if the photos were good: what is left speaks of lanes or spots taken for others, not of a poor look. */
+export function onGoodPhotos(signs: ReadingSigns): ReadingSigns {
+  return { ...signs, ...GOOD_LOOK };
+}
+
 /** The signs of the plates that show each tube (index 0: tube 1), their mean; of all plates where nobody spotted it. */
 export function tubeSignsOf(signs: readonly ReadingSigns[], grouping: Grouping, tubes: number): ReadingSigns[] {
   const plates = Array.from({ length: tubes }, () => new Set<number>());

@@ -55,7 +55,14 @@ export function drawnPlates(drawing: string): PlateReading[] {
 
 /** One plate under 254 nm from sketched lanes; a label that is a number is that fraction. */
 export function sketchedPlate(id: string, lanes: readonly SketchedLane[]): PlateReading {
-  const quality = { blurPx: 2, clipped: [0, 0, 0] as const, evenness: 0.9, platePx: 1500, cutOff: false, advice: null };
+  const quality = {
+    blurPx: 4.5,
+    clipped: [0, 0, 0] as const,
+    evenness: 0.9,
+    platePx: 1500,
+    cutOff: false,
+    advice: null,
+  };
   const corners = [
     [0, 0],
     [1500, 0],
