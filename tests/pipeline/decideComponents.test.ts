@@ -58,18 +58,18 @@ describe("components as a person has them", () => {
       [[0.5, 500]],
       [[0.5, 1000]],
       [[0.495, 900]],
-      [[0.47, 600]],
-      [[0.465, 1000]],
-      [[0.47, 500]],
+      [[0.482, 600]],
+      [[0.478, 1000]],
+      [[0.482, 500]],
     ]);
     const low = tubes("P2", 7, [[[0.2, 700]], [[0.2, 600]]]);
     const found = decideElution([one, low], OPTIONS).value;
-    const { value, unmet } = decideComponents([one, low], [{ what: "component-split", rf: 0.48, at: 0.485 }], OPTIONS);
+    const { value, unmet } = decideComponents([one, low], [{ what: "component-split", rf: 0.49, at: 0.489 }], OPTIONS);
     expect(unmet).toEqual([]);
     const three = value.components.slice(-3);
-    expect(three.map((c) => c.rf.toFixed(2))).toEqual(["0.50", "0.47", "0.20"]);
+    expect(three.map((c) => c.rf.toFixed(2))).toEqual(["0.50", "0.48", "0.20"]);
     expect(found.components.length).toBeLessThanOrEqual(value.components.length);
-    expect(value.pools.map((p) => p.reason).join(" ")).toMatch(/Rf 0\.50.*Rf 0\.47.*Rf 0\.20/);
+    expect(value.pools.map((p) => p.reason).join(" ")).toMatch(/Rf 0\.50.*Rf 0\.48.*Rf 0\.20/);
   });
 
   it.each([

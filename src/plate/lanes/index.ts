@@ -81,7 +81,9 @@ function latticeOf(
   likely: Lattice | null,
   other: () => Lattice | null,
 ): Lattice {
-  const lattice = likely ?? bestLattice(columns, told ?? 1);
+  // More lanes than there is room for side by side: what is seen counts.
+  const room = likely ?? (told !== null && told > 1 ? other() : null);
+  const lattice = room ?? bestLattice(columns, told ?? 1);
   if (told === null || shareOnLanes(columns, lattice) > ON_LANES) return lattice;
   const untold = other();
   return untold && shareOnLanes(columns, untold) > SURELY_ON_LANES ? untold : lattice;
