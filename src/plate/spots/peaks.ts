@@ -113,7 +113,7 @@ export function fitPeaks(
           peaks = trial;
           cost = trialCost;
           lambda = Math.max(lambda / 4, 1e-4);
-          improved = gain > 1e-3 * (1 + cost * 1e-3);
+          improved = gain > 0.03 * (1 + cost * 1e-3);
           break;
         }
       }
