@@ -1,3 +1,4 @@
+import { upperMedian } from "../../math/median.ts";
 import type { PlateReading } from "../../model/index.ts";
 import type { Grouping } from "../grouping.ts";
 import type { ReadingSigns } from "./calibrationMap.ts";
@@ -8,6 +9,8 @@ const OFF_ORIGIN = 0.03;
 const NO_SPOTS = { doubt: 0.05, logClear: 3 };
 /** ln of the contrast-to-noise of a spot that nobody overlooks. */
 const LOG_PLAIN = Math.log(150);
+/** Of a good photo of clear spots. */
+const GOOD_LOOK = { blur: 1.1, faintness: 1 };
 
 /**
  * How each plate may give away that it was misread.
@@ -44,9 +47,6 @@ export function readingSigns(plates: readonly PlateReading[], grouping: Grouping
   });
 }
 
-/** Of a good photo of clear spots. */
-const GOOD_LOOK = { blur: 1.1, faintness: 1 };
-
 /** The signs as if the photos were good: what is left speaks of lanes or spots taken for others, not of a poor look. */
 export function onGoodPhotos(signs: ReadingSigns): ReadingSigns {
   return { ...signs, ...GOOD_LOOK };
@@ -73,9 +73,8 @@ export function tubeSignsOf(signs: readonly ReadingSigns[], grouping: Grouping, 
 function logClearOf(plate: PlateReading): number | null {
   const clear = plate.lanes
     .flatMap((lane) => lane.spots.filter((s) => s.rf > OFF_ORIGIN))
-    .map((s) => Math.log(Math.max(1e-3, ...s.responses.map((r) => r.contrastToNoise))))
-    .sort((a, b) => a - b);
-  return clear.length > 0 ? clear[clear.length >> 1] : null;
+    .map((s) => Math.log(Math.max(1e-3, ...s.responses.map((r) => r.contrastToNoise))));
+  return clear.length > 0 ? upperMedian(clear) : null;
 }
 
 function sum(values: readonly number[]): number {

@@ -1,4 +1,5 @@
 import { selectAt } from "../../math/select.ts";
+import { blockMeans } from "../../raster/blocks.ts";
 import { boxBlur } from "../../raster/blur.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
 import type { SignalMap } from "../view.ts";
@@ -32,7 +33,8 @@ export function spotRises(maps: readonly SignalMap[]): Plane[] {
 }
 
 function rise(plane: Plane, cap: number): Plane {
-  const half = halved(plane);
+  // Spots are wide enough to be found at half the size, in a quarter of the time.
+  const half = blockMeans(plane, 2);
   const { width, height, data } = half;
   const r = spotRadius(width);
   const inner = boxBlur(boxBlur(half, r, r), r, r);
@@ -42,15 +44,6 @@ function rise(plane: Plane, cap: number): Plane {
   const outer = boxBlur(capped, around, around);
   for (let i = 0; i < data.length; i++) inner.data[i] -= outer.data[i];
   return inner;
-}
-
-/** Spots are wide enough to be found at half the size, in a quarter of the time. */
-function halved({ width, height, data }: Plane): Plane {
-  const out = makePlane(width >> 1, height >> 1);
-  for (let y = 0, o = 0; y < out.height; y++)
-    for (let x = 0, i = 2 * y * width; x < out.width; x++, o++, i += 2)
-      out.data[o] = 0.25 * (data[i] + data[i + 1] + data[i + width] + data[i + width + 1]);
-  return out;
 }
 
 const spotRadius = (width: number) => Math.max(1, Math.round(SPOT * width));

@@ -1,3 +1,4 @@
+import { upperMedian } from "../../math/median.ts";
 import type { MigrationLine } from "../../model/index.ts";
 import { figureCentres } from "../figures.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
@@ -78,7 +79,7 @@ export function laneSigns(
         width,
         SAME.spot * width,
       ),
-    spotWidth: median(spots.filter((_, i) => odds[i] > LIKELY).map((b) => b.width)),
+    spotWidth: upperMedian(spots.filter((_, i) => odds[i] > LIKELY).map((b) => b.width)) || 0,
   };
 }
 
@@ -96,11 +97,6 @@ function figures(
     const sharp = place === "line" ? SURE.line.sharp : centres.length < MANY.figures ? SURE.foot.few : SURE.foot.many;
     return centres.map((x) => ({ x, weight: row.broad ? SURE[place].broad : sharp }));
   });
-}
-
-/** Upper median, 0 of none. */
-function median(values: readonly number[]): number {
-  return [...values].sort((a, b) => a - b)[values.length >> 1] ?? 0;
 }
 
 function blobSign({ x, z }: Blob, [faint, clear, strong]: readonly [number, number, number]): LaneSign {

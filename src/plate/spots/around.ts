@@ -1,5 +1,6 @@
 import { upperMedian } from "../../math/median.ts";
 import type { Candidate } from "./group.ts";
+import { SAME_RF } from "./neighbours.ts";
 import type { Peak } from "./peaks.ts";
 import { rfOfRow } from "./strip.ts";
 
@@ -42,7 +43,7 @@ export function besideOf(groups: readonly Candidate[][][], lane: number, mode: n
   let most = 0;
   for (const other of [lane - 1, lane + 1])
     for (const group of groups[other] ?? [])
-      if (Math.abs(group[0].peak.mode - mode) < 5) most = Math.max(most, group[0].significance);
+      if (Math.abs(group[0].peak.mode - mode) < SAME_RF) most = Math.max(most, group[0].significance);
   return most;
 }
 

@@ -1,3 +1,4 @@
+import { convolved } from "../../math/convolve.ts";
 import { addPeak, costOf, fitPeaks, type Peak, type PeakPrior, sigmaBack, sigmaFront } from "./peaks.ts";
 import { RF_STEPS, rowOfRf } from "./strip.ts";
 
@@ -14,13 +15,7 @@ export function smoothRows(values: Float64Array, sigma: number): Float64Array {
   const r = Math.ceil(3 * sigma);
   const kernel = Array.from({ length: 2 * r + 1 }, (_, i) => Math.exp(-((i - r) ** 2) / (2 * sigma * sigma)));
   const norm = kernel.reduce((a, b) => a + b, 0);
-  const out = new Float64Array(values.length);
-  for (let i = 0; i < values.length; i++) {
-    let s = 0;
-    for (let k = -r; k <= r; k++) s += kernel[k + r] * values[Math.min(values.length - 1, Math.max(0, i + k))];
-    out[i] = s / norm;
-  }
-  return out;
+  return convolved(values, kernel).map((v) => v / norm);
 }
 
 /** Local maxima 1.6 noise widths high that rise out of both neighbouring valleys by 1.1, and by 3 % of their own height. */

@@ -22,7 +22,8 @@ export interface Neighbours {
 }
 
 /** Modes nearer than this, in rows, stand at one Rf. */
-const SAME_RF = 5;
+export const SAME_RF = 5;
+/** Colours are compared a little farther off: what looks alike may stand a trifle apart. */
 const SAME_RF_CLEAR = 6;
 /** A spot this sure shows what the plate's spots look like, unless it stands on the start line. */
 const CLEAR = { confidence: 0.9, rf: 0.03 };

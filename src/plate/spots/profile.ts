@@ -1,7 +1,7 @@
 import { boxBlur } from "../../raster/blur.ts";
 import type { Plane } from "../../raster/picture.ts";
 import type { LaneTrack, PlateFrame } from "../frame.ts";
-import { ACROSS, cutStrip, offsetOfColumn, RF_STEPS, rfOfRow, type Strip } from "./strip.ts";
+import { ACROSS, columnWeights, cutStrip, RF_STEPS, rfOfRow, type Strip } from "./strip.ts";
 
 /** One way of looking at one photo: a channel mix and the noise of its ground. */
 export interface Aspect {
@@ -25,14 +25,8 @@ export interface LaneProfiles {
   readonly typicalNoise: number;
 }
 
-const LEFT_GAP = weightsOf((o) => (o < -0.42 && o > -0.58 ? 1 : 0));
-const RIGHT_GAP = weightsOf((o) => (o > 0.42 && o < 0.58 ? 1 : 0));
-
-function weightsOf(f: (offset: number) => number): Float64Array {
-  const w = Float64Array.from({ length: ACROSS }, (_, c) => f(offsetOfColumn(c)));
-  const sum = w.reduce((a, b) => a + b, 0);
-  return w.map((v) => v / sum);
-}
+const LEFT_GAP = columnWeights((o) => (o < -0.42 && o > -0.58 ? 1 : 0));
+const RIGHT_GAP = columnWeights((o) => (o > 0.42 && o < 0.58 ? 1 : 0));
 
 function across(strip: Strip, weights: Float64Array): Float64Array {
   const out = new Float64Array(RF_STEPS);
@@ -57,7 +51,7 @@ function quantile(sorted: readonly number[], q: number): number {
  */
 export function laneProfiles(aspect: Aspect, frame: PlateFrame, spotSigma: number): LaneProfiles {
   // The weight of a matched filter: columns count as a typical spot would fill them.
-  const laneWeights = weightsOf((o) => Math.exp(-0.5 * (o / spotSigma) ** 2));
+  const laneWeights = columnWeights((o) => Math.exp(-0.5 * (o / spotSigma) ** 2));
   const { width, height } = aspect.plane;
   const way = Math.abs(frame.origin.y - frame.front.y) * height;
   const ry = Math.max(0, Math.round((way * 1.16) / RF_STEPS / 2 - 0.3));

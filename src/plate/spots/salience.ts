@@ -1,18 +1,13 @@
+import { convolved } from "../../math/convolve.ts";
 import type { LaneProfiles } from "./profile.ts";
-import { ACROSS, offsetOfColumn, RF_STEPS, rfOfRow } from "./strip.ts";
+import { ACROSS, columnWeights, RF_STEPS, rfOfRow } from "./strip.ts";
 
 /** Standard deviation of the lane's own part across it, in pitches. */
 const CORE_SIGMA = 0.17;
-const CORE = shares((o) => Math.exp(-0.5 * (o / CORE_SIGMA) ** 2));
-const SIDES = shares((o) => (Math.abs(o) > 0.4 && Math.abs(o) < 0.6 ? 1 : 0));
+const CORE = columnWeights((o) => Math.exp(-0.5 * (o / CORE_SIGMA) ** 2));
+const SIDES = columnWeights((o) => (Math.abs(o) > 0.4 && Math.abs(o) < 0.6 ? 1 : 0));
 /** A ground without any noise must not make every grain stand out. */
 const LEAST_SPREAD = 1e-5;
-
-function shares(f: (offset: number) => number): number[] {
-  const w = Array.from({ length: ACROSS }, (_, c) => f(offsetOfColumn(c)));
-  const sum = w.reduce((a, b) => a + b, 0);
-  return w.map((v) => v / sum);
-}
 
 /**
  * How far each row of each lane stands out of its own surroundings, in robust deviations of the same figure over the
@@ -27,7 +22,7 @@ export function salience({ strips }: Pick<LaneProfiles, "strips">, logSigma: num
     const core = new Float64Array(RF_STEPS);
     for (let r = 0; r < RF_STEPS; r++)
       for (let c = 0; c < ACROSS; c++) core[r] += (CORE[c] - SIDES[c]) * data[r * ACROSS + c];
-    return filtered(core, filter);
+    return convolved(core, filter);
   });
   const ground = lanes
     .flatMap((lane) => [...lane].filter((_, r) => r % 3 === 0 && rfOfRow(r) > 0.06 && rfOfRow(r) < 0.93))
@@ -44,16 +39,6 @@ function spotFilter(sigma: number): Float64Array {
   const mean = spot.reduce((a, b) => a + b, 0) / spot.length;
   const gain = spot.reduce((a, k) => a + (k - mean) * k, 0);
   return spot.map((k) => (k - mean) / gain);
-}
-
-function filtered(values: Float64Array, filter: Float64Array): Float64Array {
-  const reach = filter.length >> 1;
-  return Float64Array.from(values, (_, r) => {
-    let sum = 0;
-    for (let k = -reach; k <= reach; k++)
-      sum += filter[k + reach] * values[Math.min(values.length - 1, Math.max(0, r + k))];
-    return sum;
-  });
 }
 
 /** The most a lane stands out within three rows of one. */

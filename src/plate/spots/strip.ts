@@ -30,6 +30,13 @@ export function offsetOfColumn(c: number): number {
   return -REACH + ((c + 0.5) * 2 * REACH) / ACROSS;
 }
 
+/** Weights of the columns, by their offset from the lane's centre in pitches; they sum to 1. */
+export function columnWeights(f: (offset: number) => number): Float64Array {
+  const w = Float64Array.from({ length: ACROSS }, (_, c) => f(offsetOfColumn(c)));
+  const sum = w.reduce((a, b) => a + b, 0);
+  return w.map((v) => v / sum);
+}
+
 /**
  * Cuts a lane out of a plane along its own centre line and its own way from origin to front (bilinear).
  * The sampling step may be coarser than a pixel: the plane should be smoothed to about that step first.
