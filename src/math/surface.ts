@@ -53,7 +53,12 @@ export function fitSurfaces(
   const rhs = values.map(() => new Float64Array(n));
   const wx = new Float64Array(4);
   const wy = new Float64Array(4);
-  const index = new Int32Array(16);
+  const firstX = new Int32Array(gridW);
+  const weightsX = new Float64Array(4 * gridW);
+  for (let gx = 0; gx < gridW; gx++) {
+    firstX[gx] = locate((gx + 0.5) / gridW, spansX, wx);
+    weightsX.set(wx, 4 * gx);
+  }
   const b = new Float64Array(16);
   for (let gy = 0; gy < gridH; gy++) {
     const y0 = locate((gy + 0.5) / gridH, spansY, wy);
@@ -61,23 +66,27 @@ export function fitSurfaces(
       const g = gy * gridW + gx;
       const w = weights[g];
       if (w <= 0) continue;
-      const x0 = locate((gx + 0.5) / gridW, spansX, wx);
-      for (let j = 0; j < 4; j++)
-        for (let i = 0; i < 4; i++) {
-          index[j * 4 + i] = (y0 + j) * nx + x0 + i;
-          b[j * 4 + i] = wy[j] * wx[i];
-        }
-      for (let p = 0; p < 16; p++) {
-        const wp = w * b[p];
-        const row = index[p] * n;
-        for (let q = 0; q <= p; q++) a[row + index[q]] += wp * b[q];
-        for (let v = 0; v < values.length; v++) rhs[v][index[p]] += wp * values[v][g];
-      }
+      for (let k = 0; k < 16; k++) b[k] = wy[k >> 2] * weightsX[4 * gx + (k & 3)];
+      addProducts(a, n, b, w, y0 * nx + firstX[gx], nx);
+      for (let v = 0; v < values.length; v++) addValue(rhs[v], b, w, values[v][g], y0 * nx + firstX[gx], nx);
     }
   }
   addPenalty(a, nx, ny, shape.stiffness);
   if (!solvePositive(a, n, rhs)) throw new Error("surface fit: matrix is not positive definite");
   return rhs.map((control) => ({ spansX, spansY, control }));
+}
+
+/** One cell's share of the normal matrix (lower triangle): products of its 16 weights, whose control points begin at `first`. */
+function addProducts(a: Float64Array, n: number, b: Float64Array, w: number, first: number, nx: number): void {
+  for (let p = 0; p < 16; p++) {
+    const wp = w * b[p];
+    const row = (first + (p >> 2) * nx + (p & 3)) * n + first;
+    for (let q = 0; q <= p; q++) a[row + (q >> 2) * nx + (q & 3)] += wp * b[q];
+  }
+}
+
+function addValue(rhs: Float64Array, b: Float64Array, w: number, value: number, first: number, nx: number): void {
+  for (let p = 0; p < 16; p++) rhs[first + (p >> 2) * nx + (p & 3)] += w * b[p] * value;
 }
 
 /** Second differences along rows and columns, plus a trace that keeps the matrix definite. */

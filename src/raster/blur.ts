@@ -3,19 +3,51 @@ import { workingRoom } from "./workingRoom.ts";
 
 /** Running mean of width 2r+1 along rows; edges repeat the border value. */
 function boxRows(src: Float32Array, dst: Float32Array, width: number, height: number, r: number): void {
+  // Each sum waits for the one before it: four rows at a time keep the processor busy meanwhile.
+  const together = height - (height % 4);
+  for (let y = 0; y < together; y += 4) boxFourRows(src, dst, y * width, width, r);
+  for (let y = together; y < height; y++) boxRow(src, dst, y * width, width, r);
+}
+
+/** Sum of the window of width 2r+1 before a row's first pixel, less its last value. */
+function sumBefore(src: Float32Array, o: number, width: number, r: number): number {
+  let sum = src[o] * r;
+  for (let x = 0; x < r; x++) sum += src[o + Math.min(x, width - 1)];
+  return sum;
+}
+
+function boxRow(src: Float32Array, dst: Float32Array, o: number, width: number, r: number): void {
   const norm = 1 / (2 * r + 1);
-  for (let y = 0; y < height; y++) {
-    const o = y * width;
-    const first = src[o];
-    const last = src[o + width - 1];
-    let sum = first * r;
-    for (let x = 0; x < r; x++) sum += src[o + Math.min(x, width - 1)];
-    for (let x = 0; x < width; x++) {
-      const incoming = x + r < width ? src[o + x + r] : last;
-      sum += incoming;
-      dst[o + x] = sum * norm;
-      sum -= x - r >= 0 ? src[o + x - r] : first;
-    }
+  let sum = sumBefore(src, o, width, r);
+  for (let x = 0; x < width; x++) {
+    sum += src[o + Math.min(x + r, width - 1)];
+    dst[o + x] = sum * norm;
+    sum -= src[o + Math.max(x - r, 0)];
+  }
+}
+
+function boxFourRows(src: Float32Array, dst: Float32Array, o: number, width: number, r: number): void {
+  const norm = 1 / (2 * r + 1);
+  const [o1, o2, o3] = [o + width, o + 2 * width, o + 3 * width];
+  let sum0 = sumBefore(src, o, width, r);
+  let sum1 = sumBefore(src, o1, width, r);
+  let sum2 = sumBefore(src, o2, width, r);
+  let sum3 = sumBefore(src, o3, width, r);
+  for (let x = 0; x < width; x++) {
+    const incoming = Math.min(x + r, width - 1);
+    const outgoing = Math.max(x - r, 0);
+    sum0 += src[o + incoming];
+    sum1 += src[o1 + incoming];
+    sum2 += src[o2 + incoming];
+    sum3 += src[o3 + incoming];
+    dst[o + x] = sum0 * norm;
+    dst[o1 + x] = sum1 * norm;
+    dst[o2 + x] = sum2 * norm;
+    dst[o3 + x] = sum3 * norm;
+    sum0 -= src[o + outgoing];
+    sum1 -= src[o1 + outgoing];
+    sum2 -= src[o2 + outgoing];
+    sum3 -= src[o3 + outgoing];
   }
 }
 

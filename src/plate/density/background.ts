@@ -12,17 +12,6 @@ const ROUNDS = 5;
 /** Half a grey level or so: a ground without any noise must not make every cell an outlier. */
 const FLOOR = 0.0015;
 
-/** Median of the absolute values, times 1.4826: the standard deviation of a normal ground under outliers. */
-function robustSd(values: Float64Array, weights: Float64Array): number {
-  return 1.4826 * medianWhere(values.map(Math.abs), weights);
-}
-
-function evaluate(surface: Surface, grid: CellGrid): Float64Array {
-  const out = new Float32Array(grid.width * grid.height);
-  sampleSurface(surface, grid.width, grid.height, out);
-  return Float64Array.from(out);
-}
-
 /**
  * The smooth ground under the spots, fitted to cell means with weights that let go of what sticks out on the spots'
  * side (`sign` = +1: spots lie above the ground, -1: below) at once and of what sticks out on the other side later.
@@ -38,19 +27,22 @@ export function fitGround(
 ): Surface[] {
   const n = grid.width * grid.height;
   const weights = coverage.slice();
+  const fit = new Float32Array(n);
+  const residual = new Float64Array(n);
+  const kept = new Float32Array(n);
+  const deviance = new Float64Array(n);
+  const against = new Float64Array(n);
   let surfaces = fitSurfaces(channels, weights, grid.width, grid.height, SHAPE);
   for (let round = 0; round < ROUNDS; round++) {
-    const deviance = new Float64Array(n);
-    const against = new Float64Array(n);
+    deviance.fill(0);
+    against.fill(0);
     for (let c = 0; c < channels.length; c++) {
-      const fit = evaluate(surfaces[c], grid);
-      const residual = fit.map((f, i) => sign * (channels[c][i] - f));
-      const centre = medianWhere(residual, coverage);
-      const sd =
-        robustSd(
-          residual.map((r) => r - centre),
-          coverage,
-        ) + FLOOR;
+      sampleSurface(surfaces[c], grid.width, grid.height, fit);
+      const values = channels[c];
+      for (let i = 0; i < n; i++) residual[i] = sign * (values[i] - fit[i]);
+      const centre = medianOf(residual, coverage, kept);
+      // A robust standard deviation: the median of the absolute values times 1.4826, of a normal ground under outliers.
+      const sd = 1.4826 * medianAround(centre, residual, coverage, kept) + FLOOR;
       for (let i = 0; i < n; i++) {
         const r = (residual[i] - centre) / sd;
         if (r > deviance[i]) deviance[i] = r;
@@ -68,9 +60,15 @@ export function fitGround(
 }
 
 /** Median of the values whose weight is above 0; 0 where there is none. */
-function medianWhere(values: Float64Array, weights: Float64Array): number {
-  const kept = new Float32Array(values.length);
+function medianOf(values: Float64Array, weights: Float64Array, kept: Float32Array): number {
   let n = 0;
   for (let i = 0; i < values.length; i++) if (weights[i] > 0) kept[n++] = values[i];
+  return n === 0 ? 0 : selectAt(kept.subarray(0, n), n >> 1);
+}
+
+/** The same of their distances from `centre`. */
+function medianAround(centre: number, values: Float64Array, weights: Float64Array, kept: Float32Array): number {
+  let n = 0;
+  for (let i = 0; i < values.length; i++) if (weights[i] > 0) kept[n++] = Math.abs(values[i] - centre);
   return n === 0 ? 0 : selectAt(kept.subarray(0, n), n >> 1);
 }

@@ -31,25 +31,32 @@ function spreads(sample: Sample): Mix {
 /** Covariance of the quiet pixels: those within three robust deviations in every live channel. */
 function quietCovariance(sample: Sample, live: readonly boolean[]): number[][] {
   const limit = spreads(sample).map((s, c) => (live[c] ? 3 * s : Number.POSITIVE_INFINITY));
-  const cross = [0, 1, 2].map(() => [0, 0, 0]);
-  const sum = [0, 0, 0];
   let n = 0;
+  let [sumR, sumG, sumB, rr, gr, gg, br, bg, bb] = [0, 0, 0, 0, 0, 0, 0, 0, 0];
   for (let i = 0; i < sample.length; i += 3) {
     const r = sample[i];
     const g = sample[i + 1];
     const b = sample[i + 2];
     if (Math.abs(r) > limit[0] || Math.abs(g) > limit[1] || Math.abs(b) > limit[2]) continue;
     n++;
-    const v = [r, g, b];
-    for (let p = 0; p < 3; p++) {
-      sum[p] += v[p];
-      for (let q = 0; q <= p; q++) cross[p][q] += v[p] * v[q];
-    }
+    sumR += r;
+    sumG += g;
+    sumB += b;
+    rr += r * r;
+    gr += g * r;
+    gg += g * g;
+    br += b * r;
+    bg += b * g;
+    bb += b * b;
   }
   n = Math.max(n, 1);
-  for (let p = 0; p < 3; p++)
-    for (let q = 0; q <= p; q++) cross[p][q] = cross[q][p] = cross[p][q] / n - (sum[p] / n) * (sum[q] / n);
-  return cross;
+  const [r, g, b] = [sumR / n, sumG / n, sumB / n];
+  const [rg, rb, gb] = [gr / n - g * r, br / n - b * r, bg / n - b * g];
+  return [
+    [rr / n - r * r, rg, rb],
+    [rg, gg / n - g * g, gb],
+    [rb, gb, bb / n - b * b],
+  ];
 }
 
 function solve3(m: readonly number[][], v: readonly number[]): Mix {
@@ -63,16 +70,32 @@ function solve3(m: readonly number[][], v: readonly number[]): Mix {
   ];
 }
 
+/** Squared signal over noise of a channel vector v: v S⁻¹ v, for many of them. */
+function powerOver(m: readonly number[][]): (x: number, y: number, z: number) => number {
+  const [[a, b, c], [d, e, f], [g, h, i]] = m;
+  const det = a * (e * i - f * h) - b * (d * i - f * g) + c * (d * h - e * g);
+  const [eifh, difg, dheg] = [e * i - f * h, d * i - f * g, d * h - e * g];
+  return (x, y, z) => {
+    const yifz = y * i - f * z;
+    const u = (x * eifh - b * yifz + c * (y * h - e * z)) / det;
+    const v = (a * yifz - x * difg + c * (d * z - y * g)) / det;
+    const w = (a * (e * z - y * h) - b * (d * z - y * g) + x * dheg) / det;
+    return x * u + y * v + z * w;
+  };
+}
+
 /** Mean channel vector of the pixels that `want` accepts, or null where they are too few to mean anything. */
 function meanWhere(sample: Sample, live: readonly boolean[], want: (k: number) => boolean): Mix | null {
-  const sum: Mix = [0, 0, 0];
   let n = 0;
+  let [r, g, b] = [0, 0, 0];
   for (let k = 0; k < sample.length / 3; k++) {
     if (!want(k)) continue;
     n++;
-    for (let c = 0; c < 3; c++) if (live[c]) sum[c] += sample[3 * k + c];
+    r += sample[3 * k];
+    g += sample[3 * k + 1];
+    b += sample[3 * k + 2];
   }
-  return n < 10 ? null : sum;
+  return n < 10 ? null : ([r, g, b].map((sum, c) => (live[c] ? sum : 0)) as Mix);
 }
 
 function project(sample: Sample, w: Mix): Float32Array {
@@ -127,11 +150,11 @@ export function bestMixes(
   const main = scaled(noise, direction, live);
   const values = project(sample, main);
   const { middle, sd } = centre(values);
+  const power = powerOver(noise);
+  const of = (k: number, c: number) => (live[c] ? sample[3 * k + c] : 0);
   const hidden = meanWhere(sample, live, (k) => {
-    const v = [sample[3 * k], sample[3 * k + 1], sample[3 * k + 2]].map((d, c) => (live[c] ? d : 0)) as Mix;
-    const w = solve3(noise, v);
-    const power = v[0] * w[0] + v[1] * w[1] + v[2] * w[2];
-    return power > 45 && (values[k] - middle) / sd < 0.55 * Math.sqrt(power);
+    const p = power(of(k, 0), of(k, 1), of(k, 2));
+    return p > 45 && (values[k] - middle) / sd < 0.55 * Math.sqrt(p);
   });
   return { main, counter: hidden ? scaled(noise, hidden, live) : null };
 }
