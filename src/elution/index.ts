@@ -77,6 +77,7 @@ export function decideElution(plates: readonly PlateReading[], options: ElutionO
       pools: decided.pools,
       loss: LOSSES[options.policy],
       weights,
+      limits: followed.tracks.map((t) => t.limit),
       confidence: (tube, posterior) => confidenceOf(posterior, true, misread[tube - 1]),
     }),
   };

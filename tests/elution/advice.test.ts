@@ -207,6 +207,10 @@ describe("advice", () => {
     const { value } = decide(stained, { fractionCount: 6 });
     const advice = value.advice.find((a) => a.code === "other-light");
     expect(advice?.message).toBe("Stain plate P2: the 254 nm photo cannot show component B.");
+    const blind = value.pools.find((p) => p.fractions.includes(4));
+    expect(blind?.kind).toBe("clean");
+    expect(blind?.reason).toMatch(/some B \(Rf 0\.30\) may be there unseen: A may be no more than \d+ % of it/);
+    expect(value.pools.find((p) => p.fractions.includes(2))?.reason).toMatch(/shows only A/);
   });
 
   it("asks for two spots on one point where two near components may be one", () => {

@@ -43,9 +43,12 @@ describe("what is there without a spot", () => {
     rest: { logMean: Math.log(share), logSd: 0.3, visible: 0 },
   });
 
-  it("makes a tube mixed where enough of it must be expected", () => {
-    expect(stateOf(tubeOdds([sure(1), faint(0.15)])).state).toBe("mixed");
-    expect(stateOf(tubeOdds([sure(1), faint(0.01)]))).toEqual({ state: "clean", main: 0 });
+  it("makes a tube mixed only as far as it would be visible", () => {
+    const likely = faint(0.15);
+    const seen = { ...likely, rest: { ...likely.rest, visible: 0.8 } };
+    expect(stateOf(tubeOdds([sure(1), seen])).state).toBe("mixed");
+    expect(tubeOdds([sure(1), seen]).mixed).toBeGreaterThan(0.7);
+    expect(stateOf(tubeOdds([sure(1), likely]))).toEqual({ state: "clean", main: 0 });
   });
 
   it("makes no tube full", () => {

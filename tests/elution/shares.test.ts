@@ -43,13 +43,13 @@ describe("shares of a tube", () => {
     expect(tube.composition.A).toBeLessThan(0.65);
   });
 
-  it("take in a tail that must be there though its spot is missing", () => {
+  it("leave a tube in doubt that lacks a spot which its neighbours show", () => {
     const seen = decideDrawn(`
       rf   1 2 3 4 5 6 7 8
       0.60 5 8 9 8 7 . . .
       0.35 . . . 3 . 7 8 5
     `).value.fractions;
-    expect(seen[4].odds.mixed).toBeGreaterThan(0.5);
+    expect(seen[4].odds.mixed).toBeGreaterThan(0.2);
     expect(seen[1].odds.mixed).toBeLessThan(0.05);
   });
 });

@@ -18,6 +18,8 @@ export interface AdviceInput {
   readonly pools: readonly Pool[];
   readonly loss: Loss;
   readonly weights: Weights;
+  /** [component] smallest amount that usually shows, in the light that shows it best. */
+  readonly limits: readonly number[];
   /** Confidence that a posterior chance of a spotted tube's pool deserves. */
   readonly confidence: (tube: number, posterior: number) => number;
 }
@@ -115,6 +117,7 @@ function otherLights(input: AdviceInput, now: Standing): Advice[] {
         input.tubes,
         tubes.map((n) => n - 1),
         component,
+        input.limits[component],
       ),
     };
   });

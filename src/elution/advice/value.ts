@@ -13,12 +13,16 @@ export interface Standing {
   readonly table: LossTable;
   readonly loss: Loss;
   readonly weights: Weights;
+  /** Label of the pool of each tube, as in `loss.ts`. */
+  readonly labels: readonly number[];
   readonly cost: number;
 }
 
 export function standing(odds: readonly TubeOdds[], loss: Loss, weights: Weights): Standing {
   const table = odds.map((o) => lossRow(o, loss, weights));
-  return { odds, table, loss, weights, cost: cheapestPools(odds, table, loss, barredBy(odds)).cost };
+  const { segments, cost } = cheapestPools(odds, table, loss, barredBy(odds));
+  const labels = segments.flatMap((s) => new Array<number>(s.to - s.from + 1).fill(s.label));
+  return { odds, table, loss, weights, labels, cost };
 }
 
 /** Cost of the best pools with the odds of some tubes replaced. */
@@ -62,28 +66,36 @@ const POINTS: readonly (readonly [at: number, weight: number])[] = [
 ];
 const LOOKED_AT_SD = 0.2;
 
-/** Expected fall in loss from learning, for some tubes one by one, how much of component `k` is in them. */
+/** How sharp the line is from which an amount is visible in the other light (log). */
+const VISIBLE_SOFTNESS = 0.4;
+
+/**
+ * Expected fall in loss from learning, for some tubes one by one, how much of component `k` is in them by a light that
+ * shows it from amount `limit` on: what the pools of now would cost then, against the best ones.
+ */
 export function componentValue(
   now: Standing,
   tubes: readonly TubeBelief[],
   which: readonly number[],
   k: number,
+  limit: number,
 ): number {
   let sum = 0;
   for (const t of which) {
     const { components } = tubes[t];
     const { chance, spot, rest } = components[k];
     if (chance > 1 - LEAST) continue;
-    let expected = 0;
     for (const [amount, likely] of [[spot, chance] as const, [rest, 1 - chance] as const]) {
       for (const [at, weight] of POINTS) {
-        const found = { ...amount, logMean: amount.logMean + at * amount.logSd, logSd: LOOKED_AT_SD };
+        const logMean = amount.logMean + at * amount.logSd;
+        const visible = 1 / (1 + Math.exp((Math.log(limit) - logMean) / VISIBLE_SOFTNESS));
+        const found = { logMean, logSd: LOOKED_AT_SD, visible };
         const known = { chance: 1, spot: found, rest: found };
         const odds = tubeOdds(components.map((b, i): Belief => (i === k ? known : b)));
-        expected += likely * weight * costWith(now, new Map([[t, odds]]));
+        const kept = now.cost + lossRow(odds, now.loss, now.weights)[now.labels[t]] - now.table[t][now.labels[t]];
+        sum += likely * weight * Math.max(0, kept - costWith(now, new Map([[t, odds]])));
       }
     }
-    sum += Math.max(0, now.cost - expected);
   }
   return sum;
 }

@@ -1,5 +1,5 @@
 import type { FractionVerdict, LaneRef, Policy, PolicyOutcome, Pool } from "../../model/index.ts";
-import { expectedAmount, type TubeBelief } from "../belief.ts";
+import { expectedAmount, showsChance, type TubeBelief } from "../belief.ts";
 import { emptyLabel, mixedLabel, type Weights } from "../loss.ts";
 import { stateOf, type TubeOdds } from "../odds.ts";
 import { componentId } from "../words.ts";
@@ -28,6 +28,10 @@ export interface Decided {
 
 /** Shares under this are not named as part of a pool or composition. */
 const NAMED_SHARE = 0.02;
+/** A clean pool that may hold less than this of its component deserves a word on what may be there unseen. */
+const DOUBTFUL_PURITY = 0.9;
+/** 95 % point of the standard normal. */
+const Z95 = 1.645;
 
 /**
  * The decision: the pools of smallest expected loss over neighbouring tubes, with purity, confidence and reasons.
@@ -119,9 +123,28 @@ function poolOf(
     purity,
     confidence: confidences.reduce((s, c) => s + c, 0) / confidences.length,
     volumeMl: options.volumeMl === null ? null : options.volumeMl * numbers.length,
-    reason: poolReason(kind, numbers, held, options.rf, purity, { unseen, silent }),
+    reason: poolReason(kind, numbers, held, options.rf, purity, {
+      unseen,
+      silent,
+      hidden: kind === "clean" && purity.low < DOUBTFUL_PURITY ? mostHidden(members, stretch.label) : null,
+    }),
     evidence: distinct(members.flatMap((t) => t.evidence)),
   };
+}
+
+/** The component of which most may be, at the 95 % point, in tubes that do not show it, `own` left out; null where what shows is more. */
+function mostHidden(members: readonly TubeBelief[], own: number): number | null {
+  const sums = members[0].components.map(() => 0);
+  let shown = 0;
+  for (const { components } of members) {
+    components.forEach((b, k) => {
+      if (k === own) return;
+      if (showsChance(b) > 0.5) shown += expectedAmount(b);
+      else sums[k] += Math.exp(b.rest.logMean + Z95 * b.rest.logSd);
+    });
+  }
+  const most = sums.indexOf(Math.max(...sums));
+  return sums[most] > shown ? most : null;
 }
 
 /** Components a pool holds, most first: the one of a clean pool; those with a share worth naming of a mixed one. */

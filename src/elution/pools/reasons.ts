@@ -9,6 +9,16 @@ const DOUBT = 0.85;
 /** From this chance on that a component shows, it does. */
 const SHOWS = 0.95;
 
+/** What is in a pool besides what its lanes show. */
+export interface Inferred {
+  /** Tubes nobody spotted. */
+  readonly unseen: readonly number[];
+  /** Tubes whose lanes show nothing. */
+  readonly silent: readonly number[];
+  /** The component of which most may be in a clean pool without showing; null: of none more than a trace. */
+  readonly hidden: number | null;
+}
+
 /** Why a pool is what it is. */
 export function poolReason(
   kind: TubeState,
@@ -16,7 +26,7 @@ export function poolReason(
   components: readonly number[],
   rf: readonly number[],
   purity: Interval,
-  inferred: { readonly unseen: readonly number[]; readonly silent: readonly number[] },
+  inferred: Inferred,
 ): string {
   const tubes = tubesInWords(numbers);
   const verb = numbers.length === 1 ? "shows" : "show";
@@ -27,8 +37,12 @@ export function poolReason(
     const what = names.length === 1 ? `${names[0]}, perhaps with more` : `${listed(names)} together`;
     return `${tubes} ${verb} ${what}: keep apart and run again.${aside}`;
   }
-  const trace = purity.mid < 0.985 ? `${names[0]} with at most a trace of others` : `only ${names[0]}`;
-  return `${tubes} ${verb} ${trace}; one spot is not proof of purity.${aside}`;
+  const trace = purity.mid < 0.985 && inferred.hidden === null ? `${names[0]} with at most a trace of others` : `only ${names[0]}`;
+  const hidden =
+    inferred.hidden === null
+      ? ""
+      : ` By the other tubes some ${componentId(inferred.hidden)} (${rfInWords(rf[inferred.hidden])}) may be there unseen: ${componentId(components[0])} may be no more than ${percent(purity.low)} of it.`;
+  return `${tubes} ${verb} ${trace}; one spot is not proof of purity.${hidden}${aside}`;
 }
 
 /** What must be said of tubes that are in a pool without showing what it holds. */
@@ -39,7 +53,7 @@ function asides(unseen: readonly number[], silent: readonly number[]): string {
       : "";
   const nothing =
     silent.length > 0
-      ? ` ${tubesInWords(silent)} ${silent.length === 1 ? "shows" : "show"} nothing, but lies between tubes that do.`
+      ? ` ${tubesInWords(silent)} ${silent.length === 1 ? "shows nothing, but lies" : "show nothing, but lie"} between tubes that do.`
       : "";
   return spotted + nothing;
 }
