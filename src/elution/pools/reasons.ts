@@ -37,7 +37,8 @@ export function poolReason(
     const what = names.length === 1 ? `${names[0]}, perhaps with more` : `${listed(names)} together`;
     return `${tubes} ${verb} ${what}: keep apart and run again.${aside}`;
   }
-  const trace = purity.mid < 0.985 && inferred.hidden === null ? `${names[0]} with at most a trace of others` : `only ${names[0]}`;
+  const trace =
+    purity.mid < 0.985 && inferred.hidden === null ? `${names[0]} with at most a trace of others` : `only ${names[0]}`;
   const hidden =
     inferred.hidden === null
       ? ""
