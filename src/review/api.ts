@@ -5,6 +5,8 @@ import type { Act, Contradiction, Division, JournalLine, Light, Result } from ".
 export const ADDRESS = {
   state: "/state",
   act: "/act",
+  /** Takes an act that may be about to come: nothing is kept of it, but its reading begins. */
+  ahead: "/ahead",
   events: "/events",
   picture: "/picture",
   original: "/original",

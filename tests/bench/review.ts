@@ -111,24 +111,29 @@ async function mending(): Promise<void> {
       await page.locator("[data-safety=safe]").waitFor();
     }
     tell("spot struck until the page shows what follows", took, 300);
-    await corners(page, session.reader);
+    await page.getByRole("button", { name: "Photo and corners" }).click();
+    await corners(page, session.reader, 0);
+    await corners(page, session.reader, 500);
   });
   await session.close(true);
 }
 
-/** A corner dragged on the photo: until the straightened plate is there anew, and what of this is server and threads. */
-async function corners(page: Page, reader: Reader): Promise<void> {
-  await page.getByRole("button", { name: "Photo and corners" }).click();
+/**
+ * A corner dragged on the photo: until the straightened plate is there anew, and what of this is server and threads.
+ * @param still how long it is held still before it is let go, ms
+ */
+async function corners(page: Page, reader: Reader, still: number): Promise<void> {
   const took: number[] = [];
   const cpu: number[] = [];
   for (let i = 0; i < ROUNDS + 2; i++) {
     const corner = page.locator("g.corner .ink").first();
     const { x, y, width, height } = (await corner.boundingBox())!;
     // Never back to where it was: that would be remembered.
-    const by = (i % 2 === 0 ? 1 : -1) * (6 + i);
+    const by = (i % 2 === 0 ? 1 : -1) * (6 + i) + (still === 0 ? 0 : 0.5);
     await page.mouse.move(x + width / 2, y + height / 2);
     await page.mouse.down();
     await page.mouse.move(x + width / 2 + by, y + height / 2 + by, { steps: 3 });
+    await page.waitForTimeout(still);
     const before = reader.reading;
     const used = process.cpuUsage();
     const from = Date.now();
@@ -140,7 +145,8 @@ async function corners(page: Page, reader: Reader): Promise<void> {
     await page.locator("[data-safety=safe]").waitFor();
     took.push(Date.now() - from);
   }
-  tell("corner dragged until the page shows what follows", took, 300);
+  const how = still === 0 ? "let go at once" : `held still for ${still} ms`;
+  tell(`corner dragged, ${how}, until it shows`, took, 300);
   tell("   CPU of it, server and threads", cpu, null);
 }
 

@@ -4,6 +4,7 @@ import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { Crew } from "../../src/cli/watching/crew.ts";
 import { keepRun } from "../../src/cli/watching/keptRun.ts";
+import { replay } from "../../src/decisions/index.ts";
 import type { Act, Decisions } from "../../src/model/index.ts";
 import type { GroupReading, PhotoGroup, RunReading } from "../../src/pipeline/index.ts";
 import type { Standing } from "../../src/plate/upright/index.ts";
@@ -194,6 +195,41 @@ describe("a run that is kept", () => {
     expect(asked).toEqual(once);
     expect(run.reading?.result.decisions?.mendings.plates).toHaveLength(1);
     expect(told).toEqual([]);
+  });
+
+  it("what may be about to come is read ahead once, without a word; when it comes, nothing is left to be read", async () => {
+    const { run, asked, readings, told } = bench();
+    await run.renew();
+    const shown = readings.length;
+    asked.length = 0;
+    told.length = 0;
+    const plate = { photos: ["p2.jpg"], place: 0 };
+    const act = (y: number): Act => ({ kind: "mend", mending: { what: "origin", plate, y } });
+    const line = (y: number) => ({ id: 1, at: "2026-02-03T10:00:00.000Z", on: null, act: act(y) });
+    const once = ["p2.jpg without pictures", "p2.jpg"];
+    for (const y of [0.7, 0.8, 0.8]) await run.readAhead(replay([line(y)]).decisions);
+    expect(asked).toEqual([...once, ...once]);
+    expect([readings.length, told]).toEqual([shown, []]);
+    await keepAct(folder, line(0.8).at, () => ({ act: act(0.8), on: null }));
+    await run.renew();
+    expect(asked).toHaveLength(4);
+    expect(run.reading?.result.decisions?.mendings.plates).toMatchObject([{ origin: 0.8 }]);
+    // Of what was read ahead in vain nothing is kept.
+    await run.readAhead(replay([line(0.7)]).decisions);
+    expect(asked).toHaveLength(6);
+  });
+
+  it("reads nothing ahead before the first reading, nor of a photo that has changed since", async () => {
+    const { run, asked } = bench();
+    const plate = { photos: ["p2.jpg"], place: 0 };
+    const act: Act = { kind: "mend", mending: { what: "origin", plate, y: 0.8 } };
+    const { decisions } = replay([{ id: 1, at: "2026-02-03T10:00:00.000Z", on: null, act }]);
+    await run.readAhead(decisions);
+    expect(asked).toEqual([]);
+    await run.renew();
+    writeFileSync(join(folder, "p2.jpg"), "another photo");
+    await run.readAhead(decisions);
+    expect(asked).toHaveLength(3);
   });
 
   it("a division changes no reading: nothing is read, and the result knows it", async () => {

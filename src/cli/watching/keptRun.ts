@@ -34,6 +34,8 @@ export interface KeptRun {
   renew(): Promise<void>;
   /** Works decisions into the reading. */
   follow(decisions: Decisions): Promise<void>;
+  /** Reads what decisions that may come would have read; shows nothing, and leaves all else as it is. */
+  readAhead(decisions: Decisions): Promise<void>;
   /** Does a few times, for nothing, what a mending takes, so that the first one is as quick as the others. */
   rehearse(): Promise<void>;
 }
@@ -52,14 +54,25 @@ export interface KeptRunPorts {
 
 /** Readings of groups as they were mended before: taking a mending back reads nothing. */
 const EARLIER = 12;
-/** After so many the code that a mending runs is compiled. */
-const REHEARSALS = 3;
+/** After so many the code that a mending runs is compiled: the first takes three times as long as the ninth. */
+const REHEARSALS = 8;
+
+/** A group as it was mended, read or being read. */
+interface KeptGroup {
+  /** Without pictures where they come later. */
+  readonly read: Promise<GroupReading>;
+  readonly full: Promise<GroupReading>;
+  /** Nobody was told of it yet. */
+  untold: boolean;
+}
 
 /** Keeps a run folder's reading up to date, when it is told to look. */
 export function keepRun(ports: KeptRunPorts): KeptRun {
   const { folder, settings, crew, arriving, onReading, onProgress, onGroup } = ports;
   const digests = openDigests();
-  const kept = new Map<string, Promise<GroupReading>>();
+  const kept = new Map<string, KeptGroup>();
+  /** What was read ahead last: it makes room for the next, unless it was used. */
+  let ahead: string | null = null;
   /** Readings that the last look was made of. */
   const used = new Set<string>();
   /** Groups, by the bytes of their photos, that a thread has decoded once: to read one as it was mended is quick. */
@@ -78,48 +91,69 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
     onProgress();
   };
 
+  /** A group by its own name and that of its photos' bytes, alone and with what was mended of it. */
+  const known = async ({ mendings = [], ...group }: PhotoGroup) => {
+    const own = group.photos.map((p) => photos.find(({ file }) => file === p.file)!);
+    const about = mendings.filter((m) => own.some((p) => m.plate.photos.includes(p.file)));
+    const bytes = await Promise.all(own.map((p) => digests.of(p)));
+    const key = digest([group, bytes]);
+    return { group, own, about, key, whole: digest([key, about]) };
+  };
+
+  const begin = ({ group, own, about, key, whole }: Awaited<ReturnType<typeof known>>): KeptGroup => {
+    // A mended plate is decided on while its pictures are still being made.
+    const pictures = !decoded.has(key);
+    decoded.add(key);
+    const read = crew.read(key, group, own, about, { pictures });
+    const full = pictures ? read : crew.read(key, group, own, about, { pictures: true });
+    const begun = { read, full, untold: true };
+    kept.set(whole, begun);
+    // What a dead thread left unread is read again the next time.
+    void full.then(({ crashes }) => crashes.length > 0 && kept.get(whole) === begun && kept.delete(whole));
+    return begun;
+  };
+
   const readGroups = async (groups: readonly PhotoGroup[]): Promise<GroupReading[]> => {
-    const byName = new Map(photos.map((p) => [p.file, p]));
     const all = groups.reduce((n, g) => n + g.photos.length, 0);
     let done = 0;
     let announced = false;
-    const next = new Map<string, Promise<GroupReading>>();
     const ready: GroupReading[] = [];
-    const reads = groups.map(async ({ mendings = [], ...group }, i) => {
-      const own = group.photos.map((p) => byName.get(p.file)!);
-      const about = mendings.filter((m) => own.some((p) => m.plate.photos.includes(p.file)));
-      const bytes = await Promise.all(own.map((p) => digests.of(p)));
-      const key = digest([group, bytes]);
-      const whole = digest([key, about]);
-      const fresh = !kept.has(whole);
-      if (!decoded.has(key) && !announced) {
+    const reads = groups.map(async (asked, i) => {
+      const group = await known(asked);
+      if (!decoded.has(group.key) && !announced) {
         announced = true;
         told({ busy: true, done, of: all });
       }
-      // A mended plate is decided on while its pictures are still being made.
-      const pictures = !decoded.has(key);
-      decoded.add(key);
-      const read = kept.get(whole) ?? crew.read(key, group, own, about, { pictures });
-      const full = pictures || !fresh ? read : crew.read(key, group, own, about, { pictures: true });
-      next.set(whole, full);
-      pictured.set(filesOf(group), full);
-      const result = await read;
-      if (fresh) onGroup(result);
-      done += own.length;
+      const one = kept.get(group.whole) ?? begin(group);
+      // The ones used last are forgotten last.
+      kept.delete(group.whole);
+      kept.set(group.whole, one);
+      used.add(group.whole);
+      pictured.set(filesOf(asked), one.full);
+      const result = await one.read;
+      if (one.untold) onGroup(result);
+      one.untold = false;
+      done += group.own.length;
       ready[i] = result;
       if (reading === null && input !== null) soFar = readSoFar(input, settings, ready.flat());
       if (announced) told({ done });
       return result;
     });
-    const readings = await Promise.all(reads);
-    for (const [key, full] of next) {
-      used.add(key);
-      kept.delete(key);
-      kept.set(key, full);
-      // What a dead thread left unread is read again the next time.
-      void full.then(({ crashes }) => crashes.length > 0 && kept.delete(key));
-    }
-    return readings;
+    return Promise.all(reads);
+  };
+
+  const readAhead = async (groups: readonly PhotoGroup[]): Promise<GroupReading[]> => {
+    const all = await Promise.all(groups.map(known));
+    return Promise.all(
+      all.map((group) => {
+        const one = kept.get(group.whole);
+        if (one) return one.read;
+        if (!decoded.has(group.key)) throw new PlatepoolError("photo-changed", "a photo changed; it is read first");
+        if (ahead !== null && !used.has(ahead)) kept.delete(ahead);
+        ahead = group.whole;
+        return begin(group).read;
+      }),
+    );
   };
 
   const look = async () => {
@@ -181,6 +215,12 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
       return { ...progress, arriving: [...arriving()].map((path) => path.split(/[\\/]/).at(-1)!) };
     },
     renew,
+    async readAhead(next) {
+      if (input === null || reading === null || looking !== null) return;
+      await readStandingAlike(runGroups({ ...input, decisions: next }, settings), readAhead).catch((error) => {
+        if (!(error instanceof PlatepoolError)) throw error;
+      });
+    },
     async rehearse() {
       for (let i = 0; i < REHEARSALS; i++) {
         await crew.rehearse();

@@ -137,6 +137,7 @@ export async function openSession(folder: string, flags: ReadingFlags, ports: Se
         return { usualMl: file?.volumeMl ?? null, notes: [...(file?.bench?.tubes ?? []), ...notes] };
       },
       follow: (decisions) => run.follow(decisions),
+      readAhead: (decisions) => run.readAhead(decisions),
       expectMending() {
         if (!expecting) void firstRead.then(() => run.rehearse());
         expecting = true;

@@ -72,6 +72,7 @@ export function App({ desk }: { readonly desk: Desk }) {
         {...{ view, result, inHand, setInHand, draft, setDraft, asking, setAsking, looking, setLooking, act }}
         onForgive={() => keeper.forgive()}
         onRetry={() => keeper.retry()}
+        onAhead={desk.ahead.lies}
       />
       {sheets}
     </>

@@ -38,6 +38,8 @@ export interface RunProps {
   readonly act: (act: Act) => void;
   readonly onForgive: () => void;
   readonly onRetry: () => void;
+  /** Something is about to be mended so; null: not any more. */
+  readonly onAhead: (mending: Mending | null) => void;
 }
 
 /** A run that was read: the board, what is in hand, pools, photos. */
@@ -162,6 +164,7 @@ export function Run(props: RunProps) {
           refused={keeping.refused}
           onLook={setLooking}
           onMend={mend}
+          onAhead={props.onAhead}
           onClose={() => setLooking(null)}
         />
       )}

@@ -24,6 +24,8 @@ export interface House {
   sheet(): Promise<string>;
   /** Judges and keeps an act; `request` is whatever came over the wire. */
   act(request: unknown): Promise<ActAnswer>;
+  /** Begins to read what an act would have read; answers when that is done. */
+  ahead(request: unknown): Promise<void>;
 }
 
 /** The addresses of the review server. */
@@ -40,14 +42,19 @@ export function reviewApp(house: House): Hono {
   app.get("/look.css", (c) => c.body(LOOK_CSS, 200, { ...fresh, "Content-Type": "text/css; charset=utf-8" }));
   app.get(ADDRESS.state, (c) => c.json(house.state(), 200, fresh));
   app.get(ADDRESS.events, (c) => house.news.listen(c, { revision: house.state().revision }));
-  app.post(ADDRESS.act, async (c) => {
-    if (!/^application\/json\b/.test(c.req.header("content-type") ?? ""))
-      return c.text("An act comes as application/json.\n", 415);
-    const request = await c.req.json<unknown>().catch(() => undefined);
-    if (request === undefined) return c.text("This is no JSON.\n", 400);
-    const answer = await house.act(request);
-    return c.json(answer, "saved" in answer ? 200 : 409, fresh);
-  });
+  for (const address of [ADDRESS.act, ADDRESS.ahead])
+    app.post(address, async (c) => {
+      if (!/^application\/json\b/.test(c.req.header("content-type") ?? ""))
+        return c.text("An act comes as application/json.\n", 415);
+      const request = await c.req.json<unknown>().catch(() => undefined);
+      if (request === undefined) return c.text("This is no JSON.\n", 400);
+      if (address === ADDRESS.ahead) {
+        await house.ahead(request);
+        return c.body(null, 204, fresh);
+      }
+      const answer = await house.act(request);
+      return c.json(answer, "saved" in answer ? 200 : 409, fresh);
+    });
   app.get(`${ADDRESS.picture}/:name{[0-9a-f]{32}\\.jpg}`, (c) => {
     const bytes = house.pictures.get(c.req.param("name").slice(0, -4));
     if (bytes === null) return c.notFound();

@@ -36,6 +36,8 @@ export interface Desk {
   state(): PageState;
   /** Judges an act on the newest state and keeps it; saved means on disk. */
   act(request: unknown): Promise<ActAnswer>;
+  /** Has read what a mending would have read that may be about to come; one that could not be is passed over. */
+  ahead(request: unknown): Promise<void>;
 }
 
 /** Opens the journal of a run folder beside its reading. */
@@ -150,7 +152,20 @@ export async function openDesk({ folder, reader, clock, onNews }: DeskPorts): Pr
       return { refused: error.message, code: error.code, state: now() };
     }
   };
-  return { pictures, state: now, act: (request) => inTurn(() => keep(request)) };
+  const ahead = async (request: unknown): Promise<void> => {
+    const result = shown.reading?.result;
+    const { decisions, history } = replayed;
+    try {
+      const { last, act } = actRequest(request);
+      if (!result || act.kind !== "mend") return;
+      judgeAct(act, decisions, result, last);
+      const line = { id: last + 1, at: clock(), on: null, act };
+      await reader.readAhead(replay([...history.map((entry) => entry.line), line]).decisions);
+    } catch (error) {
+      if (!(error instanceof PlatepoolError)) throw error;
+    }
+  };
+  return { pictures, state: now, act: (request) => inTurn(() => keep(request)), ahead };
 }
 
 /** As the reading itself has them, mendings that it could not follow included, where it knows the newest decisions. */

@@ -38,7 +38,7 @@ export async function openReview({ folder, reader, port, clock, sheet, pageDir }
   const news = newsroom();
   const desk = await openDesk({ folder, reader, clock, onNews: (revision) => news.tell({ revision }) });
   const token = randomBytes(24).toString("base64url");
-  const { pictures, state, act } = desk;
+  const { pictures, state, act, ahead } = desk;
   const listening = await listen(port, (own) =>
     reviewApp({
       admission: { port: own, token },
@@ -54,6 +54,7 @@ export async function openReview({ folder, reader, port, clock, sheet, pageDir }
       },
       state,
       act,
+      ahead,
       sheet,
       photos: () => reader.photos,
     }),

@@ -19,6 +19,8 @@ export interface Reader {
   readonly tubeLog: { readonly usualMl: number | null; readonly notes: readonly TubeNote[] };
   /** Works decisions into the reading in hand; photos that did not change are not read again. */
   follow(decisions: Decisions): Promise<void>;
+  /** Reads what decisions would have read that somebody may be about to make; nothing of it is shown. */
+  readAhead(decisions: Decisions): Promise<void>;
   /** Somebody looks at the reading, and may soon mend it. */
   expectMending(): void;
   /** Tells of a new reading, of progress, and of decisions that another process kept. */

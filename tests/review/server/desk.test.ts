@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { acceptPools, presentDivision, splitPool } from "../../../src/decisions/index.ts";
-import type { Act, Result } from "../../../src/model/index.ts";
+import type { Act, Decisions, Result } from "../../../src/model/index.ts";
 import { openDesk } from "../../../src/review/server/desk.ts";
 import { drawnResult } from "../../decisions/sampleRun.ts";
 import { sampleReader } from "../support/sampleReader.ts";
@@ -109,6 +109,41 @@ describe("an act", () => {
   it("cannot be decided on nothing", async () => {
     const { act } = await desk(null);
     expect(await act({ last: 0, act: acceptAll })).toMatchObject({ code: "decision-nothing" });
+  });
+});
+
+describe("an act that may be about to come", () => {
+  const plate = { photos: result.plates[0].photos, place: 0 };
+  const mend = (y: number): Act => ({ kind: "mend", mending: { what: "origin", plate, y } });
+
+  it("is read ahead as if it had come, and nothing is kept or told of it", async () => {
+    const read: unknown[] = [];
+    const reader = { ...sampleReader(reading(result)), readAhead: async (d: Decisions) => void read.push(d) };
+    const news: number[] = [];
+    const { ahead, act, state } = await openDesk({ folder, reader, clock: () => AT, onNews: (n) => news.push(n) });
+    await ahead({ last: 0, act: mend(0.9) });
+    expect(read).toMatchObject([{ last: 1, plates: [{ origin: 0.9 }] }]);
+    expect(existsSync(join(folder, "decisions.jsonl"))).toBe(false);
+    expect([state().last, news]).toEqual([0, []]);
+    await act({ last: 0, act: mend(0.9) });
+    expect(reader.reading).not.toBeNull();
+    await ahead({ last: 1, act: mend(0.91) });
+    expect(read[1]).toMatchObject({ last: 2, plates: [{ origin: 0.91 }] });
+  });
+
+  it("is passed over where it could not be, or changes no reading", async () => {
+    const read: unknown[] = [];
+    const reader = { ...sampleReader(reading(result)), readAhead: async (d: Decisions) => void read.push(d) };
+    const { ahead } = await openDesk({ folder, reader, clock: () => AT, onNews: () => undefined });
+    for (const request of [
+      null,
+      {},
+      { last: 7, act: mend(0.9) },
+      { last: 0, act: mend(7) },
+      { last: 0, act: acceptAll },
+    ])
+      await ahead(request);
+    expect(read).toEqual([]);
   });
 });
 

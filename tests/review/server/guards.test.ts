@@ -59,6 +59,15 @@ describe("what other pages can do", () => {
     expect((await ask(app, "/act", { ...ACT, headers: { ...OURS, ...JSON_TYPE } })).status).toBe(409);
   });
 
+  it("nothing either of what may be about to come", async () => {
+    const app = houseApp();
+    const foreign = { ...OURS, ...JSON_TYPE, origin: "http://evil.example" };
+    expect((await ask(app, "/ahead", { ...ACT, headers: foreign })).status).toBe(403);
+    expect((await ask(app, "/ahead", { ...ACT, headers: { ...OURS, "content-type": "text/plain" } })).status).toBe(415);
+    expect((await ask(app, "/ahead", { ...ACT, headers: { ...OURS, ...JSON_TYPE } })).status).toBe(204);
+    expect((await ask(app, "/ahead")).status).toBe(404);
+  });
+
   it("no form can post: an act is JSON", async () => {
     const app = houseApp();
     for (const type of ["text/plain", "application/x-www-form-urlencoded", "multipart/form-data; boundary=x"])

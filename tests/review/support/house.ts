@@ -34,6 +34,7 @@ export function houseApp(house: Partial<House> = {}): Hono {
       code: "test",
       state: { revision: 1 } as ReturnType<House["state"]>,
     }),
+    ahead: async () => undefined,
     ...house,
   });
 }

@@ -41,6 +41,7 @@ export function sampleReader(first: ShownReading | null): SampleReader {
       return progress;
     },
     follow: async () => undefined,
+    readAhead: async () => undefined,
     expectMending: () => undefined,
     onChange: (listener) => void listeners.add(listener),
     read(next) {

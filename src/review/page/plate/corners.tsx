@@ -12,6 +12,8 @@ export interface CornersProps {
   /** Which of the photo's plates. */
   readonly plate: string;
   readonly palette: Palette;
+  /** Corners on their way; null: let go, or put back. */
+  readonly onMove: (corners: readonly Point[] | null) => void;
   /** New corners in pixels of the upright original. */
   readonly onCorners: (corners: readonly Point[]) => void;
 }
@@ -19,11 +21,15 @@ export interface CornersProps {
 const NAMES = ["Top left", "Top right", "Bottom right", "Bottom left"];
 
 /** The whole photo with what was read drawn over it; the plate's corners can be dragged. */
-export function Corners({ state, photo, picture, plate, palette, onCorners }: CornersProps) {
+export function Corners({ state, photo, picture, plate, palette, onMove, onCorners }: CornersProps) {
   const scale = photo.width / picture.width;
   const read = photo.corners[photo.plates.indexOf(plate)] ?? [];
   const [draft, setDraft] = useState<{ of: readonly Point[]; corners: readonly Point[] } | null>(null);
   const corners = draft?.of === read ? draft.corners : read;
+  const carry = (to: readonly Point[]) => {
+    setDraft({ of: read, corners: to });
+    onMove(to);
+  };
   const moved = (i: number, x: number, y: number) => read.map((c, k): Point => (k === i ? [c[0] + x, c[1] + y] : c));
   const radius = picture.width / 55;
   const over = useMemo(
@@ -51,8 +57,9 @@ export function Corners({ state, photo, picture, plate, palette, onCorners }: Co
           onTouchStart={holdStill}
           onPointerDown={(event) =>
             followDrag(event, {
-              onMove: (by) => setDraft({ of: read, corners: moved(i, by.x * scale, by.y * scale) }),
+              onMove: (by) => carry(moved(i, by.x * scale, by.y * scale)),
               onEnd: (by) => {
+                onMove(null);
                 if (by) onCorners(moved(i, by.x * scale, by.y * scale));
                 else setDraft(null);
               },
@@ -63,9 +70,12 @@ export function Corners({ state, photo, picture, plate, palette, onCorners }: Co
             if (step === null) return;
             event.preventDefault();
             const now = corners.map((c, k): Point => (k === i ? [c[0] + step.x * scale, c[1] + step.y * scale] : c));
-            setDraft({ of: read, corners: now });
+            carry(now);
           }}
-          onBlur={() => draft?.of === read && draft.corners !== read && onCorners(draft.corners)}
+          onBlur={() => {
+            onMove(null);
+            if (draft?.of === read && draft.corners !== read) onCorners(draft.corners);
+          }}
         >
           <circle cx={x / scale} cy={y / scale} r={radius} class="reach-box" />
           <circle cx={x / scale} cy={y / scale} r={radius} class="halo" />

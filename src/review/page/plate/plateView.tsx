@@ -29,6 +29,8 @@ export interface PlateViewProps {
   readonly refused: string | null;
   readonly onLook: (looking: Looking) => void;
   readonly onMend: (mending: Mending) => void;
+  /** What is held would be mended so, were it let go; null: it is held no more. */
+  readonly onAhead: (mending: Mending | null) => void;
   readonly onClose: () => void;
 }
 
@@ -61,20 +63,24 @@ export function PlateView(props: PlateViewProps) {
   const photo = result.photos.find((p) => p.file === picture?.file);
   const whole = state.photos.find((p) => p.file === picture?.file);
   const mend = mendingsOf(result, plate);
+  const mendingOf = ({ held, by }: Moved): Mending | null => {
+    if (!("lane" in held)) return mend.line(held.what, plate[held.what].y + by.y);
+    const lane = plate.lanes.find((l) => l.index === held.lane);
+    if (!("spot" in held)) return lane ? mend.moveLane(lane, lane.x + by.x) : null;
+    const spot = lane?.spots[held.spot];
+    return lane && spot ? mend.moveSpot(lane, spot, spot.y + by.y) : null;
+  };
   const move = (m: Moved | null) => {
     moving.current = m;
     setMoved(m);
+    props.onAhead(m && mendingOf(m));
   };
   const drop = (m: Moved | null) => {
     moving.current = null;
     setMoved(m);
-    if (m === null) return;
-    const lane = "lane" in m.held ? plate.lanes.find((l) => l.index === (m.held as { lane: number }).lane) : undefined;
-    if (m.held.what === "origin" || m.held.what === "front")
-      props.onMend(mend.line(m.held.what, plate[m.held.what].y + m.by.y));
-    else if (m.held.what === "lane" && lane) props.onMend(mend.moveLane(lane, lane.x + m.by.x));
-    else if (m.held.what === "spot" && lane?.spots[m.held.spot])
-      props.onMend(mend.moveSpot(lane, lane.spots[m.held.spot], lane.spots[m.held.spot].y + m.by.y));
+    const mending = m && mendingOf(m);
+    props.onAhead(null);
+    if (mending) props.onMend(mending);
   };
   const place = ({ x, y }: At) => {
     const lane = laneNear(plate, x, y);
@@ -171,6 +177,7 @@ export function PlateView(props: PlateViewProps) {
               picture={whole}
               plate={plate.id}
               palette={palette}
+              onMove={(corners) => props.onAhead(corners && mend.corners(photo.file, corners))}
               onCorners={(corners) => props.onMend(mend.corners(photo.file, corners))}
             />
           ) : (

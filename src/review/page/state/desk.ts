@@ -1,4 +1,5 @@
 import { type ActAnswer, type ActRequest, ADDRESS, NEWS, type News, type PageState } from "../../api.ts";
+import { type Ahead, aheadOf } from "./ahead.ts";
 import { ALL_SAVED, type Keeper, type Keeping, keeper } from "./keeper.ts";
 import { shared } from "./shared.ts";
 
@@ -13,6 +14,7 @@ export interface View {
 export interface Desk {
   readonly view: View;
   readonly keeper: Keeper;
+  readonly ahead: Ahead;
   subscribe(listener: () => void): () => void;
 }
 
@@ -25,12 +27,16 @@ export async function fetchState(): Promise<PageState> {
   return answer.json();
 }
 
-async function postAct(request: ActRequest): Promise<ActAnswer> {
-  const answer = await fetch(ADDRESS.act, {
+function post(address: string, request: ActRequest): Promise<Response> {
+  return fetch(address, {
     method: "POST",
     headers: { "Content-Type": "application/json" },
     body: JSON.stringify(request),
-  }).catch(() => null);
+  });
+}
+
+async function postAct(request: ActRequest): Promise<ActAnswer> {
+  const answer = await post(ADDRESS.act, request).catch(() => null);
   if (answer === null) throw new Error("platepool does not answer. Is it still running in the terminal?");
   if (answer.status !== 200 && answer.status !== 409) throw new Error((await answer.text()).trim());
   return answer.json();
@@ -90,6 +96,10 @@ export function openDesk(first: PageState): Desk {
       return view;
     },
     keeper: keep,
+    ahead: aheadOf(
+      () => (view.keeping.waiting.length === 0 ? view.state.last : null),
+      (request) => post(ADDRESS.ahead, request),
+    ),
     subscribe(listener) {
       listeners.add(listener);
       return () => listeners.delete(listener);
