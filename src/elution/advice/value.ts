@@ -1,6 +1,7 @@
 import type { AmountBelief, Belief, TubeBelief } from "../belief.ts";
 import { barredBy, cheapestPools, type Loss, type LossTable, lossRow, type Weights } from "../loss.ts";
 import { type TubeOdds, tubeOdds } from "../odds.ts";
+import { VISIBLE_SOFTNESS } from "../profiles/censored.ts";
 
 /** How often a second, stronger spot tells the truth. */
 export const SECOND_LOOK = 0.95;
@@ -65,9 +66,6 @@ const POINTS: readonly (readonly [at: number, weight: number])[] = [
   [Math.sqrt(3), 1 / 6],
 ];
 const LOOKED_AT_SD = 0.2;
-
-/** How sharp the line is from which an amount is visible in the other light (log). */
-const VISIBLE_SOFTNESS = 0.4;
 
 /**
  * Expected fall in loss from learning, for some tubes one by one, how much of component `k` is in them by a light that

@@ -5,7 +5,7 @@ const OVERLOOKED = 0.015;
 const HALF_FOUND = 0.2;
 const LIMIT_SOFTNESS = 0.5;
 /** How sharp the line is from which an amount counts as visible (log). */
-const VISIBLE_SOFTNESS = 0.4;
+export const VISIBLE_SOFTNESS = 0.4;
 /** Chance that a substance expected in a tube is simply not there: an elution may end at once. */
 const ENDED = 0.05;
 const STEPS = 24;
