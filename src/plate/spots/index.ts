@@ -6,6 +6,7 @@ import { detectPeaks } from "./detect.ts";
 import { groupCandidates } from "./group.ts";
 import { judge } from "./judge.ts";
 import { pencilAtOrigin } from "./pencil.ts";
+import { withoutFlanks } from "./ringed.ts";
 import { type JudgedSpot, secondLook } from "./secondLook.ts";
 import { limitOf, settledViews, type View } from "./views.ts";
 
@@ -68,7 +69,7 @@ function judgeAll(
         significance: peak.height / v.profiles.noise[Math.round(peak.mode)],
       })),
     );
-    return groupCandidates(candidates);
+    return withoutFlanks(groupCandidates(candidates));
   });
   const common = commonAtOrigin(groups, views.length);
   const pencil = pencilAtOrigin(marks.flat(), maps[0], frame);

@@ -184,6 +184,9 @@ function fillSlopes(p: Peak, [lo, hi]: readonly [number, number], slopes: Float6
   }
 }
 
+/** Kept for the next time: it is read only where it was filled, and making it took as long as filling it. */
+let slopesRoom = new Float64Array(0);
+
 function normalEquations(
   profile: Float64Array,
   variance: Float64Array,
@@ -197,7 +200,8 @@ function normalEquations(
   const g = new Float64Array(size);
   const rows = to - from + 1;
   const rest = profile.slice(from, to + 1);
-  const slopes = new Float64Array(size * rows);
+  if (slopesRoom.length < size * rows) slopesRoom = new Float64Array(size * rows);
+  const slopes = slopesRoom.subarray(0, size * rows);
   const spans = peaks.map((p) => span(p, from, to));
   for (let k = 0; k < peaks.length; k++) {
     fillSlopes(peaks[k], spans[k], slopes.subarray(PARAMETERS * k * rows, PARAMETERS * (k + 1) * rows), from);

@@ -1,5 +1,6 @@
-import { boxBlur } from "../../raster/blur.ts";
+import { boxBlurInto } from "../../raster/blur.ts";
 import type { Plane } from "../../raster/picture.ts";
+import { workingRoom } from "../../raster/workingRoom.ts";
 import type { LaneTrack, PlateFrame } from "../frame.ts";
 import { ACROSS, columnWeights, cutStrip, RF_STEPS, rfOfRow, type Strip } from "./strip.ts";
 
@@ -24,6 +25,8 @@ export interface LaneProfiles {
   /** The same, typical of the whole way. */
   readonly typicalNoise: number;
 }
+
+const smoothRoom = workingRoom();
 
 const LEFT_GAP = columnWeights((o) => (o < -0.42 && o > -0.58 ? 1 : 0));
 const RIGHT_GAP = columnWeights((o) => (o > 0.42 && o < 0.58 ? 1 : 0));
@@ -56,7 +59,8 @@ export function laneProfiles(aspect: Aspect, frame: PlateFrame, spotSigma: numbe
   const way = Math.abs(frame.origin.y - frame.front.y) * height;
   const ry = Math.max(0, Math.round((way * 1.16) / RF_STEPS / 2 - 0.3));
   const rx = Math.max(0, Math.round((frame.pitch * width * 1.2) / ACROSS / 2 - 0.3));
-  const plane = boxBlur(aspect.plane, rx, ry);
+  const plane = { width, height, data: smoothRoom(width * height) };
+  boxBlurInto(aspect.plane, rx, ry, plane.data);
   const raw = frame.tracks.map((t) => cutStrip(plane, frame, t));
   const gaps = rowsOfGaps(raw);
   // Rows near origin and front are no measure of the ground.

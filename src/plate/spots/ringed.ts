@@ -1,0 +1,48 @@
+import type { Candidate } from "./group.ts";
+import { type Peak, sigmaBack, sigmaFront } from "./peaks.ts";
+
+/**
+ * How unlike the parts of a ring may be, the greater over the lesser: the halves' distances from the core, their heights,
+ * and the clearness of core and halves. A faint peak between two clear ones is what they leave between them, no core.
+ */
+const UNEVEN = { distance: 1.5, height: 2, clearness: 2 };
+
+/**
+ * Takes the halves of rings off a lane's candidates. A spot that both glows and absorbs shows a core of one sign in a
+ * ring of the other: along its lane a peak between two flanks that are as far from it, as high, and seen in the other
+ * mix of the same photo. They are one spot; three substances hardly ever stand like that.
+ * @param groups a lane's candidates, each with its clearest appearance first
+ */
+export function withoutFlanks(groups: readonly Candidate[][]): Candidate[][] {
+  const flanks = new Set<Candidate[]>();
+  for (const [core] of groups) {
+    const near = groups.filter(([c]) => c.photo === core.photo && c.view !== core.view && touching(c.peak, core.peak));
+    for (const below of near)
+      for (const above of near)
+        if (ringed(core, below[0], above[0])) {
+          flanks.add(below);
+          flanks.add(above);
+        }
+  }
+  return groups.filter((g) => !flanks.has(g));
+}
+
+function ringed(core: Candidate, below: Candidate, above: Candidate): boolean {
+  const [down, up] = [core.peak.mode - below.peak.mode, above.peak.mode - core.peak.mode];
+  if (below.view !== above.view || down <= 0 || up <= 0) return false;
+  return (
+    ratio(down, up) < UNEVEN.distance &&
+    ratio(below.peak.height, above.peak.height) < UNEVEN.height &&
+    ratio(core.significance, Math.max(below.significance, above.significance)) < UNEVEN.clearness
+  );
+}
+
+function ratio(a: number, b: number): number {
+  return Math.max(a, b) / Math.min(a, b);
+}
+
+/** Half heights that meet, or nearly. */
+function touching(a: Peak, b: Peak): boolean {
+  const [low, high] = a.mode < b.mode ? [a, b] : [b, a];
+  return high.mode - low.mode < 1.5 * (sigmaFront(low) + sigmaBack(high));
+}
