@@ -1,5 +1,12 @@
 import { type Finding, FRONT_SIDES } from "../model/index.ts";
-import { standingTogether, type Turn, uprightTurns } from "../plate/upright/index.ts";
+import {
+  goesItsOwnWay,
+  likeliestTurn,
+  standingTogether,
+  type Turn,
+  type UprightTurn,
+  uprightTurns,
+} from "../plate/upright/index.ts";
 import type { GroupReading, PhotoGroup } from "./group.ts";
 import { standing } from "./groupPhotos.ts";
 import type { ReadGroups } from "./run.ts";
@@ -7,8 +14,8 @@ import { WAY_UP_UNSURE } from "./standUpright.ts";
 
 /**
  * Reads the groups of a run; those whose plates stand otherwise than the run as a whole shows are read once more, turned
- * like the others. Photos of one run are mostly taken from one side, so that clear plates speak for poor ones; a plate that is
- * clearly turned another way goes its own.
+ * like the others. Photos of one run are mostly taken from one side, so that clear plates speak for poor ones, and several poor ones
+ * together for each; a plate that is clearly turned another way goes its own.
  */
 export async function readStandingAlike(
   groups: readonly PhotoGroup[],
@@ -17,7 +24,7 @@ export async function readStandingAlike(
   const first = await readGroups(groups);
   const turns = turnsOf(first);
   const again = groups.flatMap((group, i) => {
-    const turn = turns[i];
+    const turn = turns[i]?.turn ?? null;
     return turn === null || turn === usedTurn(first[i]) ? [] : [{ i, turn, group: standing(group, FRONT_SIDES[turn]) }];
   });
   const second = again.length > 0 ? await readGroups(again.map(({ group }) => group)) : [];
@@ -25,17 +32,21 @@ export async function readStandingAlike(
     const k = again.findIndex((one) => one.i === i);
     if (k >= 0)
       return { ...second[k], findings: [...second[k].findings, ...turnedLikeOthers(groups[i], again[k].turn)] };
-    return turns[i] === null ? reading : withoutDoubt(reading);
+    return turns[i]?.sure ? withoutDoubt(reading) : reading;
   });
 }
 
-/** For each group the turn that the run as a whole makes clear, or null. */
-function turnsOf(readings: readonly GroupReading[]): (Turn | null)[] {
+/** For each group the turn that the run as a whole makes clear or, failing that, likely; null where nothing is to be said. */
+function turnsOf(readings: readonly GroupReading[]): (UprightTurn | null)[] {
   const shown = readings.filter((r) => usedTurn(r) !== null);
-  const common = uprightTurns(shown.map((r) => standingTogether(r.ways!.map((way) => way.standing))));
+  const standings = shown.map((r) => standingTogether(r.ways!.map((way) => way.standing)));
+  const common = uprightTurns(standings);
+  const likeliest = likeliestTurn(standings);
   return readings.map((reading) => {
     const of = shown.indexOf(reading);
-    return shown.length > 1 && of >= 0 && common[of].sure ? common[of].turn : null;
+    if (shown.length < 2 || of < 0) return null;
+    if (common[of].sure) return common[of];
+    return goesItsOwnWay(standings[of], likeliest) ? null : { turn: likeliest, sure: false };
   });
 }
 

@@ -8,7 +8,11 @@ const CLEAR_UP = logs(0.97, 0.01, 0.01, 0.01);
 const CLEAR_DOWN = logs(0.01, 0.01, 0.97, 0.01);
 const UNCLEAR = logs(0.3, 0.05, 0.6, 0.05);
 const POOR_UP = logs(0.48, 0.05, 0.42, 0.05);
+const LEANING = logs(0.2, 0.6, 0.05, 0.15);
+const UNCLEAR_LYING = logs(0.03, 0.7, 0.02, 0.25);
 const PLAIN_UP = logs(0.9996, 0.0001, 0.0002, 0.0001);
+
+const UNSURE = [UNCLEAR, POOR_UP, UNCLEAR_LYING];
 
 const group = (file: string): PhotoGroup => ({ photos: [{ file, light: null, stain: null }], plates: null });
 
@@ -21,7 +25,7 @@ const doubt = (file: string) => ({
 
 function reading(file: string, standing: Standing | null, turn: Turn): GroupReading {
   const ways = standing === null ? {} : { ways: [{ standing, turn }] };
-  const findings = standing === UNCLEAR || standing === POOR_UP ? [doubt(file)] : [];
+  const findings = standing !== null && UNSURE.includes(standing) ? [doubt(file)] : [];
   return { photos: [], plates: [], findings, crashes: [], ...ways };
 }
 
@@ -60,6 +64,23 @@ describe("plates of a run", () => {
     ]);
     expect(asked).toHaveLength(1);
     expect(readings.flatMap((r) => r.findings)).toEqual([]);
+  });
+
+  it("turn as they together seem to stand where each alone would not be turned; what agrees keeps its doubt", async () => {
+    const { asked, readings } = await readAll([
+      [LEANING, 0],
+      [LEANING, 0],
+      [UNCLEAR_LYING, 1],
+    ]);
+    expect(asked[1]).toEqual([
+      ["0.jpg", "left"],
+      ["1.jpg", "left"],
+    ]);
+    expect(readings.map((r) => r.findings.map((f) => f.code))).toEqual([
+      ["way-up-by-others"],
+      ["way-up-by-others"],
+      ["way-up-unsure"],
+    ]);
   });
 
   it("go their own way where that is plain", async () => {

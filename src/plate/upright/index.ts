@@ -1,8 +1,9 @@
 import type { Quad } from "../../model/index.ts";
 import type { Picture } from "../../raster/picture.ts";
 import { smallPatch } from "../../raster/smallPatch.ts";
+import { type CloserEvidence, closerEvidenceOf } from "./closer.ts";
 import { type Evidence, evidenceOf } from "./evidence.ts";
-import { quarterTurn, readSigns } from "./signs.ts";
+import { quarterTurn, readSigns, type Signs } from "./signs.ts";
 
 /** Quarter turns clockwise that set a plate front up. */
 export type Turn = 0 | 1 | 2 | 3;
@@ -16,7 +17,9 @@ export interface UprightTurn {
   readonly sure: boolean;
 }
 
+/** Pixels of the longer side at the first and at the closer look. */
 const LONG_SIDE = 240;
+const CLOSER = 480;
 const INSET = 0.008;
 
 /** Fitted to plates of two renderers as a conditional logit: see docs/methods/upright.md. */
@@ -33,8 +36,33 @@ const WEIGHTS: Evidence = {
   tailing: 1.25,
 };
 
+/** The same for the closer look. */
+const CLOSER_WEIGHTS: CloserEvidence = {
+  originRow: 4.36,
+  originMarks: 1.3,
+  teethFoot: 2.91,
+  teethHead: -2.14,
+  lanes: 2.31,
+  marksMiddle: -1.41,
+  marksSide: -0.77,
+  belowOrigin: -1.92,
+  frontBand: 3.75,
+  tailing: 2.75,
+  headRow: 2.38,
+  headTicks: -1.49,
+  headSpots: -1.37,
+  widening: 0.65,
+};
+
+/** What each of the two looks counts where both were taken: less than alone, since they see the same plate. */
+const BOTH = 0.6;
+/** A way up as probable as this, all ways alike beforehand, needs no closer look. */
+const PLAIN = 0.95;
+
 /** How often a plate is photographed each way up, before looking: hardly anybody puts it upside down. Our own figures. */
 const BEFOREHAND = [1, 1, 0.5, 1] as const;
+/** How often the plates of a whole run lie so. Our own figures. */
+const OF_RUNS = [0.7, 0.12, 0.06, 0.12] as const;
 /** Probabilities above which a plate is turned. */
 const SIDEWAYS = 0.9;
 const DOWN = 0.95;
@@ -55,19 +83,42 @@ const OWN_WAY = Math.log(100);
  * @param quad the plate's corners in pixels of `picture`, clockwise
  */
 export function standingOf(picture: Picture, quad: Quad): Standing {
-  const patch = smallPatch(picture, quad, LONG_SIDE, INSET);
+  return seenAt(picture, quad, LONG_SIDE, (signs) => scoreOf(evidenceOf(signs), WEIGHTS));
+}
+
+/** True where the photos of a group, each looked at once, leave a doubt that a closer look may lift. */
+export function needsCloserLook(standings: readonly Standing[]): boolean {
+  return Math.max(...standingTogether(standings)) < Math.log(PLAIN);
+}
+
+/**
+ * How a plate may stand, looked at once more in four times as many pixels: finer strokes show, and what is at the head.
+ * @param first what the first look showed
+ */
+export function closerStandingOf(picture: Picture, quad: Quad, first: Standing): Standing {
+  const second = seenAt(picture, quad, CLOSER, (signs) => scoreOf(closerEvidenceOf(signs), CLOSER_WEIGHTS));
+  return normalised(first.map((log, turn) => BOTH * (log + second[turn])));
+}
+
+/** Scores the plate each way up, foot down. */
+function seenAt(picture: Picture, quad: Quad, longSide: number, score: (signs: Signs) => number): Standing {
+  const patch = smallPatch(picture, quad, longSide, INSET);
   if (!patch) return normalised([0, 0, 0, 0]);
   const scores: number[] = [];
   let signs = readSigns(patch);
   for (let turn = 0; turn < 4; turn++) {
-    const evidence = evidenceOf(signs);
-    scores.push(NAMES.reduce((sum, name) => sum + WEIGHTS[name] * evidence[name], 0));
+    scores.push(score(signs));
     if (turn < 3) signs = quarterTurn(signs);
   }
   return normalised(scores);
 }
 
-const NAMES = Object.keys(WEIGHTS) as (keyof Evidence)[];
+function scoreOf<T extends Evidence>(evidence: T, weights: T): number {
+  return (Object.keys(weights) as (keyof T)[]).reduce(
+    (sum, name) => sum + (weights[name] as number) * (evidence[name] as number),
+    0,
+  );
+}
 
 /**
  * The turns that set plates upright which were photographed together. They are taken to stand alike, so that a clear one
@@ -86,10 +137,25 @@ export function uprightTurns(standings: readonly Standing[], crosswise: readonly
   return standings.map((one) => ownOrCommon(one, common));
 }
 
+/**
+ * The turn of plates of one run that are each unsure by themselves: the likeliest of what all show together. Upright is what most are,
+ * and a false turn is worse than a missed one.
+ */
+export function likeliestTurn(standings: readonly Standing[]): Turn {
+  const together = standingTogether(standings).map((log, turn) => log + Math.log(OF_RUNS[turn]));
+  return together.indexOf(Math.max(...together)) as Turn;
+}
+
 function ownOrCommon(one: Standing, common: UprightTurn, crosswise = false): UprightTurn {
   const own = decide(one);
   if (crosswise && own.turn % 2 !== common.turn % 2) return common;
-  return own.sure && one[own.turn] - one[common.turn] > OWN_WAY ? own : common;
+  return goesItsOwnWay(one, common.turn) ? own : common;
+}
+
+/** True where a plate stands another way than the others are turned, and that is plain. */
+export function goesItsOwnWay(one: Standing, others: Turn): boolean {
+  const own = decide(one);
+  return own.sure && one[own.turn] - one[others] > OWN_WAY;
 }
 
 /** Probability that two plates stand a quarter turn apart, each looked at by itself. */

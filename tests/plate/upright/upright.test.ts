@@ -1,6 +1,16 @@
 import { describe, expect, it } from "vitest";
 import type { Quad } from "../../../src/model/index.ts";
-import { type Standing, standingOf, type Turn, turnQuad, uprightTurns } from "../../../src/plate/upright/index.ts";
+import {
+  closerStandingOf,
+  goesItsOwnWay,
+  likeliestTurn,
+  needsCloserLook,
+  type Standing,
+  standingOf,
+  type Turn,
+  turnQuad,
+  uprightTurns,
+} from "../../../src/plate/upright/index.ts";
 import type { Picture } from "../../../src/raster/picture.ts";
 import { canvas, expose, type Paint, paintQuad, tilted } from "../locate/scene.ts";
 
@@ -16,6 +26,17 @@ function marked(u: number, v: number): [number, number, number] {
   const spot = Math.exp(-((off / 0.02) ** 2 + (down / (down > 0 ? 0.05 : 0.02)) ** 2));
   const front = Math.abs(v - 0.1 - 0.01 * u) < 0.012 ? 0.93 : 1;
   const k = (tick || figure ? 0.6 : 1) * (1 - 0.6 * spot) * front;
+  return [190 * k, 200 * k, 170 * k];
+}
+
+/** Pencil lines at like distances from both ends, round spots; only the ticks on one of them tell. */
+function lined(u: number, v: number): [number, number, number] {
+  const lane = Math.max(0, Math.min(LANES - 1, Math.round(u * (LANES + 1) - 1)));
+  const off = u - (lane + 1) / (LANES + 1);
+  const line = Math.abs(v - 0.88) < 0.003 || Math.abs(v - 0.12) < 0.003;
+  const tick = Math.abs(off) < 0.003 && Math.abs(v - 0.88) < 0.025;
+  const spot = Math.exp(-((off / 0.02) ** 2 + ((v - 0.35 - 0.075 * (lane % 5)) / 0.025) ** 2));
+  const k = (line || tick ? 0.7 : 1) * (1 - 0.5 * spot);
   return [190 * k, 200 * k, 170 * k];
 }
 
@@ -45,6 +66,28 @@ describe("a plate's way up", () => {
   it("is left alone where nothing tells", () => {
     const { picture, front } = photo(blank, 0);
     expect(uprightTurns([standingOf(picture, front)])[0].turn).toBe(0);
+  });
+
+  it.each([0, 2] as const)("is plainer from a closer look (%i quarter turns)", (turn) => {
+    const { picture, front } = photo(lined, 90 * turn);
+    const asSeen = turnQuad(front, ((4 - turn) & 3) as Turn);
+    const first = standingOf(picture, asSeen);
+    const closer = closerStandingOf(picture, asSeen, first);
+    expect(closer[turn]).toBeGreaterThan(Math.log(0.95));
+    expect(closer[turn]).toBeGreaterThan(first[turn]);
+  });
+
+  it("needs a closer look where the first leaves a doubt", () => {
+    expect(needsCloserLook([log(0.5, 0.01, 0.48, 0.01)])).toBe(true);
+    expect(needsCloserLook([log(0.98, 0.005, 0.01, 0.005)])).toBe(false);
+  });
+
+  it("in a run of poor ones is the likeliest of all together, upright where they hardly tell", () => {
+    const leaning = log(0.15, 0.7, 0.05, 0.1);
+    expect(likeliestTurn([leaning, leaning, leaning])).toBe(1);
+    expect(likeliestTurn([log(0.3, 0.2, 0.4, 0.1), log(0.35, 0.2, 0.35, 0.1)])).toBe(0);
+    expect(goesItsOwnWay(log(0.9999, 0.00003, 0.00004, 0.00003), 1)).toBe(true);
+    expect(goesItsOwnWay(log(0.6, 0.2, 0.1, 0.1), 1)).toBe(false);
   });
 
   it("is left alone, with a doubt, where the signs are half clear", () => {
