@@ -1,7 +1,7 @@
 import { blockMeans } from "../../raster/blocks.ts";
 import { boxBlur } from "../../raster/blur.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
-import { splitStrokes } from "../../raster/strokes.ts";
+import { strokesOf, takeStrokesOut } from "../../raster/strokes.ts";
 import type { LinearView, SignalMap } from "../view.ts";
 import { type Channels, groundOf, levelOf, levelsOf, signalAbove } from "./ground.ts";
 import { bestMixes, type Mix } from "./mix.ts";
@@ -32,12 +32,13 @@ export function density(view: LinearView): SignalMap {
   const smooth = channels.map((p) => boxBlur(boxBlur(blockMeans(p, COARSE), r, r), r, r)) as unknown as Channels;
   const reach = Math.max(2, Math.round(THIN * Math.max(width, height)));
   const grey = combine(channels, greyWeights(usable));
-  const { strokes, noise: strokeNoise } = strokesOf(grey, reach, emission);
+  const { strokes, noise: strokeNoise } = thinMarks(grey, reach, emission);
   const mixes = bestMixes(smooth, blockMeans(strokes, COARSE), usable);
-  const cleaned = (w: Mix) => ({
-    plane: splitStrokes(combine(channels, w), reach).spots,
-    noise: Math.max(levelOf(combine(smooth, w)).spread, LEAST_NOISE),
-  });
+  const cleaned = (w: Mix) => {
+    const plane = combine(channels, w);
+    takeStrokesOut(plane, reach);
+    return { plane, noise: Math.max(levelOf(combine(smooth, w)).spread, LEAST_NOISE) };
+  };
   const main = cleaned(mixes.main);
   return {
     light: view.light,
@@ -106,10 +107,10 @@ function combine(channels: Channels, weights: Mix): Plane {
 }
 
 /** Thin marks, darker than the ground; at 365 nm pencil may be either. */
-function strokesOf(grey: Plane, reach: number, either: boolean): { strokes: Plane; noise: number } {
-  const { strokes, noise } = splitStrokes(grey, reach);
+function thinMarks(grey: Plane, reach: number, either: boolean): { strokes: Plane; noise: number } {
+  const { strokes, noise } = strokesOf(grey, reach);
   if (!either) return { strokes, noise };
-  const dark = splitStrokes({ ...grey, data: grey.data.map((v) => -v) }, reach);
+  const dark = strokesOf({ ...grey, data: grey.data.map((v) => -v) }, reach);
   for (let i = 0; i < strokes.data.length; i++) strokes.data[i] = Math.max(strokes.data[i], dark.strokes.data[i]);
   return { strokes, noise: Math.max(noise, dark.noise) };
 }

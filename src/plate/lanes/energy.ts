@@ -1,6 +1,7 @@
 import { selectAt } from "../../math/select.ts";
-import { boxBlur } from "../../raster/blur.ts";
+import { boxBlurInto } from "../../raster/blur.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
+import { workingRoom } from "../../raster/workingRoom.ts";
 import type { SignalMap } from "../view.ts";
 
 /** Signal counts from this many noise widths on, and grows with its logarithm: a heavy spot must not outvote ten faint ones. */
@@ -11,6 +12,9 @@ const AROUND = 0.09;
 const RIM = 0.015;
 /** Of these rows one tells as much as all: the signal is smoothed over more. */
 const EVERY = 2;
+
+const smoothRoom = workingRoom();
+const aroundRoom = workingRoom();
 
 /**
  * Where spots are, all photos of a plate together: per pixel the signal in noise widths, with what every lane shares
@@ -24,8 +28,11 @@ export function spotEnergy(maps: readonly SignalMap[]): Plane {
   const rim = Math.round(RIM * width);
   const aspects = maps.flatMap((m) => [{ plane: m.mix, noise: m.noise }, ...(m.counter ? [m.counter] : [])]);
   for (const { plane, noise } of aspects) {
-    const smooth = boxBlur(boxBlur(plane, rx, rx), rx, rx);
-    const around = boxBlur(smooth, Math.round(AROUND * width), 0);
+    const around = { width, height, data: aroundRoom(width * height) };
+    const smooth = { width, height, data: smoothRoom(width * height) };
+    boxBlurInto(plane, rx, rx, around.data);
+    boxBlurInto(around, rx, rx, smooth.data);
+    boxBlurInto(smooth, Math.round(AROUND * width), 0, around.data);
     const row = new Float32Array(Math.floor(width / 5));
     for (let y = 0; y < height; y += EVERY) {
       const o = y * width;

@@ -1,7 +1,7 @@
 import { blockMeans } from "../../raster/blocks.ts";
 import type { Patch } from "../../raster/components.ts";
 import type { Plane } from "../../raster/picture.ts";
-import { splitStrokes } from "../../raster/strokes.ts";
+import { strokesOf } from "../../raster/strokes.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
 import { CLEAR, FROM, rowsOfMarks, smallMarks } from "./rows.ts";
 
@@ -26,7 +26,7 @@ export function findBroadMarks(map: SignalMap): MarkRow[] {
   const lower = { width, height: map.height - above, data: map.grey.data.subarray(above * width) };
   const coarse = blockMeans(lower, COARSE);
   const reach = Math.max(2, Math.round((BROAD * Math.max(map.width, map.height)) / COARSE));
-  const { strokes, noise } = splitStrokes(coarse, reach);
+  const { strokes, noise } = strokesOf(coarse, reach);
   const wanted = { leastArea: 3, height: map.height / COARSE };
   const marks = smallMarks(strokes, Math.round((MARGIN * map.height) / COARSE), CLEAR * noise, wanted);
   const parts = marks.flatMap((m) => parted(m, strokes)).map((m) => enlarged(m, above));

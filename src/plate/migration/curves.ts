@@ -64,16 +64,13 @@ export function findCurves(z: Stripes, noise: number, search: CurveSearch, apart
   const scores = new Float64Array(height).fill(Number.NEGATIVE_INFINITY);
   const winners: RowCurve[] = new Array(height);
   const sums = new Float64Array(search.to - search.from + 1);
+  const shifts = new Int32Array(count);
   for (const tilt of search.tilts)
     for (const bow of search.bows) {
       sums.fill(0);
-      for (let b = 0; b < count; b++) {
-        const shift = Math.round(rowAt({ y: 0, tilt, bow }, stripeCentre(b, count, search.margin)));
-        const last = Math.min(search.to, height - 1 - shift);
-        let k = Math.max(0, -shift - search.from);
-        for (let i = b * height + search.from + k + shift, end = b * height + last + shift; i <= end; i++, k++)
-          sums[k] += clamped[i];
-      }
+      for (let b = 0; b < count; b++)
+        shifts[b] = Math.round(rowAt({ y: 0, tilt, bow }, stripeCentre(b, count, search.margin)));
+      addShifted(clamped, height, shifts, search, sums);
       for (let k = 0, y = search.from; k < sums.length; k++, y++) {
         if (sums[k] <= scores[y]) continue;
         scores[y] = sums[k];
@@ -93,6 +90,45 @@ export function findCurves(z: Stripes, noise: number, search: CurveSearch, apart
     best.push({ ...winners[y], score: scores[y] / count, steady, even: evenScore(sorted) });
   }
   return best;
+}
+
+/** Adds each stripe's responses, moved up by its shift, to the sums at heights from..to; what lies off the plate is left out. */
+function addShifted(
+  clamped: Float32Array,
+  height: number,
+  shifts: Int32Array,
+  { from, to }: Pick<CurveSearch, "from" | "to">,
+  sums: Float64Array,
+): void {
+  const first = (b: number) => Math.max(0, -shifts[b] - from);
+  const last = (b: number) => Math.min(to, height - 1 - shifts[b]) - from;
+  const addOne = (b: number, k0: number, k1: number) => {
+    for (let k = k0, i = b * height + from + shifts[b] + k0; k <= k1; k++, i++) sums[k] += clamped[i];
+  };
+  // Four at a time: reading and writing the sums takes longer than adding.
+  for (let b = 0; b < shifts.length; b += 4) {
+    const four = Math.min(4, shifts.length - b);
+    let low = 0;
+    let high = to - from;
+    for (let s = b; s < b + four; s++) {
+      low = Math.max(low, first(s));
+      high = Math.min(high, last(s));
+    }
+    if (four < 4 || low > high) {
+      for (let s = b; s < b + four; s++) addOne(s, first(s), last(s));
+      continue;
+    }
+    const o = from + low;
+    let i0 = b * height + o + shifts[b];
+    let i1 = (b + 1) * height + o + shifts[b + 1];
+    let i2 = (b + 2) * height + o + shifts[b + 2];
+    let i3 = (b + 3) * height + o + shifts[b + 3];
+    for (let k = low; k <= high; k++) sums[k] = sums[k] + clamped[i0++] + clamped[i1++] + clamped[i2++] + clamped[i3++];
+    for (let s = b; s < b + 4; s++) {
+      addOne(s, first(s), low - 1);
+      addOne(s, high + 1, last(s));
+    }
+  }
 }
 
 /** Fits y, tilt and bow through the strongest response within `reach` rows of the curve in each stripe, robustly. */

@@ -54,7 +54,7 @@ export function cutStrip(plane: Plane, frame: PlateFrame, track: LaneTrack): Str
     for (let c = 0; c < ACROSS; c++) {
       const u = xMid + OFFSETS[c] * pitch;
       const within = Math.min(1, Math.max(0, u));
-      // As `heightOfRf` has it: a quarter of a reading was spent on asking for it place by place.
+      // As `heightOfRf` has it, with what stays the same taken out of the loop.
       const bend = 2 * within - 1;
       const bottom = origin.y + origin.tilt * (within - 0.5) + origin.bow * bend * bend;
       const top = front.y + front.tilt * (within - 0.5) + front.bow * bend * bend;
