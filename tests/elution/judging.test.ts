@@ -53,5 +53,5 @@ describe("measures against scikit-learn", () => {
         expect(misreadChance(signs, fitted.misread)).toBeCloseTo(misreadChance(signs, misread), 1);
       }
     for (const p of [0.6, 0.8, 0.95]) expect(calibrated(p, fitted.map)).toBeCloseTo(calibrated(p, map), 1);
-  });
+  }, 240_000);
 });
