@@ -165,7 +165,12 @@ export async function openDesk({ folder, reader, clock, onNews }: DeskPorts): Pr
       if (!(error instanceof PlatepoolError)) throw error;
     }
   };
-  return { pictures, state: now, act: (request) => inTurn(() => keep(request)), ahead };
+  const act = (request: unknown): Promise<ActAnswer> => {
+    // Its reading begins while the disk is still at work.
+    void ahead(request);
+    return inTurn(() => keep(request));
+  };
+  return { pictures, state: now, act, ahead };
 }
 
 /** As the reading itself has them, mendings that it could not follow included, where it knows the newest decisions. */
