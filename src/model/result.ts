@@ -41,6 +41,7 @@ export interface ResultSpot {
   readonly amount: number;
   readonly amount_sd: number;
   readonly component: string | null;
+  /** Probability that a spot is there, in this lane and at this Rf: the plate's lines and lanes included. */
   readonly confidence: number;
   readonly flags: readonly string[];
   readonly lights: readonly Light[];

@@ -30,7 +30,7 @@ export function assemble({ run, settings, photos, plates, elution, findings }: R
     run,
     settings: { policy: settings.policy, want: settings.want, ...(settings.up && { up: settings.up }) },
     photos: photos.map((photo) => resultPhoto(photo, plates)),
-    plates: plates.map(({ reading }) => resultPlate(reading, elution.assignments)),
+    plates: plates.map(({ reading }) => resultPlate(reading, elution)),
     components: elution.components.map(({ id, rf, rfSd, first, last, inReference }) => ({
       id,
       rf: fine(rf),
