@@ -26,6 +26,8 @@ export interface LevelSettings {
   /** Probability of pencilled lane numbers, and of other notes. */
   readonly laneLabels: number;
   readonly notes: number;
+  /** Probability that somebody ringed spots of a plate in pencil. */
+  readonly rings: number;
   /** Standard deviations of: lane spacing (share of the pitch), drift (dx/dy), Rf per spot, Rf stretch of a plate. */
   readonly laneJitter: number;
   readonly drift: number;
@@ -94,6 +96,7 @@ export const LEVEL_SETTINGS: Readonly<Record<Level, LevelSettings>> = {
     frontMark: { line: 1 },
     laneLabels: 0.5,
     notes: 0.2,
+    rings: 0,
     laneJitter: 0.02,
     drift: 0.004,
     rfJitter: 0.003,
@@ -145,6 +148,7 @@ export const LEVEL_SETTINGS: Readonly<Record<Level, LevelSettings>> = {
     frontMark: { line: 5, band: 5 },
     laneLabels: 0.55,
     notes: 0.35,
+    rings: 0.05,
     laneJitter: 0.05,
     drift: 0.012,
     rfJitter: 0.005,
@@ -196,6 +200,7 @@ export const LEVEL_SETTINGS: Readonly<Record<Level, LevelSettings>> = {
     frontMark: { line: 3, band: 6, faint: 1.5, off: 0.4 },
     laneLabels: 0.5,
     notes: 0.5,
+    rings: 0.25,
     laneJitter: 0.08,
     drift: 0.025,
     rfJitter: 0.007,
@@ -247,6 +252,7 @@ export const LEVEL_SETTINGS: Readonly<Record<Level, LevelSettings>> = {
     frontMark: { line: 2, band: 5, faint: 3, off: 0.7 },
     laneLabels: 0.5,
     notes: 0.6,
+    rings: 0.35,
     laneJitter: 0.12,
     drift: 0.045,
     rfJitter: 0.01,

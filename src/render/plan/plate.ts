@@ -3,6 +3,7 @@ import type { LevelSettings } from "../levels.ts";
 import { crossLineAt, type LaneRecipe, type PlateRecipe, type SpotRecipe, type Substance } from "../recipe.ts";
 import { drawLayer, type Sheet } from "./layer.ts";
 import { drawPencil } from "./marks.ts";
+import { drawRings } from "./rings.ts";
 
 /** What one lane carries: its label and the amount of each substance brought onto the origin. */
 export interface LaneLoad {
@@ -125,7 +126,7 @@ export function drawPlate(
   const bare = { id, width, height, origin, front, originMark, frontMark, lanes };
   return {
     ...bare,
-    pencil: drawPencil(chance.fork("pencil"), bare, settings),
+    pencil: [...drawPencil(chance.fork("pencil"), bare, settings), ...drawRings(chance.fork("rings"), lanes, settings)],
     layer: drawLayer(chance.fork("layer"), bare, sheet, settings),
   };
 }
