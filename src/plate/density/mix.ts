@@ -70,26 +70,32 @@ function solve3(m: readonly number[][], v: readonly number[]): Mix {
   ];
 }
 
-/** Squared signal over noise of a channel vector v: v S⁻¹ v, for many of them. */
-function powerOver(m: readonly number[][]): (x: number, y: number, z: number) => number {
+/** Squared signal over noise of each pixel's channel vector v: v S⁻¹ v; dead channels count as 0. */
+function powersOver(m: readonly number[][], sample: Sample, live: readonly boolean[]): Float64Array {
   const [[a, b, c], [d, e, f], [g, h, i]] = m;
   const det = a * (e * i - f * h) - b * (d * i - f * g) + c * (d * h - e * g);
   const [eifh, difg, dheg] = [e * i - f * h, d * i - f * g, d * h - e * g];
-  return (x, y, z) => {
+  const [liveR, liveG, liveB] = live;
+  const out = new Float64Array(sample.length / 3);
+  for (let k = 0; k < out.length; k++) {
+    const x = liveR ? sample[3 * k] : 0;
+    const y = liveG ? sample[3 * k + 1] : 0;
+    const z = liveB ? sample[3 * k + 2] : 0;
     const yifz = y * i - f * z;
     const u = (x * eifh - b * yifz + c * (y * h - e * z)) / det;
     const v = (a * yifz - x * difg + c * (d * z - y * g)) / det;
     const w = (a * (e * z - y * h) - b * (d * z - y * g) + x * dheg) / det;
-    return x * u + y * v + z * w;
-  };
+    out[k] = x * u + y * v + z * w;
+  }
+  return out;
 }
 
-/** Mean channel vector of the pixels that `want` accepts, or null where they are too few to mean anything. */
-function meanWhere(sample: Sample, live: readonly boolean[], want: (k: number) => boolean): Mix | null {
+/** Sum of the channel vectors of the pixels that are `wanted`, or null where they are too few to mean anything. */
+function sumWhere(sample: Sample, live: readonly boolean[], wanted: Uint8Array): Mix | null {
   let n = 0;
   let [r, g, b] = [0, 0, 0];
-  for (let k = 0; k < sample.length / 3; k++) {
-    if (!want(k)) continue;
+  for (let k = 0; k < wanted.length; k++) {
+    if (wanted[k] === 0) continue;
     n++;
     r += sample[3 * k];
     g += sample[3 * k + 1];
@@ -145,17 +151,18 @@ export function bestMixes(
   for (let round = 0; round < 3; round++) {
     const values = project(sample, solve3(noise, direction));
     const { middle, sd } = centre(values);
-    direction = meanWhere(sample, live, (k) => values[k] > middle + 5 * sd) ?? direction;
+    const wanted = new Uint8Array(values.length);
+    for (let k = 0; k < wanted.length; k++) if (values[k] > middle + 5 * sd) wanted[k] = 1;
+    direction = sumWhere(sample, live, wanted) ?? direction;
   }
   const main = scaled(noise, direction, live);
   const values = project(sample, main);
   const { middle, sd } = centre(values);
-  const power = powerOver(noise);
-  const of = (k: number, c: number) => (live[c] ? sample[3 * k + c] : 0);
-  const hidden = meanWhere(sample, live, (k) => {
-    const p = power(of(k, 0), of(k, 1), of(k, 2));
-    return p > 45 && (values[k] - middle) / sd < 0.55 * Math.sqrt(p);
-  });
+  const powers = powersOver(noise, sample, live);
+  const wanted = new Uint8Array(values.length);
+  for (let k = 0; k < wanted.length; k++)
+    if (powers[k] > 45 && (values[k] - middle) / sd < 0.55 * Math.sqrt(powers[k])) wanted[k] = 1;
+  const hidden = sumWhere(sample, live, wanted);
   return { main, counter: hidden ? scaled(noise, hidden, live) : null };
 }
 

@@ -15,30 +15,38 @@ export function likenessOf(strip: Strip, peak: Peak, width: number): number {
   const from = Math.max(0, Math.floor(peak.mode - 2.6 * sigmaBack(peak)));
   const to = Math.min(RF_STEPS - 1, Math.ceil(peak.mode + 2.6 * sigmaFront(peak)));
   const shape = { ...peak, height: 1, flat: 0 };
-  const spot: number[] = [];
-  const seen: number[] = [];
-  for (let r = from; r <= to; r++) {
+  const rows = Math.max(0, to - from + 1);
+  const spot = new Float64Array(rows * ACROSS);
+  const seen = new Float64Array(rows * ACROSS);
+  const across = Float64Array.from({ length: ACROSS }, (_, c) => Math.exp(-0.5 * (offsetOfColumn(c) / sigma) ** 2));
+  for (let r = from, i = 0; r <= to; r++) {
     const along = peakAt(shape, r);
-    for (let c = 0; c < ACROSS; c++) {
-      spot.push(along * Math.exp(-0.5 * (offsetOfColumn(c) / sigma) ** 2));
-      seen.push(strip.data[r * ACROSS + c]);
+    for (let c = 0; c < ACROSS; c++, i++) {
+      spot[i] = along * across[c];
+      seen[i] = strip.data[r * ACROSS + c];
     }
   }
-  takePlaneOff(spot, to - from + 1);
-  takePlaneOff(seen, to - from + 1);
-  const dot = (a: readonly number[], b: readonly number[]) => a.reduce((sum, v, i) => sum + v * b[i], 0);
+  takePlaneOff(spot, rows);
+  takePlaneOff(seen, rows);
   return dot(spot, seen) / Math.sqrt(dot(spot, spot) * dot(seen, seen) + 1e-18);
 }
 
+function dot(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
+  return sum;
+}
+
 /** Takes the mean and the slopes along and across off a window of rows x ACROSS values. */
-function takePlaneOff(values: number[], rows: number): void {
+function takePlaneOff(values: Float64Array, rows: number): void {
   const middle = { row: (rows - 1) / 2, column: (ACROSS - 1) / 2 };
   let mean = 0;
   let along = 0;
   let across = 0;
   let alongNorm = 1e-12;
   let acrossNorm = 1e-12;
-  values.forEach((v, i) => {
+  for (let i = 0; i < values.length; i++) {
+    const v = values[i];
     const dr = Math.floor(i / ACROSS) - middle.row;
     const dc = (i % ACROSS) - middle.column;
     mean += v / values.length;
@@ -46,7 +54,7 @@ function takePlaneOff(values: number[], rows: number): void {
     across += v * dc;
     alongNorm += dr * dr;
     acrossNorm += dc * dc;
-  });
+  }
   for (let i = 0; i < values.length; i++) {
     const dr = Math.floor(i / ACROSS) - middle.row;
     const dc = (i % ACROSS) - middle.column;

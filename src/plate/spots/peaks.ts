@@ -54,14 +54,16 @@ export function peakAt(p: Peak, row: number): number {
 
 /** Adds a peak to the values of rows from..: the same as `peakAt` row by row, without its repeated exponentials. */
 export function addPeak(p: Peak, values: Float64Array, from: number, factor = 1): void {
+  const { mode, flat } = p;
   const [lo, hi] = span(p, from, from + values.length - 1);
-  const [perFront, perBack] = [1 / sigmaFront(p), 1 / sigmaBack(p)];
-  const exponent = 2 * Math.exp(p.flat);
+  const perFront = 1 / sigmaFront(p);
+  const perBack = 1 / sigmaBack(p);
+  const exponent = 2 * Math.exp(flat);
   const height = factor * p.height;
   for (let r = lo; r <= hi; r++) {
-    const d = r - p.mode;
+    const d = r - mode;
     const t = d < 0 ? -d * perBack : d * perFront;
-    const u = p.flat === 0 ? t * t : t ** exponent;
+    const u = flat === 0 ? t * t : t ** exponent;
     values[r - from] += height * Math.exp(-0.5 * u);
   }
 }
@@ -165,16 +167,18 @@ export function costOf(
 
 /** Derivatives of a peak by its five parameters, in the order of `Peak`: one row of `slopes` each. */
 function fillSlopes(p: Peak, [lo, hi]: readonly [number, number], slopes: Float64Array, from: number): void {
+  const { mode, height } = p;
   const rows = slopes.length / PARAMETERS;
-  const [perFront, perBack] = [1 / sigmaFront(p), 1 / sigmaBack(p)];
+  const perFront = 1 / sigmaFront(p);
+  const perBack = 1 / sigmaBack(p);
   const exponent = 2 * Math.exp(p.flat);
   for (let r = lo; r <= hi; r++) {
-    const d = r - p.mode;
+    const d = r - mode;
     const t = d < 0 ? -d * perBack : d * perFront;
     const logT = Math.log(Math.max(t, 1e-9));
     const u = Math.exp(exponent * logT);
     const e = Math.exp(-0.5 * u);
-    const slope = 0.5 * exponent * u * p.height * e;
+    const slope = 0.5 * exponent * u * height * e;
     const i = r - from;
     slopes[i] = e;
     slopes[rows + i] = d === 0 ? 0 : slope / d;

@@ -1,6 +1,6 @@
 import { convolved } from "../../math/convolve.ts";
 import type { LaneProfiles } from "./profile.ts";
-import { ACROSS, columnWeights, RF_STEPS, rfOfRow } from "./strip.ts";
+import { ACROSS, columnWeights, RF_STEPS, rfOfRow, type Strip } from "./strip.ts";
 
 /** Standard deviation of the lane's own part across it, in pitches. */
 const CORE_SIGMA = 0.17;
@@ -18,18 +18,27 @@ const LEAST_SPREAD = 1e-5;
  */
 export function salience({ strips }: Pick<LaneProfiles, "strips">, logSigma: number): Float64Array[] {
   const filter = spotFilter(Math.exp(logSigma));
-  const lanes = strips.map(({ data }) => {
-    const core = new Float64Array(RF_STEPS);
-    for (let r = 0; r < RF_STEPS; r++)
-      for (let c = 0; c < ACROSS; c++) core[r] += (CORE[c] - SIDES[c]) * data[r * ACROSS + c];
-    return convolved(core, filter);
-  });
-  const ground = lanes
-    .flatMap((lane) => [...lane].filter((_, r) => r % 3 === 0 && rfOfRow(r) > 0.06 && rfOfRow(r) < 0.93))
-    .sort((a, b) => a - b);
+  const lanes = strips.map((strip) => convolved(coreOf(strip), filter));
+  const ground = Float64Array.from(lanes.flatMap((lane) => GROUND_ROWS.map((r) => lane[r]))).sort();
   const middle = ground[ground.length >> 1];
   const spread = Math.max(middle - ground[Math.floor(0.16 * ground.length)], LEAST_SPREAD);
   return lanes.map((lane) => lane.map((v) => (v - middle) / spread));
+}
+
+/** Rows that tell of the ground: away from origin and front, every third. */
+const GROUND_ROWS = Array.from({ length: RF_STEPS }, (_, r) => r).filter(
+  (r) => r % 3 === 0 && rfOfRow(r) > 0.06 && rfOfRow(r) < 0.93,
+);
+
+/** The lane's core less its two sides, row by row. */
+function coreOf({ data }: Strip): Float64Array {
+  const core = new Float64Array(RF_STEPS);
+  for (let r = 0; r < RF_STEPS; r++) {
+    let sum = 0;
+    for (let c = 0; c < ACROSS; c++) sum += (CORE[c] - SIDES[c]) * data[r * ACROSS + c];
+    core[r] = sum;
+  }
+  return core;
 }
 
 /** A Gaussian less its mean, so scaled that a spot of that shape answers with its height. */
