@@ -42,8 +42,12 @@ function clippingAdvice(clipped: readonly [number, number, number]): string | nu
 function brightestMedian(codes: Uint8Array): number {
   let best = 0;
   for (let c = 0; c < 3; c++) {
-    const channel = codes.filter((_, p) => p % 3 === c).sort();
-    best = Math.max(best, channel[channel.length >> 1]);
+    const counts = new Uint32Array(256);
+    for (let p = c; p < codes.length; p += 3) counts[codes[p]]++;
+    let below = 0;
+    let code = 0;
+    while (code < 255 && below + counts[code] <= Math.floor(codes.length / 6)) below += counts[code++];
+    best = Math.max(best, code);
   }
   return best;
 }

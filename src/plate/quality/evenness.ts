@@ -16,15 +16,16 @@ export function evennessOf(codes: Uint8Array, n: number, clipped: readonly numbe
   const levels: number[] = [];
   for (let cy = 0; cy < CELLS; cy++) {
     for (let cx = 0; cx < CELLS; cx++) {
-      const values: number[] = [];
+      const values = new Float64Array(size * size);
+      let k = 0;
       for (let y = cy * size; y < (cy + 1) * size; y++) {
         for (let x = cx * size; x < (cx + 1) * size; x++) {
           let light = 0;
           for (const c of channels) light += LINEAR_OF_CODE[codes[3 * (y * n + x) + c]];
-          values.push(light);
+          values[k++] = light;
         }
       }
-      values.sort((a, b) => a - b);
+      values.sort();
       levels.push(values[values.length >> 1]);
     }
   }
