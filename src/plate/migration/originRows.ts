@@ -2,12 +2,15 @@ import { figureCentres } from "../figures.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
 import { CUSTOM_ORIGIN, originPrior } from "./custom.ts";
 import type { Evidence, Look } from "./evidence.ts";
+import { figureOdds, slenderShare } from "./figureLike.ts";
 import { standsOverFigures, UNDER } from "./overFigures.ts";
 
 /** The row that may be the origin, and the next full one below it. */
 interface Rows {
   readonly row: MarkRow;
   readonly next?: MarkRow;
+  /** True where the upper is made of ticks or stands over the figures of another: no row of spots. */
+  readonly plain: boolean;
 }
 
 /** Blurred marks are easily taken for something else. */
@@ -40,13 +43,18 @@ export function rowLooks(
     ),
   }));
   return seen.flatMap(({ sharp, broad }) => {
-    const trust = (one: Rows, other: Rows | null) =>
-      isBelow(one.row, other, height) || drawn.some((line) => standsOver(line, one.row, height)) ? FIGURES_THEN : 1;
-    const lone = broad !== null && !broad.next && broad.row.y > LONE_FIGURES * height;
-    return [
-      sharp ? rowLook(sharp.row, height, trust(sharp, broad)) : [],
-      broad && !lone ? rowLook(broad.row, height, BROAD * trust(broad, sharp)) : [],
-    ];
+    const isFigures = (row: MarkRow, other: Rows | null) =>
+      isBelow(row, other, height) || drawn.some((line) => standsOver(line, row, height));
+    const look = ({ row, next, plain }: Rows, other: Rows | null, trust: number) => {
+      const believed = (one: MarkRow) => (isFigures(one, other) ? FIGURES_THEN : 1) * trust;
+      const first = rowEvidence(row, height, believed(row));
+      // The upper one may be a row of spots: the next is the origin then, as far as it does not look like figures.
+      const offered = plain ? undefined : next;
+      const looks = offered ? 1 - figureOdds(offered, maps[0].width, height) : 0;
+      const second = offered ? rowEvidence(offered, height, believed(offered) * looks) : null;
+      return [first, second].filter((e) => e !== null);
+    };
+    return [sharp ? look(sharp, broad, 1) : [], broad ? look(broad, sharp, BROAD) : []];
   });
 }
 
@@ -64,15 +72,15 @@ function standsOver({ curve, weight }: Evidence, row: MarkRow, height: number): 
 /** Mean response of a plain line, in noise widths clamped to 3. */
 const DRAWN = 2;
 
-function rowLook(row: MarkRow, height: number, trust: number): Evidence[] {
+function rowEvidence(row: MarkRow, height: number, trust: number): Evidence | null {
   const enough = Math.min(1, row.marks.length / 5);
   const weight = 1.6 * trust * enough * originPrior(row.y / height);
-  return weight > LEAST ? [{ curve: { y: row.y, tilt: row.tilt, bow: 0 }, rms: 0.006 * height, weight }] : [];
+  return weight > LEAST ? { curve: { y: row.y, tilt: row.tilt, bow: 0 }, rms: 0.006 * height, weight } : null;
 }
 
 /**
  * Of several full rows the highest is the origin and what stands below it are figures, unless it stands too far above
- * them; a row that stands alone and whose marks are unlike is taken for figures, unless it stands too high for them.
+ * them; a row that stands alone and looks like figures is none.
  */
 function highestRow(rows: readonly MarkRow[], { width, height }: SignalMap): Rows | null {
   const full = fullRows(rows, width);
@@ -81,46 +89,57 @@ function highestRow(rows: readonly MarkRow[], { width, height }: SignalMap): Row
     !row.broad && full.some((lower) => lower !== row && standsOverFigures(row, lower, width, height));
   const list = rows.filter((row) => full.includes(row) || over(row)).sort((a, b) => a.y - b.y);
   const prior = (row: MarkRow) => originPrior(row.y / height);
+  // Figures are not written quite level: those that stand a little higher are no row of their own.
+  const sameRow = (row: MarkRow, lower: MarkRow) =>
+    lower.y - row.y < UNDER.least * height && row.marks.length < lower.marks.length;
   const tooHigh = (row: MarkRow, lower: MarkRow) =>
     lower.y - row.y > APART * height &&
     prior(lower) > prior(row) &&
     !(ticks(row) && lower.y - row.y < UNDER.most * height);
-  while (list.length > 1 && !over(list[0]) && tooHigh(list[0], list[1])) list.shift();
+  while (list.length > 1 && !over(list[0]) && (tooHigh(list[0], list[1]) || sameRow(list[0], list[1]))) list.shift();
   const [row, next] = list;
-  if (!row || (list.length === 1 && !row.alike && row.y > LONE_FIGURES * height)) return null;
-  return { row, next };
+  if (!row || (!next && loneFigures(row, width, height))) return null;
+  return { row, next, plain: ticks(row) || over(row) };
 }
 
-/** Upright or level strokes are so many times longer than wide: ticks, and no figures but ones. */
-const LONG = 2.2;
-
+/** Ticks in most places. */
 function ticks(row: MarkRow): boolean {
-  const slender = row.marks.filter(
-    ({ x0, y0, x1, y1 }) => Math.max(x1 - x0, y1 - y0) > LONG * Math.min(x1 - x0, y1 - y0),
-  );
-  return !row.broad && slender.length >= 3 && slender.length > 0.6 * row.marks.length;
+  const share = slenderShare(row);
+  return !row.broad && share > 0.6 && share * row.marks.length >= 3;
 }
 
 /** Figures stand nearer to their marks than this, as a share of the height. */
 const APART = 0.1;
 
-/** Figures without marks above them stand lower than this, as a share of the height. */
-const LONE_FIGURES = 0.92;
+/** A sharp row so probably of figures has no marks above it that show; a blurred one, which tells less, only so low down. */
+const LONE_FIGURES = { odds: 0.92, low: 0.92 };
+
+function loneFigures(row: MarkRow, width: number, height: number): boolean {
+  return row.broad ? row.y > LONE_FIGURES.low * height : figureOdds(row, width, height) > LONE_FIGURES.odds;
+}
 
 /** Share of the fullest row's signs, and of the most marks, that a row must have to count. */
 const FULL = { signs: 0.45, marks: 0.4 };
+
+/** Beside a row of so many marks two unlike ones are specks. */
+const SPECKS = 4;
 
 /** Rows that mark a good part of the lanes, the highest first. */
 function fullRows(rows: readonly MarkRow[], width: number): MarkRow[] {
   const signs = rows.map((row) => figureCentres(row, width).length);
   const most = Math.max(...signs);
   const marks = Math.max(...rows.map((row) => row.marks.length));
-  const full = rows.filter((row, k) => signs[k] >= FULL.signs * most && row.marks.length >= FULL.marks * marks);
+  const full = rows.filter(
+    (row, k) =>
+      signs[k] >= FULL.signs * most &&
+      row.marks.length >= FULL.marks * marks &&
+      (row.alike || row.marks.length > 2 || marks < SPECKS),
+  );
   return full.sort((a, b) => a.y - b.y);
 }
 
 /** Figures stand about this far below an origin that nobody drew, as a share of the height (common practice, no source). */
-const FIGURES = { below: 0.04, sd: 0.015 };
+const FIGURES = { below: 0.047, sd: 0.015 };
 
 /** Where the origin is taken to be if nothing shows it: a little above the lanes' figures, or where people leave it. */
 export function assumedOrigin(

@@ -128,6 +128,22 @@ describe("the origin", () => {
     expect(Math.abs(origin.y - 0.76)).toBeLessThan(CLOSE);
   });
 
+  it("is a row of ticks, not two unlike specks that stand above it", () => {
+    const speck = (u: number, v: number, long: number): DrawnStroke => ({
+      from: [u, v],
+      to: [u, v + long],
+      half: 2,
+      density: 0.3,
+    });
+    const { origin } = migrationOf([
+      ...[0, 2, 4, 6].map((i) => tick(LANES[i], 0.88)),
+      speck(0.07, 0.845, 0.002),
+      speck(0.94, 0.838, 0.03),
+      frontLine,
+    ]);
+    expect(Math.abs(origin.y - 0.88)).toBeLessThan(CLOSE);
+  });
+
   it("is a short mark at either edge, with figures below or without", () => {
     const marks = [edgeMark("left", 0.8), edgeMark("right", 0.81)];
     for (const figures of [[], LANES.flatMap((u, i) => figure(i + 1, u, 0.87))]) {
