@@ -11,6 +11,9 @@ export interface Candidate {
   readonly significance: number;
 }
 
+/** Rows within which two peaks cannot be two spots, though one aspect shows both: a narrow one and its wide foot. */
+const ONE_PLACE = 5;
+
 /** Peaks of all aspects in one lane, those at one place together; the clearest of each group first. */
 export function groupCandidates(candidates: readonly Candidate[]): Candidate[][] {
   const sorted = [...candidates].sort((a, b) => b.significance - a.significance || a.view - b.view);
@@ -22,7 +25,7 @@ export function groupCandidates(candidates: readonly Candidate[]): Candidate[][]
         Math.abs(g[0].peak.mode - candidate.peak.mode) < Math.max(4, 0.6 * Math.exp(g[0].peak.logSigma)),
     );
     if (home) home.push(candidate);
-    else groups.push([candidate]);
+    else if (!groups.some((g) => Math.abs(g[0].peak.mode - candidate.peak.mode) < ONE_PLACE)) groups.push([candidate]);
   }
   return groups;
 }

@@ -1,22 +1,21 @@
 import type { Candidate } from "./group.ts";
 import { type Peak, sigmaBack, sigmaFront } from "./peaks.ts";
 
-/**
- * How unlike the parts of a ring may be, the greater over the lesser: the halves' distances from the core, their heights,
- * and the clearness of core and halves. A faint peak between two clear ones is what they leave between them, no core.
- */
-const UNEVEN = { distance: 1.5, height: 2, clearness: 2 };
+/** How unlike the two halves of a ring may be, the greater over the lesser: their distances from the core, their heights. */
+const UNEVEN = { distance: 1.5, height: 2 };
+/** Height over noise of each half, and the least share of it that the core has: a faint peak between two clear ones is no core. */
+const CLEAR = { half: 20, core: 0.5 };
 
 /**
  * Takes the halves of rings off a lane's candidates. A spot that both glows and absorbs shows a core of one sign in a
- * ring of the other: along its lane a peak between two flanks that are as far from it, as high, and seen in the other
- * mix of the same photo. They are one spot; three substances hardly ever stand like that.
+ * ring of the other: along its lane a peak between two flanks that are as far from it, as high, and seen in another
+ * mix or photo. They are one spot; three substances hardly ever stand like that.
  * @param groups a lane's candidates, each with its clearest appearance first
  */
 export function withoutFlanks(groups: readonly Candidate[][]): Candidate[][] {
   const flanks = new Set<Candidate[]>();
   for (const [core] of groups) {
-    const near = groups.filter(([c]) => c.photo === core.photo && c.view !== core.view && touching(c.peak, core.peak));
+    const near = groups.filter(([c]) => c.view !== core.view && touching(c.peak, core.peak));
     for (const below of near)
       for (const above of near)
         if (ringed(core, below[0], above[0])) {
@@ -33,7 +32,8 @@ function ringed(core: Candidate, below: Candidate, above: Candidate): boolean {
   return (
     ratio(down, up) < UNEVEN.distance &&
     ratio(below.peak.height, above.peak.height) < UNEVEN.height &&
-    ratio(core.significance, Math.max(below.significance, above.significance)) < UNEVEN.clearness
+    Math.min(below.significance, above.significance) > CLEAR.half &&
+    core.significance > CLEAR.core * Math.max(below.significance, above.significance)
   );
 }
 
