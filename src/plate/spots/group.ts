@@ -12,7 +12,7 @@ export interface Candidate {
 }
 
 /** Rows within which two peaks cannot be two spots, though one aspect shows both: a narrow one and its wide foot. */
-const ONE_PLACE = 5;
+const ONE_PLACE = 7;
 
 /** Peaks of all aspects in one lane, those at one place together; the clearest of each group first. */
 export function groupCandidates(candidates: readonly Candidate[]): Candidate[][] {
