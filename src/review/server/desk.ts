@@ -166,8 +166,8 @@ export async function openDesk({ folder, reader, clock, onNews }: DeskPorts): Pr
     }
   };
   const act = (request: unknown): Promise<ActAnswer> => {
-    // Its reading begins while the disk is still at work.
-    void ahead(request);
+    // Its reading begins while the disk is still at work; what goes wrong with that, the reading that follows will tell.
+    ahead(request).catch(() => undefined);
     return inTurn(() => keep(request));
   };
   return { pictures, state: now, act, ahead };

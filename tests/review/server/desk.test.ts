@@ -134,6 +134,13 @@ describe("an act that may be about to come", () => {
     expect(read[1]).toMatchObject({ last: 2, plates: [{ origin: 0.91 }] });
   });
 
+  it("is kept when it comes, though it could not be read ahead", async () => {
+    const readAhead = () => Promise.reject(new Error("a photo is gone"));
+    const reader = { ...sampleReader(reading(result)), readAhead };
+    const { act } = await openDesk({ folder, reader, clock: () => AT, onNews: () => undefined });
+    expect(await act({ last: 0, act: mend(0.9) })).toMatchObject({ saved: { id: 1 } });
+  });
+
   it("is passed over where it could not be, or changes no reading", async () => {
     const read: unknown[] = [];
     const reader = { ...sampleReader(reading(result)), readAhead: async (d: Decisions) => void read.push(d) };
