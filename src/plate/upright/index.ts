@@ -38,20 +38,20 @@ const WEIGHTS: Evidence = {
 
 /** The same for the closer look. */
 const CLOSER_WEIGHTS: CloserEvidence = {
-  originRow: 4.36,
-  originMarks: 1.3,
-  teethFoot: 2.91,
-  teethHead: -2.14,
-  lanes: 2.31,
-  marksMiddle: -1.41,
+  originRow: 4.11,
+  originMarks: 1.36,
+  teethFoot: 2.76,
+  teethHead: -2.1,
+  lanes: 2.22,
+  marksMiddle: -1.5,
   marksSide: -0.77,
-  belowOrigin: -1.92,
-  frontBand: 3.75,
-  tailing: 2.75,
-  headRow: 2.38,
-  headTicks: -1.49,
-  headSpots: -1.37,
-  widening: 0.65,
+  belowOrigin: -2.03,
+  frontBand: 3.73,
+  tailing: 2.96,
+  headRow: 2.19,
+  headTicks: -1.51,
+  headSpots: -1.16,
+  widening: 0.69,
 };
 
 /** What each of the two looks counts where both were taken: less than alone, since they see the same plate. */
