@@ -45,3 +45,6 @@ export function expectedAmount(belief: Belief): number {
  * be equal amounts (common practice, no source for the figure).
  */
 export const RESPONSE_LOG_SD = 0.35;
+
+/** How sharp the line is from which an amount counts as visible (log). */
+export const VISIBLE_SOFTNESS = 0.4;

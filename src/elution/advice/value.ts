@@ -1,7 +1,6 @@
-import type { AmountBelief, Belief, TubeBelief } from "../belief.ts";
+import { type AmountBelief, type Belief, type TubeBelief, VISIBLE_SOFTNESS } from "../belief.ts";
 import { barredBy, cheapestPools, type Loss, type LossTable, lossRow, type Weights } from "../loss.ts";
 import { type TubeOdds, tubeOdds } from "../odds.ts";
-import { VISIBLE_SOFTNESS } from "../profiles/censored.ts";
 
 /** How often a second, stronger spot tells the truth. */
 export const SECOND_LOOK = 0.95;

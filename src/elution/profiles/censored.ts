@@ -1,11 +1,9 @@
-import type { AmountBelief } from "../belief.ts";
+import { type AmountBelief, VISIBLE_SOFTNESS } from "../belief.ts";
 
 /** A spot well above the limit is missed this often; half are found so far (log) above it, and how sharp that is (log). */
 const OVERLOOKED = 0.015;
 const HALF_FOUND = 0.2;
 const LIMIT_SOFTNESS = 0.5;
-/** How sharp the line is from which an amount counts as visible (log). */
-export const VISIBLE_SOFTNESS = 0.4;
 /** Chance that a substance expected in a tube is simply not there: an elution may end at once. */
 const ENDED = 0.05;
 const STEPS = 24;
