@@ -61,7 +61,8 @@ const REHEARSALS = 8;
 interface KeptGroup {
   /** Without pictures where they come later. */
   readonly read: Promise<GroupReading>;
-  readonly full: Promise<GroupReading>;
+  /** With its pictures, which are made when this is asked for first. */
+  readonly full: () => Promise<GroupReading>;
   /** Nobody was told of it yet. */
   untold: boolean;
 }
@@ -105,11 +106,22 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
     const pictures = !decoded.has(key);
     decoded.add(key);
     const read = crew.read(key, group, own, about, { pictures });
-    const full = pictures ? read : crew.read(key, group, own, about, { pictures: true });
-    const begun = { read, full, untold: true };
-    kept.set(whole, begun);
+    let full = pictures ? read : null;
+    const begun: KeptGroup = {
+      read,
+      full: () => {
+        full ??= withoutCrash(crew.read(key, group, own, about, { pictures: true }));
+        return full;
+      },
+      untold: true,
+    };
     // What a dead thread left unread is read again the next time.
-    void full.then(({ crashes }) => crashes.length > 0 && kept.get(whole) === begun && kept.delete(whole));
+    const withoutCrash = (reading: Promise<GroupReading>) => {
+      void reading.then(({ crashes }) => crashes.length > 0 && kept.get(whole) === begun && kept.delete(whole));
+      return reading;
+    };
+    void withoutCrash(read);
+    kept.set(whole, begun);
     return begun;
   };
 
@@ -129,7 +141,7 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
       kept.delete(group.whole);
       kept.set(group.whole, one);
       used.add(group.whole);
-      pictured.set(filesOf(asked), one.full);
+      pictured.set(filesOf(asked), one.full());
       const result = await one.read;
       if (one.untold) onGroup(result);
       one.untold = false;
@@ -151,7 +163,12 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
         if (!decoded.has(group.key)) throw new PlatepoolError("photo-changed", "a photo changed; it is read first");
         if (ahead !== null && !used.has(ahead)) kept.delete(ahead);
         ahead = group.whole;
-        return begin(group).read;
+        const { read, full } = begin(group);
+        // Pictures of a place that was left meanwhile would only keep the next one waiting.
+        void read.then(() => {
+          if (ahead === group.whole) void full();
+        });
+        return read;
       }),
     );
   };

@@ -8,7 +8,7 @@ export interface Ahead {
 }
 
 /** A hand that has not moved for so long, ms, may be about to let go. */
-export const STILL_MS = 60;
+export const STILL_MS = 120;
 
 /**
  * Tells the server of a mark that is held still: what follows is worked out while the person looks whether it lies right,
