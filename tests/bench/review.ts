@@ -125,10 +125,34 @@ async function mending(): Promise<void> {
       await page.locator("[data-safety=safe]").waitFor();
     }
     tell("spot struck until the page shows what follows", struck, 300);
+    for (const what of ["origin", "front"]) await line(page, session.reader, what);
     await page.getByRole("button", { name: "Photo and corners" }).click();
     for (const still of [0, 500]) await corners(page, session.reader, still);
   });
   await session.close(true);
+}
+
+/** Origin or front dragged on the straightened plate, midway between two lanes, and let go at once. */
+async function line(page: Page, reader: Reader, what: string): Promise<void> {
+  const took: number[] = [];
+  for (let i = 0; i < DRAGS; i++) {
+    const from = (await page.evaluate(`(() => {
+      const path = document.querySelector("dialog g[data-held='${what}'] .ink");
+      const lanes = [...document.querySelectorAll("dialog g.lane .tab")].map((t) => t.getBoundingClientRect());
+      const at = lanes.map((r) => r.x + r.width / 2).sort((a, b) => a - b);
+      const x = (at[6] + at[7]) / 2;
+      const box = path.getBoundingClientRect();
+      return { x, y: box.y + box.height / 2 };
+    })()`)) as { x: number; y: number };
+    const before = reader.reading;
+    await page.mouse.move(from.x, from.y);
+    await page.mouse.down();
+    await page.mouse.move(from.x, from.y + (i % 2 === 0 ? 1 : -1) * (5 + i), { steps: 3 });
+    await page.mouse.up();
+    await until(() => reader.reading !== before);
+    took.push(await seen(page));
+  }
+  tell(`${what} dragged, let go at once, until it shows`, took, 300);
 }
 
 /**
