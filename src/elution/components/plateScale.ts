@@ -25,7 +25,8 @@ export function offPlate(scale: PlateScale, rf: number, u: number): number {
 export function scalePrior(plate: PlateReading): Float64Array {
   const way = Math.max(0.2, plate.origin.y - plate.front.y);
   const origin = Math.max(plate.origin.sd / way, plate.origin.source === "assumed" ? 0.03 : 0);
-  const front = Math.max(plate.front.sd / way, plate.front.source === "assumed" ? 0.05 : 0);
+  // Wider still, the spots of an assumed front's plate would go for their neighbours.
+  const front = plate.front.source === "assumed" ? 0.05 : plate.front.sd / way;
   return Float64Array.of(Math.hypot(0.009, origin), Math.hypot(0.026, origin + front), 0.011, 0.004);
 }
 
