@@ -131,6 +131,26 @@ function shifted(spot: Spot, by: number): Spot {
   return { ...spot, rf: Math.min(1, Math.max(0, spot.rf + by)) };
 }
 
+/** How many spots of a component stand below and above `at` (true Rf). */
+export function sidesOf(
+  shown: ShownPlates,
+  assignments: readonly SpotAssignment[],
+  one: Component,
+  at: number,
+): { below: number; above: number } {
+  const of = componentOf(assignments);
+  let above = 0;
+  let all = 0;
+  for (const { reading } of shown.plates)
+    for (const lane of reading.lanes)
+      lane.spots.forEach((spot, i) => {
+        if (of(reading.id, lane.index, i) !== one.id) return;
+        all++;
+        if (shown.trueRf(spot.rf) > at) above++;
+      });
+  return { below: all - above, above };
+}
+
 /** One spot with the amounts of all, at their centre of gravity. */
 function fused(spots: readonly Spot[]): Spot {
   if (spots.length === 1) return spots[0];

@@ -1,7 +1,7 @@
 import { rfInWords, sameComponent } from "../decisions/index.ts";
 import { decideElution, type ElutionOptions } from "../elution/index.ts";
 import type { ComponentMending, Contradiction, ElutionReading, PlateReading, StageResult } from "../model/index.ts";
-import { asRead, joined, type ShownPlates, splitApart } from "./componentEvidence.ts";
+import { asRead, joined, type ShownPlates, sidesOf, splitApart } from "./componentEvidence.ts";
 
 export interface ComponentsDecided extends StageResult<ElutionReading> {
   /** Mendings of components that this reading has nothing for. */
@@ -22,6 +22,7 @@ export function decideComponents(
   let decided = decideElution(plates, options);
   const unmet: Contradiction[] = [];
   for (const mending of mendings) {
+    if (alreadySo(shown, decided.value, mending)) continue;
     const changed = withMending(shown, decided.value, mending);
     if (changed === null) {
       unmet.push(componentGone(mending));
@@ -34,6 +35,28 @@ export function decideComponents(
     );
   }
   return { ...(shown.changed ? told(decided, shown) : decided), unmet };
+}
+
+/** Of a component that was split, the reading may hold so large a share of one half's spots in the other's component. */
+const STRAY = 0.1;
+
+/** True where the reading makes by itself what a person had to: the merged are one, the halves stand on their own sides. */
+function alreadySo(shown: ShownPlates, reading: ElutionReading, mending: ComponentMending): boolean {
+  const components = reading.components.map((c) => ({ ...c, rf: shown.trueRf(c.rf) }));
+  if (mending.what === "components-merge") {
+    const [a, b] = mending.rf.map((rf) => sameComponent(components, rf));
+    return a !== null && a === b;
+  }
+  const own = sameComponent(components, mending.rf);
+  if (own === null) return false;
+  const { below, above } = sidesOf(shown, reading.assignments, reading.components[own], mending.at);
+  if (Math.min(below, above) > STRAY * (below + above)) return false;
+  return (
+    sameComponent(
+      components.filter(({ rf }) => rf > mending.at === below > above),
+      mending.at,
+    ) !== null
+  );
 }
 
 function withMending(shown: ShownPlates, reading: ElutionReading, mending: ComponentMending): ShownPlates | null {

@@ -72,6 +72,23 @@ describe("components as a person has them", () => {
     expect(value.pools.map((p) => p.reason).join(" ")).toMatch(/Rf 0\.50.*Rf 0\.48.*Rf 0\.20/);
   });
 
+  it("a split or a merge that the reading now makes by itself is neither made again nor missed", () => {
+    const near = [
+      tubes("P1", 1, [[[0.52, 500]], [[0.52, 1000]], [[0.521, 900]], [[0.45, 600]], [[0.451, 1000]], [[0.449, 500]]]),
+      tubes("P2", 7, [[[0.2, 700]], [[0.2, 600]]]),
+    ];
+    const found = decideElution(near, OPTIONS).value;
+    expect(at(found)).toHaveLength(3);
+    for (const rf of [0.49, 0.48]) {
+      const split = decideComponents(near, [{ what: "component-split", rf, at: 0.486 }], OPTIONS);
+      expect(split.unmet).toEqual([]);
+      expect(split.value).toEqual(found);
+    }
+    const merged = decideComponents(near, [{ what: "components-merge", rf: [0.53, 0.51] }], OPTIONS);
+    expect(merged.unmet).toEqual([]);
+    expect(merged.value).toEqual(found);
+  });
+
   it.each([
     [
       "a merge",

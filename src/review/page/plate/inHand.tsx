@@ -30,7 +30,7 @@ export function InHand({ plate, photo, held, whole, mend, onMend, onHold }: InHa
         </h3>
         <p>
           {spot.component === null ? "Belongs to no component" : `Component ${spot.component}`};{" "}
-          {percent(spot.confidence)} sure that it is a spot{spot.flags.length > 0 ? `; ${spot.flags.join(", ")}` : ""}.
+          {percent(spot.confidence)} sure of this spot{spot.flags.length > 0 ? `; ${spot.flags.join(", ")}` : ""}.
         </p>
         <p class="hint">Drag it along its lane, or use the arrow keys.</p>
         <button
