@@ -12,9 +12,13 @@ const USUAL_LEAN = 0.03;
 const CLOSE = { from: 0.05, per: 0.008 };
 /** Neighbouring spots hardly touch: their width at half height over the pitch. */
 const TOUCHING = { from: 0.55, per: 0.12, most: 8 };
-/** Margins in pitches as people leave them, what it takes to leave others, and margins that differ. */
-const MARGIN = { low: 0.55, perLow: 0.12, high: 1.4, perHigh: 0.6, most: 4 };
-const UNEVEN = { per: 0.6, most: 4 };
+/** Margins in pitches as people leave them, and what it takes to leave others. */
+const MARGIN = { low: 0.55, perLow: 0.12, high: 1.4, perHigh: 0.3, most: 8 };
+/**
+ * Margins are alike within this spread, or one side has room to spare: seldom the left one, where people begin, and
+ * seldom much.
+ */
+const SPARE = { spread: 0.3, left: 5, right: 2.2, usual: 1.2, per: 0.5 };
 
 /** Evenly spaced lanes, and the way they lean. */
 export interface LeaningLattice extends Lattice {
@@ -127,10 +131,12 @@ function likeliest(
 }
 
 function marginCost(left: number, right: number): number {
-  return oneMargin(left) + oneMargin(right) + Math.min(UNEVEN.most, Math.abs(left - right) / UNEVEN.per);
+  const spare = right - left;
+  const unlike = Math.min(spare < 0 ? SPARE.left : SPARE.right, 0.5 * (spare / SPARE.spread) ** 2);
+  const far = Math.min(MARGIN.most, Math.max(0, Math.min(left, right) - MARGIN.high) / MARGIN.perHigh);
+  return tooNear(left) + tooNear(right) + far + unlike + Math.max(0, Math.abs(spare) - SPARE.usual) / SPARE.per;
 }
 
-function oneMargin(m: number): number {
-  if (m < MARGIN.low) return ((MARGIN.low - m) / MARGIN.perLow) ** 2;
-  return Math.min(MARGIN.most, Math.max(0, (m - MARGIN.high) / MARGIN.perHigh));
+function tooNear(margin: number): number {
+  return (Math.max(0, MARGIN.low - margin) / MARGIN.perLow) ** 2;
 }

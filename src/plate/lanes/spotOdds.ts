@@ -6,6 +6,8 @@ const WEIGHTS = { height: 1.85, row: 5.7, inside: 16, top: -6.4, many: -1.9, bia
 const ROW = { from: 0.035, to: 0.3, level: 0.01 };
 /** Height at which such a neighbour counts half. */
 const HALF = 15;
+/** Beside a spot this much higher (log), the rest of its rim and its glow are tops too: how near, as shares of the width. */
+const SHADE = { from: 2, weight: 4, x: 0.05, y: 0.06 };
 /** Share of the width at each side within which blobs are doubted. */
 const EDGE = 0.05;
 /** Rf above which they are doubted: the front is near. */
@@ -13,7 +15,8 @@ const HIGH = 0.85;
 
 /**
  * How likely each blob is a spot, 0..1: high ones, and faint ones that stand level with a clear one a lane or more
- * aside, as spots of one component do; less so by the edge, by the front, and where there are very many.
+ * aside, as spots of one component do; less so by the edge, by the front, beside a far higher one, and where there are
+ * very many.
  * @param rf of a row of pixels
  */
 export function spotOdds(
@@ -23,8 +26,11 @@ export function spotOdds(
 ): number[] {
   return blobs.map((blob) => {
     let row = 0;
+    let shade = 0;
     for (const other of blobs) {
       const aside = Math.abs(other.x - blob.x) / width;
+      if (aside <= SHADE.x && Math.abs(other.y - blob.y) <= SHADE.y * width)
+        shade = Math.max(shade, Math.log(other.z / blob.z) - SHADE.from);
       if (aside < ROW.from || aside > ROW.to) continue;
       const level = Math.exp(-0.5 * ((other.y - blob.y) / (ROW.level * width)) ** 2);
       row = Math.max(row, (other.z / (other.z + HALF)) * level);
@@ -37,7 +43,8 @@ export function spotOdds(
       WEIGHTS.inside * inside +
       WEIGHTS.top * top +
       WEIGHTS.many * Math.log(blobs.length) +
-      WEIGHTS.bias;
+      WEIGHTS.bias -
+      SHADE.weight * shade;
     return 1 / (1 + Math.exp(-score));
   });
 }

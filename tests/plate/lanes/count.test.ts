@@ -41,6 +41,13 @@ describe("lanes counted by what they show", () => {
     expect(found?.first).toBeLessThan(75);
   });
 
+  it("end where the signs end if the room to spare is on the right, where people end", () => {
+    expect(count({ spots: at(...all(9)), line: at(...all(9)) }, null, 485)?.count).toBe(9);
+    expect(count({ spots: at(...all(9)) }, null, 485)?.count).toBe(9);
+    const mirrored = at(...all(9)).map((sign) => ({ ...sign, x: 485 - sign.x }));
+    expect(count({ spots: mirrored }, null, 485)?.count).toBe(10);
+  });
+
   it("end where the marks end, though more lanes would find room", () => {
     expect(count({ spots: at(...all(8)), line: at(...all(8)) })?.count).toBe(8);
   });

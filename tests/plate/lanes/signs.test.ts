@@ -53,6 +53,11 @@ describe("how likely a blob is a spot", () => {
     expect(odds(280, 10, 30)).toBeLessThan(odds(280, 260, 30));
     expect(odds(280, 260, 30)).toBeGreaterThan(odds(280, 260));
   });
+
+  it("falls close beside a far higher one, whose rim is no spot", () => {
+    expect(odds(clear.x + 20, 229, 4)).toBeLessThan(0.5 * odds(clear.x + 80, 229, 4));
+    expect(odds(clear.x + 20, 229, 15)).toBeCloseTo(odds(clear.x + 80, 229, 15), 5);
+  });
 });
 
 describe("signs at one place", () => {
