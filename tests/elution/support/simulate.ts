@@ -230,7 +230,9 @@ function spotOf(d: Draft, touching: boolean, sheet: Sheet, level: Level, logit: 
     const peak = SATURATION * (1 - Math.exp(-Math.max(p, 0) / SATURATION)) + 0.5 * noise;
     const amount =
       area * (SATURATION * (1 - Math.exp(-p / SATURATION)) * Math.exp(0.05 * normalDeviate(u)) + 0.4 * noise);
-    const colour = d.hue.map((h) => peak * h + 0.5 * level.ground * normalDeviate(u)) as unknown as readonly [
+    // The strongest colour stands as it is on the plate, where peaks are weakened by the mix of colours and by blur.
+    const strongest = peak / (0.6 * Math.max(...d.hue));
+    const colour = d.hue.map((h) => strongest * h + 0.5 * level.ground * normalDeviate(u)) as unknown as readonly [
       number,
       number,
       number,
