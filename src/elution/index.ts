@@ -89,6 +89,7 @@ export function decideElution(plates: readonly PlateReading[], options: ElutionO
       tubes: followed.tubes,
       measured,
       tailing,
+      scatter: followed.scatter,
       misread: tubeSigns.reduce((sum, s) => sum + misreadChance(onGoodPhotos(s)), 0) / Math.max(1, tubeSigns.length),
     }),
   ];

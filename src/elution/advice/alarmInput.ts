@@ -13,4 +13,6 @@ export interface AlarmInput {
   readonly tailing: readonly (number | null)[];
   /** Chance that plates were misread, mean over the tubes, a poor look at them left aside. */
   readonly misread: number;
+  /** Scatter of amounts about their peaks, log scale, the largest of the components. */
+  readonly scatter: number;
 }
