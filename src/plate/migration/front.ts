@@ -1,4 +1,5 @@
 import type { SignalMap } from "../view.ts";
+import { FINE_STRIPES, goesOn } from "./between.ts";
 import { ridge, type Stripes, spreadOf, stepDown, stripesOf } from "./blocks.ts";
 import { findCurves, refineCurve } from "./curves.ts";
 import { frontPrior } from "./custom.ts";
@@ -13,22 +14,26 @@ import { MARGIN, STRIPES, steps } from "./search.ts";
 export function frontLooks(map: SignalMap): Look[] {
   const { height } = map;
   const dark = stripesOf(map.grey, STRIPES, MARGIN);
-  const bright: Stripes = { ...dark, data: dark.data.map((v) => -v) };
+  const fine = stripesOf(map.grey, FINE_STRIPES, MARGIN);
   const found: Look[] = [];
   for (const share of [0.011, 0.022, 0.04]) {
     const reach = Math.max(3, Math.round(share * height));
-    for (const [stripes, trust] of [
-      [dark, 1],
-      [bright, 0.8],
+    for (const [stripes, narrow, trust] of [
+      [dark, fine, 1],
+      [negative(dark), negative(fine), 0.8],
     ] as const) {
-      const hits = frontHits(ridge(stripes, reach), reach, height, trust);
+      const hits = frontHits(ridge(stripes, reach), ridge(narrow, reach), reach, height, trust);
       // The finest ridge is a pencil line's; the broader ones are the wet band's.
       found.push(share < 0.02 ? hits : hits.map((e) => ({ ...e, curve: leadingEdge(stripes, e.curve, MARGIN) })));
     }
   }
   const reach = Math.max(4, Math.round(0.025 * height));
-  found.push(frontHits(stepDown(dark, reach), reach, height, 0.7));
+  found.push(frontHits(stepDown(dark, reach), stepDown(fine, reach), reach, height, 0.7));
   return found;
+}
+
+function negative(stripes: Stripes): Stripes {
+  return { ...stripes, data: stripes.data.map((v) => -v) };
 }
 
 /** Mean response of a front, in noise widths. */
@@ -43,7 +48,7 @@ function onLayer(y: number): number {
   return Math.min(1, y / NEAR_EDGE);
 }
 
-function frontHits(z: Stripes, reach: number, height: number, trust: number): Evidence[] {
+function frontHits(z: Stripes, fine: Stripes, reach: number, height: number, trust: number): Evidence[] {
   const noise = spreadOf(z);
   const hits = findCurves(
     z,
@@ -62,7 +67,8 @@ function frontHits(z: Stripes, reach: number, height: number, trust: number): Ev
     .filter((h) => h.even > FAINTEST)
     .map((h) => {
       const { curve, rms } = refineCurve(z, h, Math.max(2, Math.round(reach * 0.6)), noise, MARGIN, true);
-      return { curve, rms, weight: h.even * trust * frontPrior(h.y / height) * onLayer(h.y / height) };
+      const like = goesOn(fine, curve, MARGIN) * frontPrior(h.y / height) * onLayer(h.y / height);
+      return { curve, rms, weight: h.even * trust * like };
     })
     .filter(({ curve }) => curve.y > EDGE * height);
 }

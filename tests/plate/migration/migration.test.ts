@@ -226,6 +226,31 @@ describe("a front that does not show", () => {
     expect(front.source).toBe("assumed");
   });
 
+  it.each([
+    [6, 0.75],
+    [9, 0.9],
+    [13, 0.75],
+  ])("is not a row of spots in all of %i lanes, at Rf %f", (lanes, rf) => {
+    const pitch = 0.84 / (lanes - 1);
+    const row = Array.from({ length: lanes }, (_, i): DrawnSpot => {
+      const strength = [0.24, 0.48, 0.4] as const;
+      return { u: 0.08 + pitch * i, v: heightAt(rf), sigmaU: 0.18 * pitch, sigmaV: 0.015, strength };
+    });
+    const { front } = migrationOf([originLine], NOTHING, row);
+    expect(front.source).toBe("assumed");
+  });
+
+  it("is not a row of spots though the true front is fainter", () => {
+    const row = Array.from({ length: 13 }, (_, i): DrawnSpot => {
+      const strength = [0.24, 0.48, 0.4] as const;
+      return { u: 0.08 + 0.07 * i, v: heightAt(0.8), sigmaU: 0.0126, sigmaV: 0.015, strength };
+    });
+    const faint = lineAcross(0.1, { half: 0.9, density: 0.01 });
+    const { front } = migrationOf([originLine, faint], NOTHING, row);
+    expect(Math.abs(front.y - 0.1)).toBeLessThan(CLOSE);
+    expect(front.source).toBe("found");
+  });
+
   it("is not the end of the layer", () => {
     const { front } = migrationOf([originLine, lineAcross(0.018), ...wetFront(0.21, 0.01)]);
     expect(Math.abs(front.y - 0.21)).toBeLessThan(HALF_BAND + CLOSE);
