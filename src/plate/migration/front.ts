@@ -18,17 +18,17 @@ export function frontLooks(map: SignalMap): Look[] {
   const found: Look[] = [];
   for (const share of [0.011, 0.022, 0.04]) {
     const reach = Math.max(3, Math.round(share * height));
-    for (const [stripes, narrow, trust] of [
-      [dark, fine, 1],
-      [negative(dark), negative(fine), 0.8],
+    for (const [stripes, narrow, trust, near] of [
+      [dark, fine, 1, NEAR_EDGE],
+      [negative(dark), negative(fine), 0.8, NEAR_EDGE_BRIGHT],
     ] as const) {
-      const hits = frontHits(ridge(stripes, reach), ridge(narrow, reach), reach, height, trust);
+      const hits = frontHits(ridge(stripes, reach), ridge(narrow, reach), reach, height, trust, near);
       // The finest ridge is a pencil line's; the broader ones are the wet band's.
       found.push(share < 0.02 ? hits : hits.map((e) => ({ ...e, curve: leadingEdge(stripes, e.curve, MARGIN) })));
     }
   }
   const reach = Math.max(4, Math.round(0.025 * height));
-  found.push(frontHits(stepDown(dark, reach), stepDown(fine, reach), reach, height, 0.7));
+  found.push(frontHits(stepDown(dark, reach), stepDown(fine, reach), reach, height, 0.7, NEAR_EDGE));
   return found;
 }
 
@@ -43,12 +43,10 @@ const FAINTEST = 0.6;
 const EDGE = 0.012;
 /** And up to this it may be. */
 const NEAR_EDGE = 0.035;
+/** A bright one up to this: between the front and the dark rim the strip of dry layer is as bright a band. */
+const NEAR_EDGE_BRIGHT = 0.06;
 
-function onLayer(y: number): number {
-  return Math.min(1, y / NEAR_EDGE);
-}
-
-function frontHits(z: Stripes, fine: Stripes, reach: number, height: number, trust: number): Evidence[] {
+function frontHits(z: Stripes, fine: Stripes, reach: number, height: number, trust: number, near: number): Evidence[] {
   const noise = spreadOf(z);
   const hits = findCurves(
     z,
@@ -67,7 +65,7 @@ function frontHits(z: Stripes, fine: Stripes, reach: number, height: number, tru
     .filter((h) => h.even > FAINTEST)
     .map((h) => {
       const { curve, rms } = refineCurve(z, h, Math.max(2, Math.round(reach * 0.6)), noise, MARGIN, true);
-      const like = goesOn(fine, curve, MARGIN) * frontPrior(h.y / height) * onLayer(h.y / height);
+      const like = goesOn(fine, curve, MARGIN) * frontPrior(h.y / height) * Math.min(1, h.y / height / near);
       return { curve, rms, weight: h.even * trust * like };
     })
     .filter(({ curve }) => curve.y > EDGE * height);

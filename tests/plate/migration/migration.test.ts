@@ -226,6 +226,20 @@ describe("a front that does not show", () => {
     expect(front.source).toBe("assumed");
   });
 
+  it("is not the strip of dry layer between it and the rim", () => {
+    // A soft front, wet layer below it and a dark rim above: between the two the dry strip is a bright band.
+    const [middle, soft] = [0.065, 0.05];
+    const wet = Array.from({ length: 200 }, (_, i) => {
+      const v = middle - soft / 2 + 0.002 * i;
+      const share = Math.min(1, Math.max(0.02, 0.002 * (i / soft)));
+      return lineAcross(v, { half: 1.5, density: 0.003 * share });
+    });
+    const rim = Array.from({ length: 6 }, (_, i) => lineAcross(0.002 * i, { half: 1.5, density: 0.02 }));
+    const { front } = migrationOf([originLine, ...wet, ...rim]);
+    expect(front.source).toBe("found");
+    expect(Math.abs(front.y - middle)).toBeLessThan(soft / 4);
+  });
+
   it.each([
     [6, 0.75],
     [9, 0.9],
