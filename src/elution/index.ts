@@ -13,7 +13,7 @@ import { showsChance, type TubeBelief } from "./belief.ts";
 import { groupSpots } from "./components/index.ts";
 import type { Grouping } from "./grouping.ts";
 import { LOSSES } from "./loss.ts";
-import { tubeOdds, waryOdds } from "./odds.ts";
+import { tubeOdds } from "./odds.ts";
 import { confidenceOf, misreadChance } from "./pools/confidence.ts";
 import { decidePools } from "./pools/index.ts";
 import { onGoodPhotos, readingSigns, tubeSignsOf } from "./pools/misread.ts";
@@ -45,12 +45,12 @@ export function decideElution(plates: readonly PlateReading[], options: ElutionO
   const count = Math.min(MOST_TUBES, options.fractionCount ?? Math.max(0, ...named));
   const grouping = groupSpots(ordered);
   const followed = followComponents(ordered, grouping, count, options.expected);
+  const odds = followed.tubes.map((t) => tubeOdds(t.components));
   const want = wanted(grouping, options.want);
   const weights = grouping.rf.map((_, k) => (want === null || k === want ? 1 : 0.5));
   const signs = readingSigns(ordered, grouping, followed.scatter);
   const tubeSigns = tubeSignsOf(signs, grouping, count);
   const misread = tubeSigns.map((s) => misreadChance(s));
-  const odds = followed.tubes.map((t, i) => waryOdds(tubeOdds(t.components), t.seen ? misread[i] : 0));
   const decided = decidePools(followed.tubes, odds, {
     policy: options.policy,
     volumeMl: options.volumeMl,

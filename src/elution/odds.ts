@@ -111,19 +111,6 @@ function cleanChance(own: Visible, shown: readonly Visible[]): number {
   return normalCdf((Math.log((1 - CLEAN_SHARE) / CLEAN_SHARE) - (othersLog - own.logMean)) / sd);
 }
 
-/** Where a plate was misread, a second substance was overlooked in so many of the tubes that seem clean. */
-const OVERLOOKED_IF_MISREAD = 0.2;
-
-/**
- * The odds of a tube whose plate may have been misread: what seems clean may be mixed.
- * @param misread chance of that, 0..1
- */
-export function waryOdds(odds: TubeOdds, misread: number): TubeOdds {
-  const moved = OVERLOOKED_IF_MISREAD * misread;
-  const clean = odds.clean.reduce((s, p) => s + p, 0);
-  return { ...odds, clean: odds.clean.map((p) => p * (1 - moved)), mixed: odds.mixed + moved * clean };
-}
-
 /** The most probable state and, where clean, the component. */
 export function stateOf(odds: TubeOdds): { state: TubeState; main: number | null } {
   const main = odds.clean.length > 0 ? odds.clean.indexOf(Math.max(...odds.clean)) : -1;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { Belief } from "../../src/elution/belief.ts";
 import { cheapestPools, LOSSES, lossRow, placeLoss } from "../../src/elution/loss.ts";
-import { stateOf, type TubeOdds, tubeOdds, waryOdds } from "../../src/elution/odds.ts";
+import { stateOf, type TubeOdds, tubeOdds } from "../../src/elution/odds.ts";
 import { afterMissing } from "../../src/elution/profiles/censored.ts";
 import { seededRandom } from "../../src/math/random.ts";
 import { decide, decideDrawn } from "./support/decide.ts";
@@ -33,17 +33,6 @@ describe("odds of a tube", () => {
     expect(odds.clean.reduce((s, p) => s + p, 0) + odds.mixed + odds.empty).toBeCloseTo(1, 12);
     expect(odds.empty).toBeCloseTo(0.3 * 0.6, 12);
     expect(odds.share.reduce((s, p) => s + p, 0)).toBeCloseTo(1, 12);
-  });
-});
-
-describe("a plate that may be misread", () => {
-  it("leaves a clean tube in doubt, an empty one as it was", () => {
-    const odds = tubeOdds([sure(1), absent]);
-    const wary = waryOdds(odds, 0.5);
-    expect(wary.mixed - odds.mixed).toBeCloseTo(0.1 * odds.clean[0], 12);
-    expect(wary.clean[0] + wary.clean[1] + wary.mixed + wary.empty).toBeCloseTo(1, 12);
-    expect(waryOdds(tubeOdds([absent, absent]), 0.5).mixed).toBeCloseTo(0, 12);
-    expect(waryOdds(odds, 0)).toEqual(odds);
   });
 });
 

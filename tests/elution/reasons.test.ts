@@ -20,7 +20,11 @@ describe("the doubt about a clean tube", () => {
   const doubt = (minor: number) => tubeReason(tube(minor), odds, "clean", 0, 0.8);
 
   it("is that something may be in it, with its chance, where that is not seen", () => {
-    expect(doubt(0.4)).toBe("B may be in tube 5 as well (40 %).");
+    expect(doubt(0.3)).toBe("B may be in tube 5 as well (30 %).");
+  });
+
+  it("tells a trace that may show from what would make the tube mixed", () => {
+    expect(doubt(0.6)).toBe("B may be in tube 5 as well (60 %, likely a trace: mixed 17 %).");
   });
 
   it("is how much of it there is, where it shows", () => {

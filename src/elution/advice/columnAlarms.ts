@@ -10,7 +10,7 @@ const HUMP_DEPTH = Math.log(4);
 const LONG_TAIL = 2;
 /** From this chance on that plates were misread, someone should look. */
 const LIKELY_MISREAD = 0.15;
-/** Amounts that scatter as much as this (log) jump: 1 in 15 good photos' runs, 1 in 3 of the worst, and 0.77 of their tubes right for 0.92. */
+/** Amounts that scatter as much as this (log) jump: those of 1 run in 15 on good photos, of 1 in 3 on the worst; 0.77 of their tubes are right, of the others 0.92. */
 const JUMPING = 0.5;
 /** Share of the most that still counts as product. */
 const PRODUCT = 0.05;

@@ -81,8 +81,9 @@ export function tubeReason(
     if (odds.empty > odds.mixed) return `The spot in ${name} is faint: the tube may be empty (${percent(odds.empty)}).`;
     if (likely && likely.chance > SHOWS)
       return `${componentId(likely.k)} shows in ${name} too, likely a trace; the tube may be mixed (${percent(odds.mixed)}).`;
+    const trace = likely && odds.mixed < 0.5 * likely.chance ? `, likely a trace: mixed ${percent(odds.mixed)}` : "";
     return likely
-      ? `${componentId(likely.k)} may be in ${name} as well (${percent(likely.chance)}).`
+      ? `${componentId(likely.k)} may be in ${name} as well (${percent(likely.chance)}${trace}).`
       : `${capital(name)} may be mixed (${percent(odds.mixed)}).`;
   }
   if (kind === "mixed") {

@@ -1,7 +1,6 @@
 import { groupSpots } from "../../../src/elution/components/index.ts";
-import { tubeOdds, waryOdds } from "../../../src/elution/odds.ts";
+import { tubeOdds } from "../../../src/elution/odds.ts";
 import type { ReadingSigns } from "../../../src/elution/pools/calibrationMap.ts";
-import { misreadChance } from "../../../src/elution/pools/confidence.ts";
 import { labelChance } from "../../../src/elution/pools/index.ts";
 import { readingSigns, tubeSignsOf } from "../../../src/elution/pools/misread.ts";
 import { poolsUnder } from "../../../src/elution/pools/policies.ts";
@@ -15,11 +14,10 @@ export function posteriors(
 ): { chances: number[]; signs: readonly ReadingSigns[] } {
   const grouping = groupSpots(plates);
   const { tubes, scatter } = followComponents(plates, grouping, count);
-  const signs = tubeSignsOf(readingSigns(plates, grouping, scatter), grouping, count);
-  const odds = tubes.map((t, i) => waryOdds(tubeOdds(t.components), t.seen ? misreadChance(signs[i]) : 0));
+  const odds = tubes.map((t) => tubeOdds(t.components));
   const weights = grouping.rf.map(() => 1);
   const chances = poolsUnder("balance", odds, weights).flatMap(({ from, to, label }) =>
     odds.slice(from, to + 1).map((o) => labelChance(o, label)),
   );
-  return { chances, signs };
+  return { chances, signs: tubeSignsOf(readingSigns(plates, grouping, scatter), grouping, count) };
 }
