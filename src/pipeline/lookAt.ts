@@ -10,6 +10,7 @@ import {
 import { recogniseLight } from "../plate/light/index.ts";
 import { locatePlates } from "../plate/locate/index.ts";
 import { judgeQuality } from "../plate/quality/index.ts";
+import { lying, mayBeOneShape, type ShapeRange, shapeRange } from "../plate/rectify/index.ts";
 import type { Picture } from "../raster/picture.ts";
 import type { GroupPhoto, PlateWay } from "./group.ts";
 
@@ -27,10 +28,17 @@ export interface SeenPhoto {
   readonly width: number;
   readonly height: number;
   readonly scale: number;
-  readonly plates: readonly { readonly quad: Quad; readonly quality: PhotoQuality }[];
+  readonly plates: readonly SeenPlate[];
   /** How its plates stood before they were turned; left out: somebody said so, or they were not looked at yet. */
   readonly ways?: readonly PlateWay[];
   readonly findings: readonly Finding[];
+}
+
+export interface SeenPlate {
+  readonly quad: Quad;
+  /** 0..1: how sure it is that this is a plate and that these are its corners. */
+  readonly sureness: number;
+  readonly quality: PhotoQuality;
 }
 
 /** A photo of which nothing can be read. */
@@ -48,16 +56,19 @@ const SURE_OF_LIGHT = 0.6;
 /**
  * Decodes a photo and finds the plates in it.
  * @param count plates it should show; null: nobody said
+ * @param shape of its plates, standing or lying, where another photo shows it; null: any
  */
 export async function lookAt(
   photo: GroupPhoto,
   load: (file: string) => Promise<Uint8Array>,
   count: number | null,
+  shape: ShapeRange | null,
 ): Promise<SeenPhoto | RejectedPhoto> {
   const { file } = photo;
   try {
     const { picture, width, height, scale } = await decodePhoto(await load(file), file, { maxLongSide: READ_SIDE });
-    const located = locatePlates(picture, { count });
+    const fits = (quad: Quad) => shape === null || hasShape(shapeRange(quad, picture.width, picture.height), shape);
+    const located = locatePlates(picture, { count, fits });
     const doubts = located.findings.map((f) => ({ ...f, where: { ...f.where, photo: file } }));
     if (located.value.length === 0) {
       const said = doubts.map((f) => `${f.message} ${f.remedy}`).join(" ");
@@ -69,7 +80,9 @@ export async function lookAt(
         reason: said || "No TLC plate was found in this photo.",
       };
     }
-    const plates = located.value.map(({ quad }) => ({ quad, quality: judgeQuality(picture, quad, scale) }));
+    const plates = located.value.map(({ quad, confidence: sureness }) => {
+      return { quad, sureness, quality: judgeQuality(picture, quad, scale) };
+    });
     const { light, doubt } = lightOf(photo, picture, plates[0].quad);
     const { stain, up } = photo;
     return {
@@ -89,6 +102,10 @@ export async function lookAt(
     const reason = error.message.startsWith(`${file}: `) ? error.message.slice(file.length + 2) : error.message;
     return { file, light: photo.light ?? "white", width: 0, height: 0, reason };
   }
+}
+
+function hasShape(seen: ShapeRange, known: ShapeRange): boolean {
+  return mayBeOneShape(seen, known) || mayBeOneShape(seen, lying(known));
 }
 
 function lightOf(photo: GroupPhoto, picture: Picture, quad: Quad): { light: Light; doubt: Finding[] } {

@@ -1,8 +1,10 @@
 import { isPlate } from "../decisions/index.ts";
 import { type Finding, type PlateMending, PlatepoolError } from "../model/index.ts";
+import type { ShapeRange } from "../plate/rectify/index.ts";
 import type { GroupPlate, GroupReading, JpegBytes, PhotoGroup, PhotoReading, PlateWay } from "./group.ts";
 import { type KeptPlate, keepPlate, type ReadGroupOptions, rehearsePlate } from "./keepPlate.ts";
 import { lookAt, type RejectedPhoto, type SeenPhoto } from "./lookAt.ts";
+import { agreeOnShape } from "./oneShape.ts";
 import { shrunkPhoto } from "./pictures.ts";
 import { plateJobs } from "./requests.ts";
 import { standUpright } from "./standUpright.ts";
@@ -33,12 +35,15 @@ export async function openGroup(
   remember = true,
 ): Promise<OpenGroup> {
   const crashes: string[] = [];
-  const looks: (SeenPhoto | RejectedPhoto)[] = [];
-  for (const [i, photo] of group.photos.entries()) {
+  const look = (i: number, shape: ShapeRange | null) => {
+    const photo = group.photos[i];
     const unread = { file: photo.file, light: photo.light ?? ("white" as const), width: 0, height: 0 };
-    const work = () => lookAt(photo, load, platesListed(group, i));
-    looks.push(await guarded<SeenPhoto | RejectedPhoto>(crashes, work, (reason) => ({ ...unread, reason })));
-  }
+    const work = () => lookAt(photo, load, platesListed(group, i), shape);
+    return guarded<SeenPhoto | RejectedPhoto>(crashes, work, (reason) => ({ ...unread, reason }));
+  };
+  const alone: (SeenPhoto | RejectedPhoto)[] = [];
+  for (const i of group.photos.keys()) alone.push(await look(i, null));
+  const looks = showOnePlate(group) ? [...(await agreeOnShape(alone, look))] : alone;
   const upright = standUpright(
     looks.flatMap((look) => seenOrNull(look) ?? []),
     group.up ?? null,
@@ -111,6 +116,11 @@ async function guarded<T>(crashes: string[], work: () => Promise<T> | T, otherwi
 
 function platesListed(group: PhotoGroup, photo: number): number | null {
   return group.plates?.filter((p) => p.shownBy.some((s) => s.photo === photo)).length ?? null;
+}
+
+/** Whether all photos of the group are said to show the same plate: by the run file, or by their names. */
+function showOnePlate({ photos, plates }: PhotoGroup): boolean {
+  return plates === null || (plates.length === 1 && plates[0].shownBy.length === photos.length);
 }
 
 function seenOrNull(look: SeenPhoto | RejectedPhoto): SeenPhoto | null {

@@ -1,10 +1,7 @@
 import type { Finding } from "../model/index.ts";
-import { plateAspect } from "../plate/rectify/index.ts";
+import { mayBeOneShape, shapeRange } from "../plate/rectify/index.ts";
 import type { GroupPlate, PhotoGroup, PlateRequest } from "./group.ts";
 import type { SeenPhoto } from "./lookAt.ts";
-
-/** Heights over widths that differ by more than this share are of two plates. */
-const SAME_ASPECT = 0.08;
 
 /** A plate to be read: the photos that show it, and as which plate from the left. */
 export interface PlateJob extends Pick<GroupPlate, "listed" | "laneNames" | "lanesLine"> {
@@ -31,10 +28,21 @@ function listedJobs(requests: readonly PlateRequest[], seen: readonly (SeenPhoto
       findings.push(tooFewPlates(photo, request.listed));
       return [];
     });
+    const other = views.find((view) => !shapesAgree(views[0], view));
+    if (other) findings.push(shapesDiffer(views[0].photo, other.photo));
     const { listed, laneNames, lanesLine, origin, front } = request;
     return views.length > 0 ? [{ listed, laneNames, lanesLine, origin, front, views }] : [];
   });
   return { jobs, findings };
+}
+
+function shapesDiffer(one: SeenPhoto, other: SeenPhoto): Finding {
+  return {
+    code: "shapes-differ",
+    message: `${one.file} and ${other.file} are listed as one plate, but what was found in them differs in shape.`,
+    remedy: "Look at the corners in both, and drag those that are wrong; or correct run.yaml.",
+    where: { photo: other.file },
+  };
 }
 
 function tooFewPlates({ file, plates }: SeenPhoto, listed: number): Finding {
@@ -66,10 +74,15 @@ function freeJobs(photos: readonly SeenPhoto[]): { jobs: PlateJob[]; findings: F
 }
 
 function sameShapes(a: SeenPhoto, b: SeenPhoto): boolean {
-  return a.plates.length === b.plates.length && a.plates.every((_, place) => shapesAgree(a, b, place));
+  return (
+    a.plates.length === b.plates.length &&
+    a.plates.every((_, place) => shapesAgree({ photo: a, place }, { photo: b, place }))
+  );
 }
 
-function shapesAgree(a: SeenPhoto, b: SeenPhoto, place: number): boolean {
-  const [p, q] = [a, b].map(({ plates, picture }) => plateAspect(plates[place].quad, picture.width, picture.height));
-  return Math.abs(p - q) <= SAME_ASPECT * Math.max(p, q);
+function shapesAgree(a: PlateJob["views"][number], b: PlateJob["views"][number]): boolean {
+  const [p, q] = [a, b].map(({ photo: { plates, picture }, place }) =>
+    shapeRange(plates[place].quad, picture.width, picture.height),
+  );
+  return mayBeOneShape(p, q);
 }

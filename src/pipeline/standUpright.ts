@@ -35,7 +35,7 @@ export function standUpright(photos: readonly SeenPhoto[], told: FrontSide | nul
       const { turn } = own[i];
       if (turn === 0) return plate;
       const quad = turnQuad(plate.quad, turn);
-      return { quad, quality: judgeQuality(photo.picture, quad, photo.scale) };
+      return { ...plate, quad, quality: judgeQuality(photo.picture, quad, photo.scale) };
     });
     const unsure = own.find(({ sure }) => !sure);
     const findings = unsure ? [...photo.findings, wayUpUnsure(photo.file, unsure.turn)] : photo.findings;

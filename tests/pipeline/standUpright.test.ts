@@ -29,7 +29,7 @@ const blank: SeenPhoto = {
   width: 100,
   height: 100,
   scale: 1,
-  plates: [{ quad, quality }],
+  plates: [{ quad, sureness: 0.9, quality }],
   findings: [],
 };
 
@@ -48,7 +48,10 @@ function drawn(file: string, paint: Paint, turn: 0 | 1 | 3): { front: Quad; phot
   paintQuad(on, front, paint);
   const picture = expose(on, 1.5, 7);
   const seen = turnQuad(front, turn === 0 ? 0 : turn === 1 ? 3 : 1);
-  return { front, photo: { ...blank, file, picture, width: 640, height: 640, plates: [{ quad: seen, quality }] } };
+  return {
+    front,
+    photo: { ...blank, file, picture, width: 640, height: 640, plates: [{ quad: seen, sureness: 0.9, quality }] },
+  };
 }
 
 describe("plates set upright", () => {

@@ -12,6 +12,8 @@ const LEAST_FRAMED_SCORE = 0.57;
 const SECOND_SCORE = 0.7;
 /** A sheet beside the plate is often cut off by the frame, the plate hardly ever. */
 const CUT_OFF = 0.78;
+/** A sheet of paper under the 365 nm lamp has the boldest rim of all. */
+const LAMP_PAPER = 0.6;
 /** Of two shown as well the larger is the plate: a tenfold area weighs as 7 % of the score. */
 const LARGER = 0.03;
 const FELLOW_SCORE = 0.65;
@@ -65,8 +67,18 @@ function firstPlate(whole: readonly Judged[], holdsLayer: HoldsLayer): Judged | 
 /** Best first, what the frame cuts off behind what lies wholly in the picture and is shown nearly as well. */
 function wholeFirst(candidates: readonly Judged[]): Judged[] {
   const rank = (one: Judged) =>
-    one.score * quadArea(one.quad) ** LARGER * (one.sides.some((side) => side.framed) ? CUT_OFF : 1);
+    one.score *
+    quadArea(one.quad) ** LARGER *
+    (one.sides.some((side) => side.framed) ? CUT_OFF : 1) *
+    (glowsLikePaper(one) ? LAMP_PAPER : 1);
   return [...candidates].sort((a, b) => rank(b) - rank(a));
+}
+
+/** Bluish white or wholly clipped, with violet or dark blue around: paper, whose brighteners glow at 365 nm. */
+function glowsLikePaper(one: Judged): boolean {
+  const [r, g, b] = meanColour(one, (side) => side.inside);
+  const [, g0, b0] = meanColour(one, (side) => side.outside);
+  return b >= 170 && b >= 0.98 * g && g >= 0.98 * r && r > 0.5 * b && b0 > 1.5 * g0;
 }
 
 /** What was refused speaks against all that covers or cuts it, but not against one beside it that is shown as well. */

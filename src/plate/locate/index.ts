@@ -26,6 +26,8 @@ export interface LocatedPlate {
 export interface LocateOptions {
   /** How many plates the photo shows, or null where nobody said. */
   readonly count: number | null;
+  /** Tells whether an outline, in pixels of the picture, may be the plate's, where its shape is known; left out: any may. */
+  readonly fits?: (quad: Quad) => boolean;
 }
 
 const SKETCH_SIDE = 450;
@@ -40,14 +42,16 @@ const MOST_QUADS = 90;
  */
 export function locatePlates(picture: Picture, options: LocateOptions): StageResult<readonly LocatedPlate[]> {
   const scale = Math.max(1, Math.round(Math.max(picture.width, picture.height) / SKETCH_SIDE));
-  const views = [look(picture, scale)];
+  const fits = options.fits ?? (() => true);
+  const views = [look(picture, scale, fits)];
   // Faint rims in noise show better on a coarser sketch.
   if (bestScore(views[0]) < SURE && Math.min(picture.width, picture.height) > 200 * scale) {
-    views.push(look(picture, 2 * scale));
+    views.push(look(picture, 2 * scale, fits));
   }
   const whole = views.map(allPlate);
   const confidence = whole[0];
-  if (confidence !== null && whole.every((one) => one !== null)) return wholePicture(picture, confidence);
+  if (confidence !== null && whole.every((one) => one !== null) && fits(frameOf(picture)))
+    return wholePicture(picture, confidence);
   const view = views.length > 1 && bestScore(views[1]) > 1.1 * bestScore(views[0]) ? views[1] : views[0];
   const holdsLayer = (one: Judged, place: "alone" | "beside") => {
     const content = readContent(picture, enlarge(one.quad, view.scale));
@@ -57,12 +61,13 @@ export function locatePlates(picture: Picture, options: LocateOptions): StageRes
   return value.length > 0 ? { value, findings: value.flatMap(doubts) } : { value, findings: [noPlate()] };
 }
 
-function look(picture: Picture, scale: number): View {
+function look(picture: Picture, scale: number, fits: (quad: Quad) => boolean): View {
   const sketch = shrink(picture, scale);
   const noise = sketchNoise(sketch);
   const { width, height } = sketch;
   const lines = [...findLines(findEdgels(sketch, noise), width, height, MOST_LINES), ...borderLines(width, height)];
-  const judged = judgeCandidates(sketch, candidateQuads(lines, width, height, MOST_QUADS), noise);
+  const wanted = (quad: Quad) => fits(enlarge(quad, scale));
+  const judged = judgeCandidates(sketch, candidateQuads(lines, width, height, MOST_QUADS, wanted), noise);
   return { sketch, noise, scale, judged };
 }
 
@@ -82,16 +87,19 @@ function enlarge(quad: Quad, scale: number): Quad {
 }
 
 function wholePicture(picture: Picture, confidence: number): StageResult<readonly LocatedPlate[]> {
-  const { width, height } = picture;
-  const quad: Quad = [
+  const quad = frameOf(picture);
+  const content = readContent(picture, quad);
+  if (!content || !plateLike(content, "whole")) return { value: [], findings: [noPlate()] };
+  return { value: [{ quad, confidence, wholeFrame: true, cutOff: false }], findings: [] };
+}
+
+function frameOf({ width, height }: Picture): Quad {
+  return [
     [0, 0],
     [width, 0],
     [width, height],
     [0, height],
   ];
-  const content = readContent(picture, quad);
-  if (!content || !plateLike(content, "whole")) return { value: [], findings: [noPlate()] };
-  return { value: [{ quad, confidence, wholeFrame: true, cutOff: false }], findings: [] };
 }
 
 function doubts(plate: LocatedPlate): Finding[] {

@@ -54,9 +54,9 @@ function glows([r, g, b]: readonly [number, number, number]): boolean {
   return g > 60 && g > 1.2 * r && g >= 0.98 * b && b > 0.7 * r;
 }
 
-/** An almost black or a violet layer, as under 365 nm. */
+/** An almost black or a violet layer, as under 365 nm; stray light of the lamp may brighten its blue. */
 function dim([r, g, b]: readonly [number, number, number]): boolean {
-  return Math.max(r, g, b) < 70 || (b > 1.5 * r && r >= 0.95 * g && b < 170);
+  return Math.max(r, g, b) < 70 || (b > 1.5 * r && r >= 0.95 * g && (b < 170 || b > 2.2 * g));
 }
 
 /** The bluish white of paper under 365 nm: brighteners glow at about 440 nm. No layer does, and a blue stain is not so light. */

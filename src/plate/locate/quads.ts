@@ -28,8 +28,15 @@ const BORDER_SUPPORT = 0.55;
  * @param width of the sketch, pixels
  * @param height of the sketch, pixels
  * @param most how many to return
+ * @param wanted tells which to return at all
  */
-export function candidateQuads(lines: readonly EdgeLine[], width: number, height: number, most: number): Candidate[] {
+export function candidateQuads(
+  lines: readonly EdgeLine[],
+  width: number,
+  height: number,
+  most: number,
+  wanted: (quad: Quad) => boolean,
+): Candidate[] {
   const meet = crossings(lines);
   const pairs = parallelPairs(lines, width, height);
   const found: { score: number; quad: [number, number, number, number] }[] = [];
@@ -76,7 +83,7 @@ export function candidateQuads(lines: readonly EdgeLine[], width: number, height
       score,
     );
     const tolerance = 2.5;
-    if (!kept.some((k) => closeTo(k.quad, candidate.quad, tolerance))) kept.push(candidate);
+    if (wanted(candidate.quad) && !kept.some((k) => closeTo(k.quad, candidate.quad, tolerance))) kept.push(candidate);
   }
   return kept;
 }

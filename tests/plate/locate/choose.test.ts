@@ -32,6 +32,17 @@ describe("of candidates side by side", () => {
     expect(choosePlates([piece(0.755), plate], 1, () => true)).toEqual([plate]);
   });
 
+  it("paper that glows under the 365 nm lamp is not the plate, however bold its rim", () => {
+    const around = [100, 55, 230] as const;
+    const lit = (one: Judged, inside: readonly [number, number, number]): Judged => {
+      const side = { ...SIDE, inside, outside: around };
+      return { ...one, sides: [side, side, side, side] };
+    };
+    const paper = lit(judged(10, 80, 200, 150, 0.85), [254, 254, 253]);
+    const dark = lit(plate, [65, 48, 154]);
+    expect(choosePlates([paper, dark], 1, () => true)).toEqual([dark]);
+  });
+
   it("the better shown is the plate where the other is shown poorly", () => {
     const clear = piece(0.95);
     expect(choosePlates([clear, plate], 1, () => true)).toEqual([clear]);
