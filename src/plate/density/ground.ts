@@ -32,21 +32,47 @@ export function levelsOf(light: Channels, emission: boolean): Channels {
   }) as unknown as Channels;
 }
 
-/** The ground under the spots, from levels at a coarse size: fitted twice, the second time with the spots masked. */
-export function groundOf(coarse: Channels, sign: 1 | -1): Surface[] {
-  const first = signalAbove(coarse, fitOver(coarse, null, sign), sign);
-  return fitOver(coarse, maskOf(first), sign);
+/**
+ * The ground under the spots, from levels at a coarse size: fitted twice, the second time with the spots masked. That of a
+ * channel clipped in part is fitted where it is not, and goes on from there.
+ * @param clipped per channel the pixels to be passed over, or null
+ */
+export function groundOf(coarse: Channels, sign: 1 | -1, clipped: readonly (Uint8Array | null)[]): Surface[] {
+  const first = signalAbove(coarse, fitOver(coarse, null, sign), sign, clipped);
+  const spots = maskOf(first);
+  const all = fitOver(coarse, spots, sign);
+  return all.map((surface, c) => {
+    const over = clipped[c];
+    return over === null
+      ? surface
+      : fitOver(
+          [coarse[c]],
+          spots.map((spot, i) => spot | over[i]),
+          sign,
+        )[0];
+  });
 }
 
-/** Levels less ground, turned so that spots are positive, with the middle of the ground at 0. */
-export function signalAbove(levels: Channels, ground: readonly Surface[], sign: 1 | -1): Channels {
+/**
+ * Levels less ground, turned so that spots are positive, with the middle of the ground at 0.
+ * @param clipped per channel the pixels that say nothing of the middle, or null
+ */
+export function signalAbove(
+  levels: Channels,
+  ground: readonly Surface[],
+  sign: 1 | -1,
+  clipped: readonly (Uint8Array | null)[],
+): Channels {
   return levels.map((level, c) => {
     const out = makePlane(level.width, level.height);
     sampleSurface(ground[c], level.width, level.height, out.data);
     const step = Math.max(1, Math.floor(out.data.length / MIDDLE_SAMPLE));
     const sample = new Float32Array(Math.ceil(out.data.length / step));
-    for (let i = 0, k = 0; i < out.data.length; i += step) sample[k++] = level.data[i] - out.data[i];
-    lessGround(level.data, selectAt(sample, sample.length >> 1), sign, out.data);
+    const over = clipped[c];
+    let n = 0;
+    for (let i = 0; i < out.data.length; i += step) if (!over?.[i]) sample[n++] = level.data[i] - out.data[i];
+    const middle = n === 0 ? 0 : selectAt(sample.subarray(0, n), n >> 1);
+    lessGround(level.data, middle, sign, out.data);
     return out;
   }) as unknown as Channels;
 }
@@ -66,7 +92,7 @@ export function levelOf(plane: Plane): { median: number; spread: number } {
   return { median, spread: Math.max(median - low, 1e-6) };
 }
 
-function fitOver(levels: Channels, mask: Uint8Array | null, sign: 1 | -1): Surface[] {
+function fitOver(levels: readonly Plane[], mask: Uint8Array | null, sign: 1 | -1): Surface[] {
   const { width, height } = levels[0];
   const gridW = CELLS_ACROSS;
   const gridH = Math.max(12, Math.round((CELLS_ACROSS * height) / width));
@@ -76,8 +102,6 @@ function fitOver(levels: Channels, mask: Uint8Array | null, sign: 1 | -1): Surfa
   const columns = Int32Array.from({ length: width }, (_, x) =>
     Math.min(gridW - 1, Math.floor(((x + 0.5) * gridW) / width)),
   );
-  const [r, g, b] = levels.map((plane) => plane.data);
-  const [sumsR, sumsG, sumsB] = sums;
   for (let y = 0, i = 0; y < height; y++) {
     const row = Math.min(gridH - 1, Math.floor(((y + 0.5) * gridH) / height)) * gridW;
     for (let x = 0; x < width; x++, i++) {
@@ -85,13 +109,11 @@ function fitOver(levels: Channels, mask: Uint8Array | null, sign: 1 | -1): Surfa
       total[cell]++;
       if (mask?.[i]) continue;
       coverage[cell]++;
-      sumsR[cell] += r[i];
-      sumsG[cell] += g[i];
-      sumsB[cell] += b[i];
+      for (let c = 0; c < levels.length; c++) sums[c][cell] += levels[c].data[i];
     }
   }
   for (let g = 0; g < coverage.length; g++) {
-    for (let c = 0; c < 3; c++) sums[c][g] /= Math.max(coverage[g], 1);
+    for (const sum of sums) sum[g] /= Math.max(coverage[g], 1);
     const share = coverage[g] / Math.max(total[g], 1);
     const edge = g % gridW === 0 || g % gridW === gridW - 1 || g < gridW || g >= gridW * (gridH - 1);
     coverage[g] = (share < 0.15 ? 0 : share) * (edge ? 0.3 : 1);

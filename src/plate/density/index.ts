@@ -3,8 +3,9 @@ import { boxBlur } from "../../raster/blur.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
 import { strokesOf, takeStrokesOut } from "../../raster/strokes.ts";
 import type { LinearView, SignalMap } from "../view.ts";
+import { type Clipping, clippingsOf, liveChannels } from "./clipping.ts";
 import { type Channels, groundOf, levelOf, levelsOf, signalAbove } from "./ground.ts";
-import { bestMixes, type Mix } from "./mix.ts";
+import { bestMixes, type Mix, type MixOf } from "./mix.ts";
 
 /** Half the width below which a mark is a stroke, as a share of the plate's longer side: 0.3 to 0.6 mm on usual plates. */
 const THIN = 0.0065;
@@ -24,20 +25,37 @@ export function density(view: LinearView): SignalMap {
   const sign = emission ? 1 : -1;
   const levels = levelsOf([view.r, view.g, view.b], emission);
   const coarse = levels.map((p) => blockMeans(p, COARSE)) as unknown as Channels;
-  const ground = groundOf(coarse, sign);
-  const channels = signalAbove(levels, ground, sign);
   const usable = [0, 1, 2].map((c) => unclippedShare(view.clipped, 1 << c)) as [number, number, number];
-  dropClipped(channels, view.clipped, usable);
+  const clippings = clippingsOf(view, usable, COARSE);
+  const partOf = (c: number) => clippings.find(({ channel }) => channel === c) ?? null;
+  const ground = groundOf(
+    coarse,
+    sign,
+    [0, 1, 2].map((c) => partOf(c)?.blocks ?? null),
+  );
+  const channels = signalAbove(
+    levels,
+    ground,
+    sign,
+    [0, 1, 2].map((c) => partOf(c)?.pixels ?? null),
+  );
+  dropClipped(channels, view.clipped, usable, emission);
   const r = Math.max(1, Math.round(width / 300 / COARSE + 0.2));
   const smooth = channels.map((p) => boxBlur(boxBlur(blockMeans(p, COARSE), r, r), r, r)) as unknown as Channels;
   const reach = Math.max(2, Math.round(THIN * Math.max(width, height)));
   const grey = combine(channels, greyWeights(usable));
   const { strokes, noise: strokeNoise } = thinMarks(grey, reach, emission);
-  const mixes = bestMixes(smooth, blockMeans(strokes, COARSE), usable);
-  const cleaned = (w: Mix) => {
-    const plane = combine(channels, w);
+  const live = liveChannels(usable, emission);
+  const mixes = bestMixes(
+    smooth,
+    blockMeans(strokes, COARSE),
+    live,
+    clippings.map(({ open }) => open),
+  );
+  const cleaned = (mix: MixOf) => {
+    const plane = mixed(channels, mix, live, clippings, COARSE);
     takeStrokesOut(plane, reach);
-    return { plane, noise: Math.max(levelOf(combine(smooth, w)).spread, LEAST_NOISE) };
+    return { plane, noise: Math.max(levelOf(mixed(smooth, mix, live, clippings, 1)).spread, LEAST_NOISE) };
   };
   const main = cleaned(mixes.main);
   return {
@@ -51,9 +69,39 @@ export function density(view: LinearView): SignalMap {
     strokes,
     strokeNoise,
     grey,
-    saturated: saturatedIn(view, mixes.main),
+    saturated: saturatedIn(view, mixes.main(live)),
     usable,
   };
+}
+
+/** The mix of the channels, each left out of it where its ground is clipped. */
+function mixed(
+  channels: Channels,
+  mix: MixOf,
+  live: readonly boolean[],
+  clippings: readonly Clipping[],
+  factor: number,
+): Plane {
+  const out = combine(channels, mix(live));
+  // Channels clip in the order of their brightness: where the second is clipped, so is the first.
+  let left = live;
+  for (const { channel, open } of clippings) {
+    left = left.map((l, c) => l && c !== channel);
+    if (left.some(Boolean)) replaceWhereClipped(out, combine(channels, mix(left)), open, factor);
+  }
+  return out;
+}
+
+/** @param factor pixels a side that make one of `open` */
+function replaceWhereClipped(plane: Plane, instead: Plane, open: Plane, factor: number): void {
+  const { width, height, data } = plane;
+  for (let y = 0, i = 0; y < height; y++) {
+    const row = Math.min(open.height - 1, Math.floor(y / factor)) * open.width;
+    for (let x = 0; x < width; x++, i++) {
+      const share = open.data[row + Math.min(open.width - 1, Math.floor(x / factor))];
+      data[i] = share * data[i] + (1 - share) * instead.data[i];
+    }
+  }
 }
 
 /** Where channels that make at least half of a mix are at the limit on the spots' side: bright at 365 nm, dark elsewhere. */
@@ -81,13 +129,13 @@ function unclippedShare(clipped: Uint8Array, bit: number): number {
   return 1 - n / Math.ceil(clipped.length / 3);
 }
 
-/** A clipped pixel over a clipped ground says nothing: it reads as ground. */
-function dropClipped(channels: Channels, clipped: Uint8Array, usable: readonly number[]): void {
+/** A clipped pixel over a clipped ground says nothing: it reads as ground. At 365 nm it may be a blinding spot. */
+function dropClipped(channels: Channels, clipped: Uint8Array, usable: readonly number[], emission: boolean): void {
   for (let c = 0; c < 3; c++) {
     if (usable[c] > 0.97) continue;
     const { data } = channels[c];
     const bit = 1 << c;
-    for (let i = 0; i < clipped.length; i++) if (clipped[i] & bit && data[i] < 0) data[i] = 0;
+    for (let i = 0; i < clipped.length; i++) if (clipped[i] & bit && !(emission && data[i] > 0)) data[i] = 0;
   }
 }
 

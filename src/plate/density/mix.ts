@@ -4,16 +4,24 @@ import type { Plane } from "../../raster/picture.ts";
 /** Three weights, one per channel. */
 export type Mix = [number, number, number];
 
+/** The mix of those channels that are live, on one scale whichever they are. */
+export type MixOf = (live: readonly boolean[]) => Mix;
+
+export interface Mixes {
+  readonly main: MixOf;
+  readonly counter: MixOf | null;
+}
+
 /** Every few pixels of the three channels, interleaved: enough for means and covariances. */
 type Sample = Float32Array;
 
-function sampleOf(channels: readonly Plane[], marked: Plane): Sample {
+function sampleOf(channels: readonly Plane[], marked: Plane, open: readonly Plane[]): Sample {
   const size = channels[0].data.length;
   const step = Math.max(1, Math.floor(size / 12000));
   const out = new Float32Array(Math.ceil(size / step) * 3);
   let k = 0;
   for (let i = 0; i < size; i += step) {
-    if (marked.data[i] > 0) continue;
+    if (marked.data[i] > 0 || open.some((share) => share.data[i] < 0.9)) continue;
     for (let c = 0; c < 3; c++) out[k++] = channels[c].data[i];
   }
   return out.subarray(0, k);
@@ -111,13 +119,22 @@ function project(sample: Sample, w: Mix): Float32Array {
   return out;
 }
 
-/** Scales w so that a spot of direction s reads as the density of the channel that shows it best. */
-function scaled(noise: number[][], s: Mix, live: readonly boolean[]): Mix {
+/** Channels that show a spot at less than this part of the density of the best one are not scaled up any further. */
+const LEAST_SHOWN = 0.2;
+
+/**
+ * The mix of the live channels, scaled so that a spot of direction s reads as the density of the channel that shows it best,
+ * live or not.
+ */
+function scaled(covariance: number[][], s: Mix, live: readonly boolean[]): Mix {
   const top = Math.max(...s.map(Math.abs)) || 1;
-  const unit = s.map((v) => v / top) as Mix;
+  const shown = Math.max(...s.map((v, c) => (live[c] ? Math.abs(v) / top : 0)));
+  const raise = Math.max(1, LEAST_SHOWN / Math.max(shown, 1e-6));
+  const noise = covariance.map((row, c) => row.map((v, k) => (live[c] && live[k] ? v : c === k ? 1 : 0)));
+  const unit = s.map((v, c) => (live[c] ? (raise * v) / top : 0)) as Mix;
   const w = solve3(noise, unit);
   const gain = w[0] * unit[0] + w[1] * unit[1] + w[2] * unit[2];
-  return w.map((v, c) => (live[c] ? v / gain : 0)) as Mix;
+  return w.map((v, c) => (live[c] && gain > 0 ? v / gain : 0)) as Mix;
 }
 
 /**
@@ -128,16 +145,16 @@ function scaled(noise: number[][], s: Mix, live: readonly boolean[]): Mix {
  * other sign (glowing where others are dark).
  * @param smooth the three channels, smoothed to the size of a small spot
  * @param marked same size, above 0 where pencil or dust is: left out
- * @param usable share of each channel's ground that is not clipped; a channel under a third is left out
+ * @param live channels to be mixed at all
+ * @param open of each channel that is clipped in part, where it is not, 0..1: only where all are it is learnt from
  */
 export function bestMixes(
   smooth: readonly Plane[],
   marked: Plane,
-  usable: readonly number[],
-): { main: Mix; counter: Mix | null } {
-  const live = usable.map((u) => u > 0.34);
-  if (!live.some(Boolean)) live.fill(true);
-  const sample = sampleOf(smooth, marked);
+  live: readonly boolean[],
+  open: readonly Plane[],
+): Mixes {
+  const sample = sampleOf(smooth, marked, open);
   const noise = quietCovariance(sample, live);
   const load = 0.25 * Math.max(...live.map((l, c) => (l ? noise[c][c] : 0))) + 1e-9;
   for (let c = 0; c < 3; c++) {
@@ -163,7 +180,10 @@ export function bestMixes(
   for (let k = 0; k < wanted.length; k++)
     if (powers[k] > 45 && (values[k] - middle) / sd < 0.55 * Math.sqrt(powers[k])) wanted[k] = 1;
   const hidden = sumWhere(sample, live, wanted);
-  return { main, counter: hidden ? scaled(noise, hidden, live) : null };
+  return {
+    main: (some) => scaled(noise, direction, some),
+    counter: hidden ? (some) => scaled(noise, hidden, some) : null,
+  };
 }
 
 function centre(values: Float32Array): { middle: number; sd: number } {

@@ -91,6 +91,13 @@ describe("clipped light", () => {
     expect(map.usable[1]).toBeLessThan(0.9);
     for (const [u, v] of bare) expect(Math.abs(around(map.mix, u, v, 5)), `bare at ${u}, ${v}`).toBeLessThan(0.03);
   });
+
+  it.each([1.25, 1.4])("reads spots on one scale where green is clipped and where it is not (%f)", (green) => {
+    const map = density(drawPlate({ ground: [0.2, green, 0.3], lamp: lampAside, spots }));
+    const read = spots.map((s) => around(map.mix, s.u, s.v) / top(s));
+    expect(Math.max(...read) / Math.min(...read)).toBeLessThan(1.15);
+    expect(Math.max(...read)).toBeLessThan(1.2);
+  });
 });
 
 describe("emission under 365 nm", () => {
