@@ -3,9 +3,10 @@ import { boxBlur } from "../../raster/blur.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
 import { strokesOf, takeStrokesOut } from "../../raster/strokes.ts";
 import type { LinearView, SignalMap } from "../view.ts";
-import { type Clipping, clippingsOf, liveChannels } from "./clipping.ts";
+import { clippingsOf, liveChannels } from "./clipping.ts";
 import { type Channels, groundOf, levelOf, levelsOf, signalAbove } from "./ground.ts";
-import { bestMixes, type Mix, type MixOf } from "./mix.ts";
+import type { Mix } from "./mix.ts";
+import { bestMixes, type Part } from "./parts.ts";
 
 /** Half the width below which a mark is a stroke, as a share of the plate's longer side: 0.3 to 0.6 mm on usual plates. */
 const THIN = 0.0065;
@@ -46,18 +47,14 @@ export function density(view: LinearView): SignalMap {
   const grey = combine(channels, greyWeights(usable));
   const { strokes, noise: strokeNoise } = thinMarks(grey, reach, emission);
   const live = liveChannels(usable, emission);
-  const mixes = bestMixes(
-    smooth,
-    blockMeans(strokes, COARSE),
-    live,
-    clippings.map(({ open }) => open),
-  );
-  const cleaned = (mix: MixOf) => {
-    const plane = mixed(channels, mix, live, clippings, COARSE);
+  const parts = bestMixes(smooth, blockMeans(strokes, COARSE), live, clippings);
+  const cleaned = (mixOf: (part: Part) => Mix) => {
+    const plane = mixed(channels, parts, mixOf, COARSE);
     takeStrokesOut(plane, reach);
-    return { plane, noise: Math.max(levelOf(mixed(smooth, mix, live, clippings, 1)).spread, LEAST_NOISE) };
+    return { plane, noise: Math.max(levelOf(mixed(smooth, parts, mixOf, 1)).spread, LEAST_NOISE) };
   };
-  const main = cleaned(mixes.main);
+  const main = cleaned((part) => part.main);
+  const some = parts.some((part) => part.counter !== null);
   return {
     light: view.light,
     width,
@@ -65,41 +62,32 @@ export function density(view: LinearView): SignalMap {
     channels,
     mix: main.plane,
     noise: main.noise,
-    counter: mixes.counter ? cleaned(mixes.counter) : null,
+    counter: some ? cleaned((part) => part.counter ?? [0, 0, 0]) : null,
     strokes,
     strokeNoise,
     grey,
-    saturated: saturatedIn(view, mixes.main(live)),
+    saturated: saturatedIn(view, parts[0].main),
     usable,
   };
 }
 
-/** The mix of the channels, each left out of it where its ground is clipped. */
-function mixed(
-  channels: Channels,
-  mix: MixOf,
-  live: readonly boolean[],
-  clippings: readonly Clipping[],
-  factor: number,
-): Plane {
-  const out = combine(channels, mix(live));
-  // Channels clip in the order of their brightness: where the second is clipped, so is the first.
-  let left = live;
-  for (const { channel, open } of clippings) {
-    left = left.map((l, c) => l && c !== channel);
-    if (left.some(Boolean)) replaceWhereClipped(out, combine(channels, mix(left)), open, factor);
+/** One plane of the channels, mixed in each part of the plate as is best there. */
+function mixed(channels: Channels, parts: readonly Part[], mixOf: (part: Part) => Mix, factor: number): Plane {
+  const out = combine(channels, mixOf(parts[0]));
+  for (const part of parts) {
+    if (part.where !== null) replaceWhere(out, combine(channels, mixOf(part)), part.where, factor);
   }
   return out;
 }
 
-/** @param factor pixels a side that make one of `open` */
-function replaceWhereClipped(plane: Plane, instead: Plane, open: Plane, factor: number): void {
+/** @param factor pixels a side that make one of `where` */
+function replaceWhere(plane: Plane, instead: Plane, where: Plane, factor: number): void {
   const { width, height, data } = plane;
   for (let y = 0, i = 0; y < height; y++) {
-    const row = Math.min(open.height - 1, Math.floor(y / factor)) * open.width;
+    const row = Math.min(where.height - 1, Math.floor(y / factor)) * where.width;
     for (let x = 0; x < width; x++, i++) {
-      const share = open.data[row + Math.min(open.width - 1, Math.floor(x / factor))];
-      data[i] = share * data[i] + (1 - share) * instead.data[i];
+      const share = where.data[row + Math.min(where.width - 1, Math.floor(x / factor))];
+      data[i] += share * (instead.data[i] - data[i]);
     }
   }
 }

@@ -4,24 +4,27 @@ import type { Plane } from "../../raster/picture.ts";
 /** Three weights, one per channel. */
 export type Mix = [number, number, number];
 
-/** The mix of those channels that are live, on one scale whichever they are. */
-export type MixOf = (live: readonly boolean[]) => Mix;
-
-export interface Mixes {
-  readonly main: MixOf;
-  readonly counter: MixOf | null;
+/** What the ground and the spots of a part of the plate are like, in three channels. */
+export interface Learnt {
+  /** Of the ground: 3 x 3, loaded on its diagonal. */
+  readonly covariance: number[][];
+  /** Sum of what stands out; all live channels alike where nothing does. */
+  readonly spots: Mix;
+  readonly someSpots: boolean;
+  /** The same of what a mix for `spots` hardly shows: another hue, or the other sign. */
+  readonly hidden: Mix | null;
 }
 
 /** Every few pixels of the three channels, interleaved: enough for means and covariances. */
 type Sample = Float32Array;
 
-function sampleOf(channels: readonly Plane[], marked: Plane, open: readonly Plane[]): Sample {
+function sampleOf(channels: readonly Plane[], marked: Plane, inside: (i: number) => boolean): Sample {
   const size = channels[0].data.length;
   const step = Math.max(1, Math.floor(size / 12000));
   const out = new Float32Array(Math.ceil(size / step) * 3);
   let k = 0;
   for (let i = 0; i < size; i += step) {
-    if (marked.data[i] > 0 || open.some((share) => share.data[i] < 0.9)) continue;
+    if (marked.data[i] > 0 || !inside(i)) continue;
     for (let c = 0; c < 3; c++) out[k++] = channels[c].data[i];
   }
   return out.subarray(0, k);
@@ -119,42 +122,42 @@ function project(sample: Sample, w: Mix): Float32Array {
   return out;
 }
 
-/** Channels that show a spot at less than this part of the density of the best one are not scaled up any further. */
-const LEAST_SHOWN = 0.2;
-
 /**
- * The mix of the live channels, scaled so that a spot of direction s reads as the density of the channel that shows it best,
- * live or not.
+ * The mix of the live channels with the best contrast to noise for spots of direction `s`: w = S⁻¹ s, S the covariance of the
+ * ground (Fisher 1936, Annals of Eugenics 7, 179).
+ * @param shown what such a spot is to read as, over its density in the live channel that shows it best
  */
-function scaled(covariance: number[][], s: Mix, live: readonly boolean[]): Mix {
-  const top = Math.max(...s.map(Math.abs)) || 1;
-  const shown = Math.max(...s.map((v, c) => (live[c] ? Math.abs(v) / top : 0)));
-  const raise = Math.max(1, LEAST_SHOWN / Math.max(shown, 1e-6));
+export function mixFor(covariance: number[][], s: Mix, live: readonly boolean[], shown = 1): Mix {
+  const top = Math.max(...s.map((v, c) => (live[c] ? Math.abs(v) : 0)));
+  if (!(top > 0)) return [0, 0, 0];
   const noise = covariance.map((row, c) => row.map((v, k) => (live[c] && live[k] ? v : c === k ? 1 : 0)));
-  const unit = s.map((v, c) => (live[c] ? (raise * v) / top : 0)) as Mix;
+  const unit = s.map((v, c) => (live[c] ? v / top : 0)) as Mix;
   const w = solve3(noise, unit);
   const gain = w[0] * unit[0] + w[1] * unit[1] + w[2] * unit[2];
-  return w.map((v, c) => (live[c] && gain > 0 ? v / gain : 0)) as Mix;
+  return w.map((v, c) => (live[c] ? (shown * v) / gain : 0)) as Mix;
 }
 
+/** A part of the plate of fewer pixels than this share of it teaches nothing. */
+const LEAST_PART = 0.05;
+
 /**
- * Channel mixes with the best contrast to noise: w = S⁻¹ s, S the covariance of the ground, s the mean direction of
- * the spots (Fisher 1936, Annals of Eugenics 7, 179), scaled to read as the density of the channel in which spots show
- * best. The covariance is loaded on its diagonal so that a common-mode texture cannot turn the mix into a difference
- * of near-equal channels. The second mix, if any, is for what the first hardly shows: spots of another hue, or of the
- * other sign (glowing where others are dark).
+ * Learns ground and spots of a part of the plate. The covariance is loaded on its diagonal so that a common-mode texture
+ * cannot turn a mix into a difference of near-equal channels.
  * @param smooth the three channels, smoothed to the size of a small spot
  * @param marked same size, above 0 where pencil or dust is: left out
- * @param live channels to be mixed at all
- * @param open of each channel that is clipped in part, where it is not, 0..1: only where all are it is learnt from
+ * @param live channels to be learnt from
+ * @param inside tells which pixels belong to the part
+ * @returns null where they are too few
  */
-export function bestMixes(
+export function learn(
   smooth: readonly Plane[],
   marked: Plane,
   live: readonly boolean[],
-  open: readonly Plane[],
-): Mixes {
-  const sample = sampleOf(smooth, marked, open);
+  inside: (i: number) => boolean,
+): Learnt | null {
+  const whole = sampleOf(smooth, marked, () => true).length;
+  const sample = sampleOf(smooth, marked, inside);
+  if (sample.length < LEAST_PART * whole) return null;
   const noise = quietCovariance(sample, live);
   const load = 0.25 * Math.max(...live.map((l, c) => (l ? noise[c][c] : 0))) + 1e-9;
   for (let c = 0; c < 3; c++) {
@@ -164,26 +167,24 @@ export function bestMixes(
       noise[c][c] = 1;
     }
   }
-  let direction: Mix = live.map((l) => (l ? 1 : 0)) as Mix;
+  let spots: Mix = live.map((l) => (l ? 1 : 0)) as Mix;
+  let someSpots = false;
   for (let round = 0; round < 3; round++) {
-    const values = project(sample, solve3(noise, direction));
+    const values = project(sample, solve3(noise, spots));
     const { middle, sd } = centre(values);
     const wanted = new Uint8Array(values.length);
     for (let k = 0; k < wanted.length; k++) if (values[k] > middle + 5 * sd) wanted[k] = 1;
-    direction = sumWhere(sample, live, wanted) ?? direction;
+    const found = sumWhere(sample, live, wanted);
+    someSpots ||= found !== null;
+    spots = found ?? spots;
   }
-  const main = scaled(noise, direction, live);
-  const values = project(sample, main);
+  const values = project(sample, mixFor(noise, spots, live));
   const { middle, sd } = centre(values);
   const powers = powersOver(noise, sample, live);
   const wanted = new Uint8Array(values.length);
   for (let k = 0; k < wanted.length; k++)
     if (powers[k] > 45 && (values[k] - middle) / sd < 0.55 * Math.sqrt(powers[k])) wanted[k] = 1;
-  const hidden = sumWhere(sample, live, wanted);
-  return {
-    main: (some) => scaled(noise, direction, some),
-    counter: hidden ? (some) => scaled(noise, hidden, some) : null,
-  };
+  return { covariance: noise, spots, someSpots, hidden: sumWhere(sample, live, wanted) };
 }
 
 function centre(values: Float32Array): { middle: number; sd: number } {
