@@ -30,6 +30,8 @@ export interface Track {
   readonly scatter: number;
   /** Smallest amount that usually shows, in the light that shows the component best. */
   readonly limit: number;
+  /** [tube - 1] smallest amount that shows in its lanes, or would where nobody spotted it: as in the nearest that somebody did. */
+  readonly limits: readonly number[];
 }
 
 /** A plan, and the Rf of each component to match it by. */
@@ -58,11 +60,37 @@ export function tracks(
     const peak = fitTailedPeak(points[k], shared, places?.[k]);
     const good = peak !== null && peak.logSd < MOST_SCATTER;
     const fitted = good && points[k].filter((p) => p.amount > 0).length >= LEAST_POINTS;
+    const limit = limits[k];
+    const local = row.map((_, t) => limitAt(row, t) ?? limit);
     const forecasts = row.map((_, t) =>
-      good ? byPeak(row, blind[k], limits[k], peak, t) : byNeighbours(row, blind[k], limits[k], t),
+      good ? byPeak(row, blind[k], limit, local[t], peak, t) : byNeighbours(row, blind[k], limit, local[t], t),
     );
-    return { peak: good ? peak : null, fitted, forecasts, scatter: good ? peak.logSd : MOST_SCATTER, limit: limits[k] };
+    return {
+      peak: good ? peak : null,
+      fitted,
+      forecasts,
+      scatter: good ? peak.logSd : MOST_SCATTER,
+      limit,
+      limits: local,
+    };
   });
+}
+
+/** Limit of the tube's own lanes, or between those of the nearest spotted tubes on both sides; null where none is spotted. */
+function limitAt(row: readonly (TubeSign | null)[], t: number): number | null {
+  let weight = 0;
+  let sum = 0;
+  for (const step of [-1, 1]) {
+    for (let d = 0; t + d * step >= 0 && t + d * step < row.length; d++) {
+      const sign = row[t + d * step];
+      if (!sign) continue;
+      if (d === 0) return sign.limit;
+      weight += 1 / d;
+      sum += Math.log(sign.limit) / d;
+      break;
+    }
+  }
+  return weight > 0 ? Math.exp(sum / weight) : null;
 }
 
 function plannedBy(
@@ -139,6 +167,7 @@ function byPeak(
   row: readonly (TubeSign | null)[],
   blind: readonly boolean[],
   limit: number,
+  local: number,
   peak: TailedPeak,
   t: number,
 ): Forecast {
@@ -147,7 +176,7 @@ function byPeak(
   const logMean = Math.log(amount + floor);
   const ofPeak = (amount / (amount + floor)) * Math.min(3, peak.logSdAt(t + 1));
   const logSd = Math.hypot(peak.logSd, 0.05 * Math.min(4, distance(row, blind, t)), ofPeak);
-  return { logMean, logSd, chance: showChance(logMean, logSd, limit) };
+  return { logMean, logSd, chance: showChance(logMean, logSd, local) };
 }
 
 /** Tubes to the nearest that says something, the tube itself left out. */
@@ -165,6 +194,7 @@ function byNeighbours(
   row: readonly (TubeSign | null)[],
   blind: readonly boolean[],
   limit: number,
+  local: number,
   t: number,
 ): Forecast {
   const side = (step: number) => {
@@ -186,5 +216,5 @@ function byNeighbours(
   const share = after.d / (before.d + after.d);
   const logMean = share * before.log + (1 - share) * after.log;
   const logSd = 0.4 + 0.2 * Math.min(before.d, after.d);
-  return { logMean, logSd, chance: showChance(logMean, logSd, limit) };
+  return { logMean, logSd, chance: showChance(logMean, logSd, local) };
 }
