@@ -9,7 +9,7 @@ const LEAST_SCORE = 0.25;
 /** A frame's border speaks for no plate: the other sides must be shown the better. */
 const LEAST_FRAMED_SCORE = 0.57;
 /** What comes after a refused candidate must be shown nearly as well. */
-const SECOND_SCORE = 0.7;
+const SECOND_SCORE = 0.75;
 /** A sheet beside the plate is often cut off by the frame, the plate hardly ever. */
 const CUT_OFF = 0.78;
 /** A sheet of paper under the 365 nm lamp has the boldest rim of all. */
@@ -117,7 +117,7 @@ function innermost(outer: Judged, all: readonly Judged[]): Judged {
 /** The true rim where a pencil line or a front was taken for a side: three sides shared, the same layer beyond. */
 function outermost(start: Judged, all: readonly Judged[]): Judged {
   let best = start;
-  for (let round = 0; round < 2; round++) {
+  for (let round = 0; round < 4; round++) {
     const wider = all.find((one) => one !== best && extendsLayer(best, one));
     if (!wider) break;
     best = wider;
@@ -125,10 +125,16 @@ function outermost(start: Judged, all: readonly Judged[]): Judged {
   return best;
 }
 
+/** Lines nearer than this share of the outline's size are one. */
+const SAME_LINE = 0.02;
+
 function extendsLayer(inner: Judged, outer: Judged): boolean {
-  if (quadArea(outer.quad) <= 1.01 * quadArea(inner.quad) || outer.edge < 0.5 * inner.edge) return false;
-  if (!contains(outer.quad, inner.quad, -2)) return false;
-  const moved = [0, 1, 2, 3].filter((i) => outer.candidate.sides[i] !== inner.candidate.sides[i]);
+  if (quadArea(outer.quad) <= 1.03 * quadArea(inner.quad) || outer.edge < 0.5 * inner.edge) return false;
+  const slack = SAME_LINE * Math.sqrt(quadArea(inner.quad));
+  if (!contains(outer.quad, inner.quad, -Math.max(2, slack))) return false;
+  const moved = [0, 1, 2, 3].filter(
+    (i) => outer.candidate.sides[i] !== inner.candidate.sides[i] && !alongside(outer, inner, i, slack),
+  );
   const lone = moved.length === 1 || (moved.length === 2 && moved[1] - moved[0] === 2);
   if (!lone && !moved.every((i) => outer.sides[i].framed)) return false;
   const boldest = Math.max(...outer.sides.map((side) => side.step));
@@ -140,8 +146,15 @@ function extendsLayer(inner: Judged, outer: Judged): boolean {
     const drift = distance(before.inside, after.inside);
     if (moved.length === 1 && strip(after, drift, part) && shownBetween(outer.candidate, inner, i, moved, ALL_ALONG))
       return true;
+    if (sameBeyond(before, rim, drift) && shownBetween(outer.candidate, inner, i, moved, ALL_ALONG)) return true;
     return noRim(before, rim, drift, part) && shownBetween(outer.candidate, inner, i, moved, GOES_ON);
   });
+}
+
+/** Whether side i of both is about the same line. */
+function alongside(outer: Judged, inner: Judged, i: number, slack: number): boolean {
+  const { nx, ny, rho } = outer.candidate.sides[i];
+  return [i, (i + 1) & 3].every((k) => Math.abs(nx * inner.quad[k][0] + ny * inner.quad[k][1] - rho) < slack);
 }
 
 /**
@@ -157,6 +170,11 @@ function noRim(before: SideEvidence, rim: number, drift: number, part: number): 
     return noGap && drift < 0.5 * Math.max(rim, before.step);
   }
   return before.wide < 0.15 * rim && before.step < 0.5 * rim && drift < 0.3 * rim;
+}
+
+/** Whether the same layer goes on beyond a side that steps far less than the rim: two plates side by side would show bench between them. */
+function sameBeyond(before: SideEvidence, rim: number, drift: number): boolean {
+  return before.step < 0.5 * rim && drift < 0.15 * rim;
 }
 
 /** Share of a neighbouring side that is an edge beyond a line on the layer, and beyond the rim of the stained part of one. */

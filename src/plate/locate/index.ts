@@ -33,7 +33,7 @@ export interface LocateOptions {
 const SKETCH_SIDE = 450;
 const SURE = 0.5;
 const MOST_LINES = 44;
-const MOST_QUADS = 90;
+const MOST_QUADS = 200;
 
 /**
  * Finds the plates in a photo, left to right. See docs/methods/locate.md.

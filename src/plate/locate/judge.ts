@@ -17,6 +17,13 @@ export interface Judged {
 }
 
 const FRAMED = 0.35;
+/**
+ * What is left of the score of a clear outline with nothing even inside: spots and stain may fill a plate, above all glowing
+ * ones a dark plate.
+ */
+const UNEVEN = { dark: 0.4, light: 0.15 };
+/** Mean level of a layer under 365 nm, codes, at most. */
+const DARK = 110;
 /** A side whose wide step is less than this part of its step is a drawn line, or a narrow gap, and no rim. */
 export const DRAWN = 0.3;
 const LOOK_INSIDE = 24;
@@ -36,7 +43,9 @@ export function judgeCandidates(sketch: Sketch, candidates: readonly Candidate[]
     .slice(0, LOOK_INSIDE)
     .map(({ candidate, sides, edge }) => {
       const inside = judgeInside(sketch, candidate.quad, noise);
-      return { candidate, quad: candidate.quad, sides, inside, edge, score: edge * inside.smooth };
+      const uneven = inside.level < DARK ? UNEVEN.dark : UNEVEN.light;
+      const score = edge * (uneven + (1 - uneven) * inside.smooth);
+      return { candidate, quad: candidate.quad, sides, inside, edge, score };
     })
     .sort((a, b) => b.score - a.score);
 }

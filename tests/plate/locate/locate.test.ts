@@ -45,6 +45,19 @@ describe("a plate in a photo", () => {
     expect(cornerError(value[0].quad, truth)).toBeLessThan(0.005);
   });
 
+  it("is found where glowing spots fill most of a dark one", () => {
+    const on = canvas(900, 700, () => [18, 12, 26]);
+    const truth = tilted(450, 350, 420, 480, -8);
+    const spots = [0.14, 0.32, 0.5, 0.68, 0.86].flatMap((v) => [0.3, 0.55, 0.8].map((u) => [u, v] as const));
+    paintQuad(on, truth, (u, v) => {
+      const glow = spots.reduce((sum, [x, y]) => sum + Math.exp(-((u - x) ** 2 + (v - y) ** 2) / 0.006), 0);
+      return [50 + 60 * glow, 40 + 150 * glow, 78 + 140 * glow];
+    });
+    const { value } = find(on);
+    expect(value).toHaveLength(1);
+    expect(cornerError(value[0].quad, truth)).toBeLessThan(0.008);
+  });
+
   it("is a cloudy stained layer on which no spot or mark is plain; an even coloured card is none", () => {
     const truth = tilted(450, 350, 500, 440, 4);
     const stain = [196, 186, 112] as const;
