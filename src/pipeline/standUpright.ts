@@ -1,16 +1,7 @@
 import { type Finding, FRONT_SIDES, type FrontSide } from "../model/index.ts";
 import { judgeQuality } from "../plate/quality/index.ts";
 import { plateAspect } from "../plate/rectify/index.ts";
-import {
-  closerStandingOf,
-  needsCloserLook,
-  type Standing,
-  standingOf,
-  type Turn,
-  turnQuad,
-  type UprightTurn,
-  uprightTurns,
-} from "../plate/upright/index.ts";
+import { standingOf, type Turn, turnQuad, type UprightTurn, uprightTurns } from "../plate/upright/index.ts";
 import type { PlateWay } from "./group.ts";
 import type { SeenPhoto } from "./lookAt.ts";
 
@@ -21,7 +12,7 @@ import type { SeenPhoto } from "./lookAt.ts";
  */
 export function standUpright(photos: readonly SeenPhoto[], told: FrontSide | null): SeenPhoto[] {
   const untold = photos.filter((photo) => !(told ?? photo.up));
-  const standings = standingsOf(untold);
+  const standings = untold.flatMap(({ picture, plates }) => plates.map(({ quad }) => standingOf(picture, quad)));
   const sides = crosswise(untold);
   const turns = uprightTurns(
     standings,
@@ -41,14 +32,6 @@ export function standUpright(photos: readonly SeenPhoto[], told: FrontSide | nul
     const findings = unsure ? [...photo.findings, wayUpUnsure(photo.file, unsure.turn)] : photo.findings;
     return { ...photo, plates, ...(ways && { ways }), findings };
   });
-}
-
-/** How each plate of the photos stands; where they leave a doubt together, all are looked at once more. */
-function standingsOf(photos: readonly SeenPhoto[]): Standing[] {
-  const seen = photos.flatMap(({ picture, plates }) => plates.map(({ quad }) => ({ picture, quad })));
-  const first = seen.map(({ picture, quad }) => standingOf(picture, quad));
-  if (!needsCloserLook(first)) return first;
-  return seen.map(({ picture, quad }, i) => closerStandingOf(picture, quad, first[i]));
 }
 
 /** Height over width, or its inverse, from which on a plate shows which way it is longer. */

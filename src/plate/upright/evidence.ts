@@ -1,119 +1,114 @@
-import type { Patch } from "../../raster/components.ts";
-import { countPeaks, rowFill, teethBetween } from "./rows.ts";
+import { lineAcross } from "./lines.ts";
+import { rowFill, teethBetween } from "./rows.ts";
 import type { Signs } from "./signs.ts";
+import { type SpotEvidence, spotEvidenceOf, spotsOn } from "./spots.ts";
 
-/** What speaks for a plate standing front up; each number lies between about 0 and 1. */
-export interface Evidence {
+/** What speaks for a plate standing front up; most numbers lie between about 0 and 1. */
+export interface Evidence extends SpotEvidence {
   /** Share of the width that the fullest row of strokes near the foot takes up: the origin. */
   readonly originRow: number;
-  /** Share of the width that the fullest row of small marks near the foot takes up. */
-  readonly originMarks: number;
   /** Ticks, crosses or figures near the foot beyond those in the middle, as a root over their usual number. */
   readonly teethFoot: number;
-  /** The same near the head, all counted: a note at most. */
+  /** The same near the head, all counted: figures above the front, or a note. */
   readonly teethHead: number;
-  /** Peaks of the spots' profile across the plate over those along it: lanes are many, substances few. */
-  readonly lanes: number;
-  /** Small marks in the middle, where there should be none. */
-  readonly marksMiddle: number;
-  /** Small marks at the left and right edges. */
-  readonly marksSide: number;
-  /** Share of the spots below the origin. */
-  readonly belowOrigin: number;
-  /** Share of the width that a dark band near the head takes up: the front. */
-  readonly frontBand: number;
-  /** Spots rise sharply at their head and fade towards the origin: 1 all do, -1 the other way. */
-  readonly tailing: number;
+  /** Strokes that cross the fullest row near the head, likewise: an origin has ticks and crosses, a front has none. */
+  readonly headTicks: number;
+  /** Soft spots that stand on that row: what is left on an origin, at the wrong end. */
+  readonly headSpots: number;
+  /** The strongest line of strokes near the foot and near the head, free to slant and bow. */
+  readonly footLine: number;
+  readonly headLine: number;
+  /** How uneven those lines are where they are clear: drawn by hand, or broken by what else stands there. */
+  readonly footLineRough: number;
+  readonly headLineRough: number;
+  /** How far from its edge each lies: an origin keeps off the eluent, a front runs close to the rim. */
+  readonly footMargin: number;
+  readonly headMargin: number;
+  /** The strongest soft dark band near the foot and near the head: a wet front. */
+  readonly footBand: number;
+  readonly headBand: number;
+  /** How uneven the band near the foot is where it is clear: an origin does not bow, a row of spots is no line. */
+  readonly footBandRough: number;
+  /** Soft spots that stand on the line near the foot: what is left on the origin. */
+  readonly footSpots: number;
 }
 
-const ORIGIN = [0.74, 0.965] as const;
-const SPOT = 4;
-const BOLD = 20;
+const FOOT = [0.74, 0.965] as const;
+const HEAD = [0.03, 0.26] as const;
+const STROKES = { bounds: [0, 8], slope: 0.08, clear: 4, rough: 0.01 } as const;
+const SHADE = { bounds: [-1, 3], slope: 0.12, clear: 1, rough: 0.012 } as const;
+const TEETH = 48;
+const STROKE = 4;
 
 /** Looks at a plate as if it stood front up. */
 export function evidenceOf(signs: Signs): Evidence {
-  const { width: w, height: h, strokes, spots, shade, marks } = signs;
-  const { columns, rows } = spotProfiles(spots, w, h);
-  const marksIn = (has: (m: Patch) => boolean) => Math.log1p(marks.filter(has).length) / 3;
-  const foot = teethBetween(strokes, w, h, 0.78, 0.95);
-  const middle = teethBetween(strokes, w, h, 0.3, 0.7);
+  const { width: w, height: h, strokes } = signs;
+  const fill = rowFill(strokes, w, h);
+  const headRow = fullest(fill, HEAD);
+  const foot = linesIn(signs, FOOT);
+  const head = linesIn(signs, HEAD);
+  const teeth = (from: number, to: number) => Math.sqrt(teethBetween(strokes, w, h, from, to));
   return {
-    originRow: highest(rowFill(strokes, w, h), ORIGIN),
-    originMarks: fullestRow(
-      marks.filter((m) => m.cy > 0.72 * h),
-      w,
-      h,
-    ),
-    teethFoot: Math.max(0, Math.sqrt(foot) - Math.sqrt(middle)) / 3,
-    teethHead: Math.sqrt(teethBetween(strokes, w, h, 0.025, 0.26)) / 3,
-    lanes: (Math.sqrt(countPeaks(columns)) - Math.sqrt(countPeaks(part(rows, 0.12, 0.88)))) / 4,
-    marksMiddle: marksIn((m) => m.cy >= 0.3 * h && m.cy < 0.7 * h),
-    marksSide: marksIn((m) => m.cx < 0.12 * w || m.cx > 0.88 * w),
-    belowOrigin: total(part(rows, 0.9, 1)) / (total(rows) + 1e-6),
-    frontBand: darkBand(shade, w, h, 0.03, 0.24),
-    tailing: tailing(spots, w, h),
+    ...spotEvidenceOf(signs),
+    originRow: fill[fullest(fill, [FOOT[0], FOOT[1]])],
+    teethFoot: Math.max(0, teeth(0.78, 0.95) - teeth(0.3, 0.7)) / 3,
+    teethHead: teeth(0.025, 0.26) / 3,
+    headTicks: Math.sqrt(crossings(signs, headRow)) / 3,
+    headSpots: Math.sqrt(spotsOn(signs, headRow)) / 4,
+    footLine: foot.line,
+    headLine: head.line,
+    footLineRough: foot.lineRough,
+    headLineRough: head.lineRough,
+    footMargin: foot.clear * (1 - foot.row / h) * 5,
+    headMargin: head.clear * (head.row / h) * 5,
+    footBand: foot.band,
+    headBand: head.band,
+    footBandRough: foot.bandRough,
+    footSpots: Math.sqrt(spotsOn(signs, foot.row)) / 4,
   };
 }
 
-function part(profile: Float32Array, from: number, to: number): Float32Array {
-  return profile.subarray(Math.round(from * profile.length), Math.round(to * profile.length));
+function fullest(fill: Float32Array, [from, to]: readonly [number, number]): number {
+  const h = fill.length;
+  let row = Math.round(from * h);
+  for (let y = row; y < to * h; y++) if (fill[y] > fill[row]) row = y;
+  return row;
 }
 
-function total(profile: Float32Array): number {
-  return profile.reduce((sum, v) => sum + v, 0);
+/** The line and the band of one end of the plate. */
+function linesIn({ width: w, height: h, strokes, shade }: Signs, [from, to]: readonly [number, number]) {
+  const rows = [Math.round(from * h), Math.round(to * h)] as const;
+  const line = lineAcross(strokes, w, rows, STROKES.bounds, STROKES.slope);
+  const band = lineAcross(shade, w, rows, SHADE.bounds, SHADE.slope);
+  const clear = Math.min(1, line.strength / STROKES.clear);
+  const bandClear = Math.max(0, Math.min(1, band.strength / SHADE.clear));
+  return {
+    row: line.row,
+    clear,
+    line: line.strength / 5,
+    lineRough: clear * Math.min(1, line.roughness / h / STROKES.rough),
+    band: band.strength / 2,
+    bandRough: bandClear * Math.min(1, band.roughness / h / SHADE.rough),
+  };
 }
 
-function highest(profile: Float32Array, [from, to]: readonly [number, number]): number {
-  return part(profile, from, to).reduce((most, v) => Math.max(most, v), 0);
-}
-
-/** Share of the width, in 24 steps, that marks at one height take up. */
-function fullestRow(marks: readonly Patch[], w: number, h: number): number {
-  let most = 0;
-  for (const pivot of marks) {
-    const row = marks.filter((m) => Math.abs(m.cy - pivot.cy) < 0.02 * h);
-    most = Math.max(most, new Set(row.map((m) => Math.floor((m.cx * 24) / w))).size / 24);
-  }
-  return most;
-}
-
-/** Spots summed up across the plate (the middle rows alone) and along it. */
-function spotProfiles(spots: Float32Array, w: number, h: number): { columns: Float32Array; rows: Float32Array } {
-  const columns = new Float32Array(w);
-  const rows = new Float32Array(h);
-  for (let y = 0, i = 0; y < h; y++) {
-    const middle = y >= 0.2 * h && y < 0.8 * h;
-    for (let x = 0; x < w; x++, i++) {
-      if (spots[i] <= SPOT) continue;
-      const v = Math.min(BOLD, spots[i] - SPOT);
-      rows[y] += v;
-      if (middle) columns[x] += v;
+/** How many strokes go on above and below a row. */
+function crossings({ width: w, height: h, strokes }: Signs, row: number): number {
+  const reach = Math.floor(0.025 * h);
+  let count = 0;
+  let before = false;
+  for (let b = 0; b < TEETH; b++) {
+    let above = 0;
+    let below = 0;
+    for (let x = Math.floor((b * w) / TEETH); x < Math.floor(((b + 1) * w) / TEETH); x++) {
+      for (let k = 3; k <= reach + 1; k++) {
+        if (row >= k && strokes[(row - k) * w + x] > STROKE) above++;
+        if (row + k < h && strokes[(row + k) * w + x] > STROKE) below++;
+      }
     }
+    const crosses = above > 1 && below > 1;
+    if (crosses && !before) count++;
+    before = crosses;
   }
-  return { columns, rows };
-}
-
-function darkBand(shade: Float32Array, w: number, h: number, from: number, to: number): number {
-  let most = 0;
-  for (let y = Math.round(from * h); y < Math.round(to * h); y++) {
-    let dark = 0;
-    for (let x = 0, i = y * w; x < w; x++, i++) if (shade[i] > 0.8) dark++;
-    most = Math.max(most, dark / w);
-  }
-  return most;
-}
-
-/** Third moment of the spots' slope down the plate over its size. */
-function tailing(spots: Float32Array, w: number, h: number): number {
-  let cube = 0;
-  let size = 50;
-  for (let y = Math.round(0.1 * h); y < 0.9 * h; y++) {
-    for (let x = 0, i = y * w; x < w; x++, i++) {
-      if (spots[i] < SPOT) continue;
-      const slope = Math.min(30, spots[i + 2 * w]) - Math.min(30, spots[i - 2 * w]);
-      cube += slope ** 3;
-      size += Math.abs(slope ** 3);
-    }
-  }
-  return cube / size;
+  return count;
 }

@@ -1,9 +1,9 @@
 import type { Quad } from "../../model/index.ts";
 import type { Picture } from "../../raster/picture.ts";
 import { smallPatch } from "../../raster/smallPatch.ts";
-import { type CloserEvidence, closerEvidenceOf } from "./closer.ts";
 import { type Evidence, evidenceOf } from "./evidence.ts";
-import { quarterTurn, readSigns, type Signs } from "./signs.ts";
+import { figuresUpright } from "./figures.ts";
+import { quarterTurn, readSigns } from "./signs.ts";
 
 /** Quarter turns clockwise that set a plate front up. */
 export type Turn = 0 | 1 | 2 | 3;
@@ -17,47 +17,36 @@ export interface UprightTurn {
   readonly sure: boolean;
 }
 
-/** Pixels of the longer side at the first and at the closer look. */
-const LONG_SIDE = 240;
-const CLOSER = 480;
+/** Pixels of the longer side that a plate is looked at in: what a figure written in pencil needs. */
+const LONG_SIDE = 480;
 const INSET = 0.008;
 
-/** Fitted to plates of two renderers as a conditional logit: see docs/methods/upright.md. */
+/** Fitted to plates of four renderers as a conditional logit: see docs/methods/upright.md. */
 const WEIGHTS: Evidence = {
-  originRow: 2.1,
-  originMarks: 2.35,
-  teethFoot: 3.9,
-  teethHead: -2.3,
-  lanes: 1.5,
-  marksMiddle: -1.1,
-  marksSide: -1.3,
-  belowOrigin: -3.3,
-  frontBand: 4,
-  tailing: 1.25,
+  originRow: 1.23,
+  teethFoot: 1.94,
+  teethHead: -1.05,
+  headTicks: -1.49,
+  headSpots: -1.71,
+  footLine: 2.16,
+  headLine: 2.23,
+  footLineRough: -2.97,
+  headLineRough: 3.38,
+  footMargin: 2.41,
+  headMargin: -1.26,
+  footBand: 0.8,
+  headBand: 4.01,
+  footBandRough: -1.96,
+  footSpots: 1.48,
+  lanes: 3.03,
+  belowOrigin: -1.21,
+  tailing: 1.67,
+  skew: 0.98,
+  widening: 0.88,
+  centre: 0.71,
 };
-
-/** The same for the closer look. */
-const CLOSER_WEIGHTS: CloserEvidence = {
-  originRow: 4.11,
-  originMarks: 1.36,
-  teethFoot: 2.76,
-  teethHead: -2.1,
-  lanes: 2.22,
-  marksMiddle: -1.5,
-  marksSide: -0.77,
-  belowOrigin: -2.03,
-  frontBand: 3.73,
-  tailing: 2.96,
-  headRow: 2.19,
-  headTicks: -1.51,
-  headSpots: -1.16,
-  widening: 0.69,
-};
-
-/** What each of the two looks counts where both were taken: less than alone, since they see the same plate. */
-const BOTH = 0.6;
-/** A way up as probable as this, all ways alike beforehand, needs no closer look: of 74 plates from here to 0.95 it mended none. */
-const PLAIN = 0.85;
+/** The weight of what the figures say. */
+const FIGURES = 1.57;
 
 /** How often a plate is photographed each way up, before looking: hardly anybody puts it upside down. Our own figures. */
 const BEFOREHAND = [1, 1, 0.5, 1] as const;
@@ -65,7 +54,7 @@ const BEFOREHAND = [1, 1, 0.5, 1] as const;
 const OF_RUNS = [0.7, 0.12, 0.06, 0.12] as const;
 /** Probabilities above which a plate is turned. */
 const SIDEWAYS = 0.9;
-const DOWN = 0.95;
+const DOWN = 0.9;
 /** The same where of two plates one must lie on its side. */
 const LYING = 0.5;
 /** Below this two shapes that seem to stand a quarter turn apart are rather two plates, or one of them is cut off. */
@@ -75,49 +64,29 @@ const CLEARER = 0.9;
 /** An upright plate less sure than this is told. */
 const DOUBT = 0.5;
 /** A photo goes its own way against the others of its group where it is this much surer. */
-const OWN_WAY = Math.log(100);
+const OWN_WAY = Math.log(50);
 
 /**
- * How a plate may stand in a photo: what speaks for an origin at each of its four sides (conditional logit, D. McFadden
- * in Frontiers in Econometrics, 1974, 105).
+ * How a plate may stand in a photo: what speaks for an origin at each of its four sides, and how figures on it are turned
+ * (conditional logit, D. McFadden in Frontiers in Econometrics, 1974, 105).
  * @param quad the plate's corners in pixels of `picture`, clockwise
  */
 export function standingOf(picture: Picture, quad: Quad): Standing {
-  return seenAt(picture, quad, LONG_SIDE, (signs) => scoreOf(evidenceOf(signs), WEIGHTS));
-}
-
-/** True where the photos of a group, each looked at once, leave a doubt that a closer look may lift. */
-export function needsCloserLook(standings: readonly Standing[]): boolean {
-  return Math.max(...standingTogether(standings)) < Math.log(PLAIN);
-}
-
-/**
- * How a plate may stand, looked at once more in four times as many pixels: finer strokes show, and what is at the head.
- * @param first what the first look showed
- */
-export function closerStandingOf(picture: Picture, quad: Quad, first: Standing): Standing {
-  const second = seenAt(picture, quad, CLOSER, (signs) => scoreOf(closerEvidenceOf(signs), CLOSER_WEIGHTS));
-  return normalised(first.map((log, turn) => BOTH * (log + second[turn])));
-}
-
-/** Scores the plate each way up, foot down. */
-function seenAt(picture: Picture, quad: Quad, longSide: number, score: (signs: Signs) => number): Standing {
-  const patch = smallPatch(picture, quad, longSide, INSET);
+  const patch = smallPatch(picture, quad, LONG_SIDE, INSET);
   if (!patch) return normalised([0, 0, 0, 0]);
+  const seen = readSigns(patch);
+  const figures = figuresUpright(seen);
   const scores: number[] = [];
-  let signs = readSigns(patch);
+  let signs = seen;
   for (let turn = 0; turn < 4; turn++) {
-    scores.push(score(signs));
+    scores.push(scoreOf(evidenceOf(signs)) + FIGURES * figures[turn]);
     if (turn < 3) signs = quarterTurn(signs);
   }
   return normalised(scores);
 }
 
-function scoreOf<T extends Evidence>(evidence: T, weights: T): number {
-  return (Object.keys(weights) as (keyof T)[]).reduce(
-    (sum, name) => sum + (weights[name] as number) * (evidence[name] as number),
-    0,
-  );
+function scoreOf(evidence: Evidence): number {
+  return (Object.keys(WEIGHTS) as (keyof Evidence)[]).reduce((sum, name) => sum + WEIGHTS[name] * evidence[name], 0);
 }
 
 /**

@@ -1,4 +1,3 @@
-import { connectedPatches, type Patch } from "../../raster/components.ts";
 import type { Plane } from "../../raster/picture.ts";
 import { reliefOf } from "../../raster/relief.ts";
 
@@ -12,17 +11,10 @@ export interface Signs {
   readonly spots: Float32Array;
   /** How much darker (positive) a pixel is than its wide surroundings, mean of the channels. */
   readonly shade: Float32Array;
-  /** Small marks: ticks, crosses, figures. */
-  readonly marks: readonly Patch[];
 }
 
 /** The outermost part of the plate is chipped, shaded or not quite the plate. */
 const RIM = 0.02;
-const STROKE = 5;
-/** A tick, a cross or a figure, as a share of the plate's longer side. */
-const SMALLEST = 0.012;
-const LARGEST = 0.07;
-
 /** Signs on a plate, from its red, green and blue in sRGB codes. */
 export function readSigns(patch: readonly [Plane, Plane, Plane]): Signs {
   const { width, height } = patch[0];
@@ -44,17 +36,7 @@ export function readSigns(patch: readonly [Plane, Plane, Plane]): Signs {
       }
     }
   }
-  return { width, height, strokes, spots, shade, marks: smallMarks(strokes, width, height) };
-}
-
-function smallMarks(strokes: Float32Array, width: number, height: number): Patch[] {
-  const mask = new Uint8Array(strokes.length);
-  for (let i = 0; i < mask.length; i++) if (strokes[i] > STROKE) mask[i] = 255;
-  const long = Math.max(width, height);
-  return connectedPatches(mask, width, height, 4).filter((p) => {
-    const size = Math.max(p.x1 - p.x0, p.y1 - p.y0);
-    return size >= SMALLEST * long && size <= LARGEST * long;
-  });
+  return { width, height, strokes, spots, shade };
 }
 
 /** The same signs turned clockwise by a quarter. */
@@ -71,14 +53,5 @@ export function quarterTurn(signs: Signs): Signs {
     strokes: spin(signs.strokes),
     spots: spin(signs.spots),
     shade: spin(signs.shade),
-    marks: signs.marks.map(({ x0, y0, x1, y1, area, cx, cy }) => ({
-      x0: h - y1,
-      y0: x0,
-      x1: h - y0,
-      y1: x1,
-      area,
-      cx: h - 1 - cy,
-      cy: cx,
-    })),
   };
 }
