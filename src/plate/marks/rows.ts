@@ -113,13 +113,18 @@ export function rowsOfMarks(
   return rows;
 }
 
+/** How far a row rises over the plate's width, at most: a slip of the hand on a tall plate, a crooked line on a wide one. */
+const TILT = { ofHeight: 0.036, ofWidth: 0.07 };
+const TILT_STEP = 0.006;
+
 const middle = (m: Patch) => (m.y0 + m.y1) / 2;
 const centre = (m: Patch) => (m.x0 + m.x1) / 2;
 
 function fullestRow(marks: readonly Patch[], width: number, height: number, tolerance: number): MarkRow | null {
   let best: { members: Patch[]; score: number; tilt: number } | null = null;
-  for (let t = -6; t <= 6; t++) {
-    const tilt = t * 0.006 * height;
+  const most = Math.ceil(Math.max(TILT.ofHeight * height, TILT.ofWidth * width) / (TILT_STEP * height));
+  for (let t = -most; t <= most; t++) {
+    const tilt = t * TILT_STEP * height;
     const level = (m: Patch) => middle(m) - tilt * (centre(m) / width - 0.5);
     for (const pivot of marks) {
       const members = marks.filter((m) => Math.abs(level(m) - level(pivot)) < tolerance);

@@ -20,10 +20,12 @@ const WHOLE = 0.25;
 const SLANT = 3;
 /** Half the height below which it is a pencil mark, sharp or blurred, as a share of the plate's height. */
 const REACHES = [0.011, 0.02] as const;
-/** Rows looked at, as shares of the height: lower the rim and chipped corners begin. */
-const ROWS = { from: 0.6, to: 0.965 };
-/** Rise of a row over the plate's width, at most. */
-const TILT = 0.045;
+/** Rows looked at, as shares of the height: nearer to the ends the rim and chipped corners begin. */
+const ORIGIN_ROWS = { from: 0.6, to: 0.965 };
+const FRONT_ROWS = { from: 0.035, to: 0.35 };
+type Rows = typeof ORIGIN_ROWS;
+/** Rise of a row over the plate's width, at most, as shares of the plate's height and width. */
+const TILT = { ofHeight: 0.045, ofWidth: 0.07 };
 /** A mark stands out of the ridges of its side by so many widths. */
 const CLEAR = 6;
 /** One hand presses about evenly: the fainter mark has at least this share of the other's strength. */
@@ -33,18 +35,28 @@ const AT_RIM = 0.6;
 /** Marks looked at on each side. */
 const MOST = 3;
 
-/** The pairs of marks at both edges, the clearest first. */
-export function edgeMarks({ grey, light, height }: SignalMap): EdgeMarks[] {
+/** The pairs of marks at both edges where an origin may be, the clearest first. */
+export function edgeMarks(map: SignalMap): EdgeMarks[] {
+  return pairsIn(map, ORIGIN_ROWS);
+}
+
+/** The pairs of marks at both edges where a front may be, the clearest first. */
+export function frontMarks(map: SignalMap): EdgeMarks[] {
+  return pairsIn(map, FRONT_ROWS);
+}
+
+function pairsIn({ grey, light, width, height }: SignalMap, rows: Rows): EdgeMarks[] {
   // At 365 nm pencil is darker than the layer, or brighter where that is black.
   const signs = light === "uv365" ? [1, -1] : [1];
+  const most = Math.max(TILT.ofHeight * height, TILT.ofWidth * width);
   const pairs: EdgeMarks[] = [];
   for (const sign of signs) {
-    const left = marksOfSide(grey, sign, 0);
-    const right = marksOfSide(grey, sign, 1);
+    const left = marksOfSide(grey, sign, 0, rows);
+    const right = marksOfSide(grey, sign, 1, rows);
     for (const a of left)
       for (const b of right) {
         const tilt = b.y - a.y;
-        if (Math.abs(tilt) > TILT * height) continue;
+        if (Math.abs(tilt) > most) continue;
         if (Math.min(a.strength, b.strength) < ALIKE * Math.max(a.strength, b.strength)) continue;
         pairs.push({ y: (a.y + b.y) / 2, tilt, bow: 0, clear: Math.min(a.clear, b.clear) });
       }
@@ -60,7 +72,7 @@ interface SideMark {
   readonly strength: number;
 }
 
-function marksOfSide(plane: Plane, sign: number, side: 0 | 1): SideMark[] {
+function marksOfSide(plane: Plane, sign: number, side: 0 | 1, rows: Rows): SideMark[] {
   const found: SideMark[] = [];
   const pieces = Array.from({ length: PIECES }, (_, k) => edgeProfile(plane, sign, side, BEGIN + k * PIECE, PIECE));
   for (const share of REACHES) {
@@ -70,7 +82,7 @@ function marksOfSide(plane: Plane, sign: number, side: 0 | 1): SideMark[] {
       const z = ridge(edgeProfile(plane, sign, side, BEGIN, count * PIECE), reach);
       const spread = spreadOf(z);
       const { data } = z;
-      for (let y = Math.round(ROWS.from * plane.height); y < ROWS.to * plane.height; y++) {
+      for (let y = Math.round(rows.from * plane.height); y < rows.to * plane.height; y++) {
         const clear = data[y] / spread;
         if (clear < CLEAR || data[y] < data[y - 1] || data[y] <= data[y + 1]) continue;
         if (bits[0][y] + bits[1][y] < 2 * AT_RIM * Math.max(bits[2][y], bits[3][y])) continue;

@@ -1,11 +1,11 @@
 import type { MarkRow, SignalMap } from "../view.ts";
 import { ridge, spreadOf, stripesOf } from "./blocks.ts";
-import { type CurveSearch, findCurves, refineCurve } from "./curves.ts";
+import { type CurveSearch, findCurves, refineCurve, rowAt } from "./curves.ts";
 import { originPrior } from "./custom.ts";
 import { edgeMarks } from "./edgeMarks.ts";
 import type { Evidence, Look } from "./evidence.ts";
 import { rowLooks } from "./originRows.ts";
-import { MARGIN, STRIPES, steps } from "./search.ts";
+import { MARGIN, STRIPES, steps, stepsOf } from "./search.ts";
 
 /**
  * What may be the origin of a plate, all its photos together: lines, marks at the edges, rows of marks.
@@ -16,9 +16,17 @@ export function originLooks(maps: readonly SignalMap[], marks: readonly (readonl
   return [...drawn, ...rowLooks(maps, marks, drawn.flat())];
 }
 
-function whereLinesAre(height: number): CurveSearch {
+function whereLinesAre({ width, height }: SignalMap): CurveSearch {
   const [from, to] = [Math.round(0.6 * height), Math.round(0.98 * height)];
-  return { from, to, tilts: steps(0.045 * height, 19), bows: [0], margin: MARGIN };
+  const tilt = Math.max(0.045 * height, 0.07 * width);
+  return { from, to, tilts: stepsOf(tilt, 0.005 * height), bows: steps(0.02 * height, 5), margin: MARGIN };
+}
+
+/** Lower than this, as a share of the height, the rim of the plate is seen, however little of it. */
+const RIM = 0.975;
+
+function offTheRim({ curve }: Evidence, height: number): boolean {
+  return [0.03, 0.5, 0.97].every((u) => rowAt(curve, u) < RIM * height);
 }
 
 /** A pencil line all across: strokes at one height in most stripes. */
@@ -28,13 +36,14 @@ function lineLook(map: SignalMap): Evidence[] {
   // A ridge: a row of figures is as high as it is full, a line is thin.
   const z = ridge(stripesOf(map.strokes, STRIPES, MARGIN), reach);
   const noise = Math.max(4 * map.strokeNoise, 0.002);
-  const hits = findCurves(z, noise, whereLinesAre(height), reach, 5);
+  const hits = findCurves(z, noise, whereLinesAre(map), reach, 5);
   return hits
     .filter((h) => h.score > 1.2 && h.steady > 0.5)
     .map((h) => {
-      const { curve, rms } = refineCurve(z, h, Math.max(2, Math.round(reach * 0.6)), noise, MARGIN, false);
+      const { curve, rms } = refineCurve(z, h, Math.max(2, Math.round(reach * 0.6)), noise, MARGIN, true);
       return { curve, rms, weight: h.score * originPrior(h.y / height) };
-    });
+    })
+    .filter((e) => offTheRim(e, height));
 }
 
 /**
@@ -48,12 +57,13 @@ function faintLineLooks(map: SignalMap): Look[] {
   return (map.light === "uv365" ? [1, -1] : [1]).map((sign) => {
     const z = ridge({ ...stripes, data: stripes.data.map((v) => sign * v) }, reach);
     const noise = spreadOf(z);
-    return findCurves(z, noise, whereLinesAre(height), reach, 3)
+    return findCurves(z, noise, whereLinesAre(map), reach, 3)
       .filter((h) => h.even > FAINT)
       .map((h) => {
-        const { curve, rms } = refineCurve(z, h, Math.max(2, Math.round(reach * 0.6)), noise, MARGIN, false);
+        const { curve, rms } = refineCurve(z, h, Math.max(2, Math.round(reach * 0.6)), noise, MARGIN, true);
         return { curve, rms, weight: FAINT_TRUST * h.even * originPrior(h.y / height) };
-      });
+      })
+      .filter((e) => offTheRim(e, height));
   });
 }
 

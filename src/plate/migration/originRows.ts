@@ -42,9 +42,13 @@ export function rowLooks(
       map,
     ),
   }));
-  return seen.flatMap(({ sharp, broad }) => {
+  return seen.flatMap(({ sharp, broad }, k) => {
+    // What other photos show: marks over figures there are marks over figures here.
+    const others = seen.flatMap((o, i) => (i === k ? [] : [o.sharp, o.broad])).filter((o) => o?.plain && !o.row.broad);
     const isFigures = (row: MarkRow, other: Rows | null) =>
-      isBelow(row, other, height) || drawn.some((line) => standsOver(line, row, height));
+      isBelow(row, other, height) ||
+      others.some((o) => isBelow(row, o, height)) ||
+      drawn.some((line) => standsOver(line, row, height));
     const look = ({ row, next, plain }: Rows, other: Rows | null, trust: number) => {
       const believed = (one: MarkRow) => (isFigures(one, other) ? FIGURES_THEN : 1) * trust;
       const first = rowEvidence(row, height, believed(row));

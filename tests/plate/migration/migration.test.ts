@@ -80,6 +80,25 @@ describe("the origin", () => {
     for (const u of LANES) expect(Math.abs(lineAt(origin, u) - (0.86 + 0.03 * (u - 0.5)))).toBeLessThan(CLOSE);
   });
 
+  it("is a line as crooked as a hand draws it on a wide plate, and bent as a curled plate shows it", () => {
+    const line = lineAcross(0.83, { tilt: 0.09, bow: 0.015 });
+    const map = density(drawPlate({ width: 640, height: 400, lamp: lampAside, spots, strokes: [line, frontLine] }));
+    const { origin } = findMigration([map], [findMarks(map)], NOTHING);
+    expect(origin.source).toBe("found");
+    for (const u of LANES)
+      expect(Math.abs(lineAt(origin, u) - (0.83 + 0.09 * (u - 0.5) + 0.015 * (2 * u - 1) ** 2))).toBeLessThan(CLOSE);
+  });
+
+  it("is what marks over figures show in one photo, though another shows the figures alone", () => {
+    const figures = [2, 3, 5].flatMap((digit, i) => figure(digit, 0.25 + 0.25 * i, 0.9));
+    const dots = [0.25, 0.5, 0.75].map((u) => tick(u, 0.81));
+    const photos = [figures, [...figures, ...dots]].map((strokes) =>
+      density(drawPlate({ lamp: lampAside, spots, strokes: [frontLine, ...strokes] })),
+    );
+    const { origin } = findMigration(photos, photos.map(findMarks), NOTHING);
+    expect(Math.abs(origin.y - 0.81)).toBeLessThan(CLOSE);
+  });
+
   it("is taken to lie a little above figures that stand alone", () => {
     const tubes = [[1], [4], [7], [1, 0], [1, 3], [1, 6], [1, 2]];
     const figures = tubes.flatMap((digits, i) =>
@@ -213,6 +232,48 @@ describe("the front", () => {
     const { front } = migrationOf([originLine], NOTHING, [...spots, ...row]);
     expect(front.source).toBe("assumed");
     expect(front.sd).toBeGreaterThan(0.01);
+  });
+});
+
+describe("the front of a plate", () => {
+  it("is a steep line on a wide plate", () => {
+    const strokes = [originLine, lineAcross(0.15, { tilt: -0.13, bow: 0.03, density: 0.05 })];
+    const map = density(drawPlate({ width: 640, height: 400, lamp: lampAside, spots, strokes }));
+    const { front } = findMigration([map], [findMarks(map)], NOTHING);
+    expect(front.source).toBe("found");
+    for (const u of LANES)
+      expect(Math.abs(lineAt(front, u) - (0.15 - 0.13 * (u - 0.5) + 0.03 * (2 * u - 1) ** 2))).toBeLessThan(CLOSE);
+  });
+
+  it("is a short level mark at one edge, with a wider doubt, and no slanting scratch", () => {
+    const mark = (rise: number): DrawnStroke => ({
+      from: [0.02, 0.14],
+      to: [0.22, 0.14 + rise],
+      half: 1,
+      density: 0.2,
+    });
+    const { front } = migrationOf([originLine, mark(0.002)]);
+    expect(front.source).toBe("found");
+    expect(Math.abs(front.y - 0.141)).toBeLessThan(2 * CLOSE);
+    expect(front.sd).toBeGreaterThan(0.005);
+    expect(migrationOf([originLine, mark(0.06)]).front.source).toBe("assumed");
+  });
+
+  it("is not where the strip ends that did not reach the stain", () => {
+    // The same plate bare and stained, put together at a height: the step has the stain's colour.
+    const plate = {
+      light: "white",
+      lamp: lampAside,
+      spots,
+      strokes: [originLine, lineAcross(0.16, { density: 0.03 })],
+    } as const;
+    const bare = drawPlate({ ...plate, ground: [0.6, 0.6, 0.55] });
+    const stained = drawPlate({ ...plate, ground: [0.58, 0.5, 0.38] });
+    const end = Math.round(0.08 * bare.r.height) * bare.r.width;
+    for (const c of ["r", "g", "b"] as const) stained[c].data.set(bare[c].data.subarray(0, end));
+    const map = density(stained);
+    const { front } = findMigration([map], [findMarks(map)], NOTHING);
+    expect(Math.abs(front.y - 0.16)).toBeLessThan(CLOSE);
   });
 });
 
