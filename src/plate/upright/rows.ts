@@ -10,22 +10,32 @@ export function rowFill(strokes: Float32Array, width: number, height: number): F
   for (let y = 0, i = 0; y < height; y++) {
     for (let x = 0; x < width; x++, i++) if (strokes[i] > STROKE) hit[y * BINS + Math.floor((x * BINS) / width)] = 1;
   }
+  const near = withNeighbours(hit, height, Math.max(1, Math.round(0.006 * height)));
   const out = new Float32Array(height);
-  const reach = Math.max(1, Math.round(0.006 * height));
   for (const tilt of TILTS) {
     for (let y = 0; y < height; y++) {
       let bins = 0;
       for (let b = 0; b < BINS; b++) {
-        const middle = y + Math.round(tilt * height * (b / (BINS - 1) - 0.5));
-        let on = 0;
-        for (let k = Math.max(0, middle - reach); k <= Math.min(height - 1, middle + reach); k++)
-          on |= hit[k * BINS + b];
-        bins += on;
+        const k = y + Math.round(tilt * height * (b / (BINS - 1) - 0.5));
+        if (k >= 0 && k < height) bins += near[k * BINS + b];
       }
       out[y] = Math.max(out[y], bins / BINS);
     }
   }
   return out;
+}
+
+/** Where something was hit in a bin or within `reach` rows above or below. */
+function withNeighbours(hit: Uint8Array, height: number, reach: number): Uint8Array {
+  const near = new Uint8Array(hit.length);
+  for (let i = 0; i < hit.length; i++) {
+    if (hit[i] === 0) continue;
+    for (let k = -reach; k <= reach; k++) {
+      const j = i + k * BINS;
+      if (j >= 0 && j < BINS * height) near[j] = 1;
+    }
+  }
+  return near;
 }
 
 const TEETH = 48;
