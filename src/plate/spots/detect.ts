@@ -1,5 +1,6 @@
 import { convolved } from "../../math/convolve.ts";
 import { addPeak, costOf, fitPeaks, type Peak, type PeakPrior, sigmaBack, sigmaFront } from "./peaks.ts";
+import { joinedPlateaus } from "./plateau.ts";
 import { RF_STEPS, rowOfRf } from "./strip.ts";
 
 const FROM = Math.max(0, Math.round(rowOfRf(-0.045)));
@@ -70,7 +71,9 @@ export function detectPeaks(
     if (fit.cost - trial.cost < EVIDENCE) break;
     fit = trial;
   }
-  return prune(profile, variance, fit.peaks, prior);
+  const kept = prune(profile, variance, fit.peaks, prior);
+  const { peaks, joined } = joinedPlateaus(kept, smoothRows(profile, 2));
+  return joined ? [...fitPeaks(profile, variance, peaks, prior, FROM, TO, 7).peaks] : peaks;
 }
 
 /**

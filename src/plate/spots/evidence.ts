@@ -1,5 +1,6 @@
 import { featureVector, type SpotFeatures } from "./confidence.ts";
 import { WEIGHTS } from "./evidenceWeights.ts";
+import type { Stand } from "./judge.ts";
 import type { Neighbours } from "./neighbours.ts";
 import type { Peak } from "./peaks.ts";
 
@@ -15,6 +16,9 @@ export interface SpotEvidence {
   readonly edgeLane: boolean;
   /** Distance of its lane from the nearer edge of the plate, in pitches. */
   readonly toEdge: number;
+  readonly stand: Stand;
+  /** Its height over that of the highest candidate of the plate in the same view, natural logarithm: 0 or less. */
+  readonly rank: number;
   readonly peak: Pick<Peak, "tail" | "flat" | "logSigma">;
 }
 
@@ -48,7 +52,23 @@ export function evidenceVector(e: SpotEvidence): number[] {
     e.peak.flat,
     e.peak.logSigma,
     e.features.width,
+    e.stand.rise,
+    Math.max(0, 0.15 - e.stand.rise),
+    shareLog(e.stand.beside[0]),
+    shareLog(e.stand.beside[1]),
+    Math.max(-0.5, Math.min(1.5, e.stand.borders[0])),
+    Math.max(-0.5, Math.min(1.5, e.stand.borders[1])),
+    Math.max(0, Math.min(1.5, e.stand.borders[0] - 0.7)),
+    e.stand.elsewhere === null ? 1 : 0,
+    Math.log(1 + Math.max(0, e.stand.elsewhere ?? 0)),
+    e.rank,
+    Math.max(0, -3 - e.rank),
   ];
+}
+
+/** Logarithm of a share that may be 0 or less, and not above e^4. */
+function shareLog(share: number): number {
+  return Math.log(Math.min(55, Math.max(0.05, share)));
 }
 
 /** Probability that a candidate is a spot, 0..1: logistic regression, weights as docs/methods/spots.md says. */

@@ -20,6 +20,19 @@ export interface FirstLook {
   readonly features: SpotFeatures;
   /** Correlation with a spot of its widths, -1..1. */
   readonly likeness: number;
+  readonly stand: Stand;
+}
+
+/** How a candidate stands among what is near it in the photo that shows it best. */
+export interface Stand {
+  /** Share of its height by which the profile falls on both sides before it rises again, 0..1: 0 for a shoulder. */
+  readonly rise: number;
+  /** What the profiles of the two next lanes show at its Rf over its own height, the higher and the lower. */
+  readonly beside: readonly [number, number];
+  /** What stands at the lane's two borders, the higher and the lower, over what stands in its middle. */
+  readonly borders: readonly [number, number];
+  /** Greatest contrast to noise in the other photos of the plate; null where there are none. */
+  readonly elsewhere: number | null;
 }
 
 /**
@@ -79,7 +92,24 @@ export function judge(
     responses,
     lights: [...new Set(group.map((c) => views[c.view].light))],
   };
-  return { spot, features, likeness: likenessOf(views[lead.view].profiles.strips[lane], lead.peak, best.shape.width) };
+  const profiles = views[lead.view].profiles.profiles;
+  const row = Math.round(lead.peak.mode);
+  const next = [lane - 1, lane + 1].map((k) => (profiles[k]?.[row] ?? 0) / Math.max(lead.peak.height, 1e-6));
+  const stand: Stand = {
+    rise: riseOf(profiles[lane], row),
+    beside: [Math.max(...next), Math.min(...next)],
+    borders: best.shape.borders,
+    elsewhere:
+      responses.length < 2
+        ? null
+        : Math.max(...responses.filter((r) => r.photo !== lead.photo).map((r) => r.contrastToNoise)),
+  };
+  return {
+    spot,
+    features,
+    stand,
+    likeness: likenessOf(views[lead.view].profiles.strips[lane], lead.peak, best.shape.width),
+  };
 }
 
 /** What one photo shows of a spot: the aspect of it that shows most, the lead's own aspect for the lead's photo. */
@@ -123,4 +153,17 @@ function heightIn(view: LaneProfiles, lane: number, lead: Peak, others: readonly
     norm += w * e;
   }
   return { ...lead, height: Math.max(0, dot / Math.max(norm, 1e-9)) };
+}
+
+/** Share of its height by which a profile falls on both sides of a row before it rises above it again, 0..1. */
+function riseOf(profile: Float64Array, row: number): number {
+  const top = Math.max(profile[row], profile[row - 1] ?? 0, profile[row + 1] ?? 0);
+  if (top <= 0) return 0;
+  const valleys = ([-1, 1] as const).map((direction) => {
+    let low = top;
+    for (let r = row + 2 * direction; r >= 0 && r < profile.length && profile[r] <= top; r += direction)
+      low = Math.min(low, profile[r]);
+    return low;
+  });
+  return Math.min(1, 1 - Math.max(...valleys) / top);
 }

@@ -26,6 +26,10 @@ export interface LaneProfiles {
   readonly typicalNoise: number;
 }
 
+/** Half the length, in rows, below which what the gaps show is a row of wide spots that touch, and no ground: 0.27 in Rf. */
+const BAND = 40;
+/** How far, in deviations, the gaps may stand out of that before it counts. */
+const LET = 0.3;
 const smoothRoom = workingRoom();
 
 const LEFT_GAP = columnWeights((o) => (o < -0.42 && o > -0.58 ? 1 : 0));
@@ -67,7 +71,11 @@ export function laneProfiles(aspect: Aspect, frame: PlateFrame, spotSigma: numbe
   const open = gaps.filter((_, r) => rfOfRow(r) > 0.06 && rfOfRow(r) < 0.92);
   const lower = open.map((g) => quantile(g, 0.4) - quantile(g, 0.1)).sort((a, b) => a - b);
   const gapNoise = 0.97 * quantile(lower, 0.5);
-  const shared = gaps.map((g) => quantile(g, 0.2) + 0.84 * gapNoise);
+  const lowest = Float64Array.from(gaps, (g) =>
+    Math.max(quantile(g, 0.2) + 0.84 * gapNoise, Math.min(0, quantile(g, 0.5)) - 0.5 * gapNoise),
+  );
+  const broad = opened(lowest, BAND);
+  const shared = lowest.map((v, r) => (crossed(rfOfRow(r)) ? v : Math.min(v, broad[r] + LET * gapNoise)));
   const strips = raw.map((s) => {
     const data = new Float32Array(s.data.length);
     for (let r = 0; r < RF_STEPS; r++)
@@ -116,6 +124,18 @@ function rowNoise(gaps: readonly number[][], typical: number): Float64Array {
     for (let k = Math.max(0, r - 3); k <= Math.min(RF_STEPS - 1, r + 3); k++) most = Math.max(most, spread[k]);
     return most;
   });
+}
+
+/** Least of each window of 2 reach + 1 values, then the greatest of these: bumps narrower than the window are gone. */
+function opened(values: Float64Array, reach: number): Float64Array {
+  const least = values.map((_, r) => extreme(values, r, reach, Math.min));
+  return least.map((_, r) => extreme(least, r, reach, Math.max));
+}
+
+function extreme(values: Float64Array, row: number, reach: number, of: (a: number, b: number) => number): number {
+  let most = values[row];
+  for (let r = Math.max(0, row - reach); r <= Math.min(values.length - 1, row + reach); r++) most = of(most, values[r]);
+  return most;
 }
 
 function crossed(rf: number): boolean {

@@ -32,6 +32,15 @@ export function secondLook(
   frame: PlateFrame,
 ): JudgedSpot[][] {
   const standing = views.map((v) => salience(v.profiles, v.prior.logSigma));
+  const tops = views.map((_, view) =>
+    Math.max(
+      1e-6,
+      ...lanes
+        .flat()
+        .filter((l) => l.lead.view === view)
+        .map((l) => l.lead.peak.height),
+    ),
+  );
   return lanes.map((inLane, lane) =>
     inLane.map((look) => {
       const { x } = frame.tracks[lane];
@@ -42,6 +51,8 @@ export function secondLook(
         neighbours: neighboursOf(lanes, lane, look),
         edgeLane: lane === 0 || lane === lanes.length - 1,
         toEdge: Math.min(x, 1 - x) / frame.pitch,
+        stand: look.stand,
+        rank: Math.log(look.lead.peak.height / tops[look.lead.view]),
         peak: look.lead.peak,
       };
       return { spot: { ...look.spot, confidence: spotConfidence(evidence) }, evidence: evidenceVector(evidence) };

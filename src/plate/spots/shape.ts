@@ -9,6 +9,8 @@ export interface SpotShape {
   readonly width: number;
   /** Share of the pixels in the spot's core that carry at least 35 % of its typical core signal: 1 for a spot, low for strokes. */
   readonly fill: number;
+  /** What stands at the lane's two borders, the higher and the lower, over what stands in its middle. */
+  readonly borders: readonly [number, number];
   /** Signal integrated over the spot, in signal x pitches x rows. */
   readonly amount: number;
 }
@@ -34,6 +36,16 @@ function acrossOf(strip: Strip, peak: Peak, others: readonly Peak[]): Float64Arr
   return out;
 }
 
+/** Columns of a lane's left border, half a pitch from its centre, and of its middle. */
+const BORDER = { from: 1, to: 3 };
+const CORE = { from: 10, to: 14 };
+
+function mean(values: Float64Array, from: number, to: number): number {
+  let sum = 0;
+  for (let i = from; i <= to; i++) sum += values[i];
+  return sum / (to - from + 1);
+}
+
 /** Centre, width, fill and amount of a peak in its lane's strip. */
 export function shapeOf(strip: Strip, peak: Peak, others: readonly Peak[]): SpotShape {
   const x = acrossOf(strip, peak, others);
@@ -53,7 +65,11 @@ export function shapeOf(strip: Strip, peak: Peak, others: readonly Peak[]): Spot
   let total = 0;
   for (let c = Math.max(0, lo - 4); c <= Math.min(ACROSS - 1, hi + 4); c++) total += Math.max(x[c], 0);
   const length = lengthOf(peak);
+  const left = mean(x, BORDER.from, BORDER.to);
+  const right = mean(x, ACROSS - 1 - BORDER.to, ACROSS - 1 - BORDER.from);
+  const middle = Math.max(mean(x, CORE.from, CORE.to), 1e-6);
   return {
+    borders: [Math.max(left, right) / middle, Math.min(left, right) / middle],
     offset: sum > 0 ? moment / sum : offsetOfColumn(top),
     width: (hi - lo + 1) * step,
     fill: fillOf(strip, peak, lo, hi, x[top]),

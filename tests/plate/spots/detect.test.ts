@@ -143,6 +143,9 @@ describe("smoothRows", () => {
     expect(Math.abs(rfOfRow(peak.mode) - 0.6)).toBeLessThan(0.004);
     expect(peak.height).toBeGreaterThan(1.5);
     expect(peak.height).toBeLessThan(2.6);
-    expect(clear(detectPeaks(seen, noiseRows(), PRIOR)).length).toBeGreaterThan(1);
+    // Where nobody told that the camera was at its limit it is one as well, if a lower one.
+    const [told, ...rest] = clear(detectPeaks(seen, noiseRows(), PRIOR));
+    expect(rest).toEqual([]);
+    expect(Math.abs(rfOfRow(told.mode) - 0.6)).toBeLessThan(0.02);
   });
 });
