@@ -3,7 +3,7 @@ import type { Picture } from "../../raster/picture.ts";
 import { smallPatch } from "../../raster/smallPatch.ts";
 import { type Evidence, evidenceOf } from "./evidence.ts";
 import { figuresUpright } from "./figures.ts";
-import { quarterTurn, readSigns } from "./signs.ts";
+import { halved, quarterTurn, readSigns } from "./signs.ts";
 
 /** Quarter turns clockwise that set a plate front up. */
 export type Turn = 0 | 1 | 2 | 3;
@@ -23,30 +23,30 @@ const INSET = 0.008;
 
 /** Fitted to plates of four renderers as a conditional logit: see docs/methods/upright.md. */
 const WEIGHTS: Evidence = {
-  originRow: 1.23,
-  teethFoot: 1.94,
-  teethHead: -1.05,
-  headTicks: -1.49,
-  headSpots: -1.71,
-  footLine: 2.16,
-  headLine: 2.23,
-  footLineRough: -2.97,
-  headLineRough: 3.38,
-  footMargin: 2.41,
-  headMargin: -1.26,
-  footBand: 0.8,
-  headBand: 4.01,
-  footBandRough: -1.96,
-  footSpots: 1.48,
-  lanes: 3.03,
-  belowOrigin: -1.21,
-  tailing: 1.67,
-  skew: 0.98,
-  widening: 0.88,
-  centre: 0.71,
+  originRow: 1.26,
+  teethFoot: 1.74,
+  teethHead: -1.13,
+  headTicks: -1.47,
+  headSpots: -1.67,
+  footLine: 2.08,
+  headLine: 2.19,
+  footLineRough: -2.92,
+  headLineRough: 3.27,
+  footMargin: 2.44,
+  headMargin: -1.14,
+  footBand: 0.75,
+  headBand: 3.87,
+  footBandRough: -2.03,
+  footSpots: 1.41,
+  lanes: 3.04,
+  belowOrigin: -1.2,
+  tailing: 1.83,
+  skew: 0.94,
+  widening: 0.84,
+  centre: 0.7,
 };
-/** The weight of what the figures say. */
-const FIGURES = 1.57;
+/** The weight of what the figures say, those that show best at half the size included. */
+const FIGURES = 1.3;
 
 /** How often a plate is photographed each way up, before looking: hardly anybody puts it upside down. Our own figures. */
 const BEFOREHAND = [1, 1, 0.5, 1] as const;
@@ -75,11 +75,12 @@ export function standingOf(picture: Picture, quad: Quad): Standing {
   const patch = smallPatch(picture, quad, LONG_SIDE, INSET);
   if (!patch) return normalised([0, 0, 0, 0]);
   const seen = readSigns(patch);
-  const figures = figuresUpright(seen);
+  const fine = figuresUpright(seen);
+  const broad = figuresUpright(readSigns(halved(patch)));
   const scores: number[] = [];
   let signs = seen;
   for (let turn = 0; turn < 4; turn++) {
-    scores.push(scoreOf(evidenceOf(signs)) + FIGURES * figures[turn]);
+    scores.push(scoreOf(evidenceOf(signs)) + FIGURES * (fine[turn] + broad[turn]));
     if (turn < 3) signs = quarterTurn(signs);
   }
   return normalised(scores);

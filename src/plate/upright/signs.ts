@@ -1,4 +1,4 @@
-import type { Plane } from "../../raster/picture.ts";
+import { makePlane, type Plane } from "../../raster/picture.ts";
 import { reliefOf } from "../../raster/relief.ts";
 
 /** What stands on a small straightened plate: pencil strokes and soft spots, in widths of the ground's own noise. */
@@ -37,6 +37,20 @@ export function readSigns(patch: readonly [Plane, Plane, Plane]): Signs {
     }
   }
   return { width, height, strokes, spots, shade };
+}
+
+/** A picture at half its size: what is broad in it becomes narrow enough for a stroke. */
+export function halved(patch: readonly [Plane, Plane, Plane]): [Plane, Plane, Plane] {
+  const half = ({ width, height, data }: Plane): Plane => {
+    const small = makePlane(width >> 1, height >> 1);
+    for (let y = 0, k = 0; y < small.height; y++)
+      for (let x = 0; x < small.width; x++, k++) {
+        const i = 2 * y * width + 2 * x;
+        small.data[k] = (data[i] + data[i + 1] + data[i + width] + data[i + width + 1]) / 4;
+      }
+    return small;
+  };
+  return [half(patch[0]), half(patch[1]), half(patch[2])];
 }
 
 /** The same signs turned clockwise by a quarter. */
