@@ -54,7 +54,7 @@ const BEFOREHAND = [1, 1, 0.5, 1] as const;
 const OF_RUNS = [0.7, 0.12, 0.06, 0.12] as const;
 /** Probabilities above which a plate is turned. */
 const SIDEWAYS = 0.9;
-const DOWN = 0.9;
+const DOWN = 0.8;
 /** The same where of two plates one must lie on its side. */
 const LYING = 0.5;
 /** Below this two shapes that seem to stand a quarter turn apart are rather two plates, or one of them is cut off. */
@@ -64,7 +64,7 @@ const CLEARER = 0.9;
 /** An upright plate less sure than this is told. */
 const DOUBT = 0.5;
 /** A photo goes its own way against the others of its group where it is this much surer. */
-const OWN_WAY = Math.log(50);
+const OWN_WAY = Math.log(30);
 
 /**
  * How a plate may stand in a photo: what speaks for an origin at each of its four sides, and how figures on it are turned
