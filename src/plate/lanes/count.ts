@@ -1,5 +1,16 @@
 import type { Lattice } from "./lattice.ts";
-import { byMarks, bySpots, gained, lay, MOST_LANES, type Sums, sumUp, type Witness, witness } from "./likelihood.ts";
+import {
+  byMarks,
+  bySpots,
+  gained,
+  lay,
+  MOST_LANES,
+  OFTEN,
+  type Sums,
+  sumUp,
+  type Witness,
+  witness,
+} from "./likelihood.ts";
 import type { LaneSigns } from "./signs.ts";
 
 /** Pitches that come into question, as shares of the width: 20 lanes on a wide plate to three on a narrow one. */
@@ -23,6 +34,12 @@ const SPARE = { spread: 0.3, left: 5, right: 2.2, usual: 1.2, per: 0.5 };
 /** Evenly spaced lanes, and the way they lean. */
 export interface LeaningLattice extends Lattice {
   readonly lean: number;
+}
+
+/** Signs of one kind, and how often lanes have such. */
+interface Marks {
+  readonly row: Witness;
+  readonly often: number;
 }
 
 interface Trial {
@@ -49,7 +66,11 @@ export function countLanes(
   height: number,
   told: number | null,
 ): LeaningLattice | null {
-  const marks = [signs.line, signs.foot].filter((row) => row.length > 1).map(witness);
+  const marks = [
+    { row: signs.line, often: OFTEN.below },
+    { row: signs.foot, often: OFTEN.below },
+    { row: signs.head, often: OFTEN.above },
+  ].flatMap(({ row, often }) => (row.length > 1 ? [{ row: witness(row), often }] : []));
   const leaning = LEANS.map((lean) => ({ lean, spots: witness(signs.spots(lean)) }));
   if (marks.length === 0 && leaning.every(({ spots }) => spots.xs.length < 2)) return null;
   let best: LeaningLattice | null = null;
@@ -63,7 +84,7 @@ export function countLanes(
 /** Every lean, pitch and phase with room for so many lanes, the most promising first. */
 function trials(
   leaning: readonly { readonly lean: number; readonly spots: Witness }[],
-  marks: readonly Witness[],
+  marks: readonly Marks[],
   tight: (pitch: number) => number,
   width: number,
   lanes: number,
@@ -76,7 +97,7 @@ function trials(
       const phase = (k / PHASES) * pitch;
       const sites = new Float64Array(sitesFrom(phase, pitch, width));
       if (sites.length < lanes) continue;
-      const marked = marks.reduce((sum, row) => sum + lay(row, pitch, phase, width, sites), 0);
+      const marked = marks.reduce((sum, { row }) => sum + lay(row, pitch, phase, width, sites), 0);
       for (const { lean, spots } of leaning) {
         const cost = close + 0.5 * (lean / USUAL_LEAN) ** 2;
         out.push({ lean, spots, pitch, phase, cost, bound: marked + lay(spots, pitch, phase, width, sites) - cost });
@@ -100,7 +121,7 @@ function sitesFrom(phase: number, pitch: number, width: number): number {
 /** The likeliest run of neighbouring sites of a lattice, if it is likelier than the best so far. */
 function likeliest(
   { lean, spots, pitch, phase, cost }: Trial,
-  marks: readonly Witness[],
+  marks: readonly Marks[],
   width: number,
   told: number | null,
   sofar: LeaningLattice | null,
@@ -111,7 +132,7 @@ function likeliest(
     return sumUp(sites);
   };
   const spotSums = sums(spots);
-  const markSums = marks.map(sums);
+  const markSums = marks.map(({ row, often }) => ({ sum: sums(row), often }));
   let best: LeaningLattice | null = null;
   let floor = sofar?.score ?? Number.NEGATIVE_INFINITY;
   for (let from = 0; from < sites.length; from++) {
@@ -119,9 +140,10 @@ function likeliest(
     const most = told === null ? sites.length - 1 : Math.min(least, sites.length - 1);
     for (let to = least; to <= most; to++) {
       const against = cost + marginCost(phase / pitch + from, (width - phase) / pitch - to);
-      if (gained(spotSums, from, to) + markSums.reduce((g, m) => g + gained(m, from, to), 0) - against <= floor)
+      if (gained(spotSums, from, to) + markSums.reduce((g, m) => g + gained(m.sum, from, to), 0) - against <= floor)
         continue;
-      const score = bySpots(spotSums, from, to) + markSums.reduce((g, m) => g + byMarks(m, from, to), 0) - against;
+      const score =
+        bySpots(spotSums, from, to) + markSums.reduce((g, m) => g + byMarks(m.sum, from, to, m.often), 0) - against;
       if (score <= floor) continue;
       floor = score;
       best = { count: to - from + 1, first: phase + from * pitch, pitch, score, lean };

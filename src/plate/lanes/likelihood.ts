@@ -7,8 +7,8 @@ const SUREST = 0.97;
 /** Lanes that show spots and that do not, before looking (pseudo-counts of a Beta distribution); the same for marks. */
 const SPOTTED = { shown: 3, bare: 1 };
 const MARKED = { shown: 4, bare: 0.7 };
-/** How often lanes are marked one by one. */
-const MARKS = 0.5;
+/** How often lanes are marked one by one, at or below the origin and above the front. */
+export const OFTEN = { below: 0.5, above: 0.15 };
 /** Most lanes that a plate may have. */
 export const MOST_LANES = 40;
 
@@ -88,11 +88,11 @@ export function bySpots(sums: Sums, from: number, to: number): number {
   return ratio(sums, from, to, spotted);
 }
 
-/** The same by their marks: either lanes are marked, or none is and all that looks like it is clutter. */
-export function byMarks(sums: Sums, from: number, to: number): number {
+/** The same by their marks: either lanes are marked, as happens so often, or none is and all that looks like it is clutter. */
+export function byMarks(sums: Sums, from: number, to: number, often: number): number {
   const marked = ratio(sums, from, to, markedSequence);
-  if (marked > 12) return marked + Math.log(MARKS);
-  return Math.log(1 - MARKS + MARKS * Math.exp(marked));
+  if (marked > 12) return marked + Math.log(often);
+  return Math.log(1 - often + often * Math.exp(marked));
 }
 
 function ratio(sums: Sums, from: number, to: number, sequence: readonly Float64Array[]): number {

@@ -3,6 +3,7 @@ import type { MigrationLine } from "../../model/index.ts";
 import { figureCentres } from "../figures.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
 import { type Blob, blobsIn, spotRises } from "./blobs.ts";
+import { headNumbers } from "./head.ts";
 import { type LaneSign, pool } from "./pool.ts";
 import { spotOdds } from "./spotOdds.ts";
 
@@ -12,6 +13,8 @@ export interface LaneSigns {
   readonly line: readonly LaneSign[];
   /** What stands below it: figures, letters. */
   readonly foot: readonly LaneSign[];
+  /** What stands above the front: some number their lanes there. */
+  readonly head: readonly LaneSign[];
   /** Columns of spots, if lanes lean by so much (sideways way over way up). */
   readonly spots: (lean: number) => readonly LaneSign[];
   /** How wide the likely spots are at half their height (median), in pixels; 0 where there is none. */
@@ -73,6 +76,7 @@ export function laneSigns(
   return {
     line: pool(line.filter(inside), width, SAME.line * width),
     foot: pool(foot.filter(inside), width, SAME.foot * width),
+    head: pool(headNumbers(maps, front).filter(inside), width, SAME.foot * width),
     spots: (lean) =>
       pool(
         spots.map(({ x, y }, i) => ({ x: x - lean * (origin.y * height - y), weight: odds[i] })),

@@ -12,10 +12,12 @@ interface Seen {
   readonly spots?: readonly LaneSign[];
   readonly line?: readonly LaneSign[];
   readonly foot?: readonly LaneSign[];
+  readonly head?: readonly LaneSign[];
   readonly spotWidth?: number;
 }
-function count({ spots = [], line = [], foot = [], spotWidth = 0 }: Seen, told: number | null = null, width = WIDTH) {
-  return countLanes({ spots: () => spots, line, foot, spotWidth }, width, HEIGHT, told);
+function count(seen: Seen, told: number | null = null, width = WIDTH) {
+  const { spots = [], line = [], foot = [], head = [], spotWidth = 0 } = seen;
+  return countLanes({ spots: () => spots, line, foot, head, spotWidth }, width, HEIGHT, told);
 }
 
 describe("lanes counted by what they show", () => {
@@ -61,11 +63,19 @@ describe("lanes counted by what they show", () => {
     expect(count({ spots: at(...all(10)), foot: scratches })?.count).toBe(10);
   });
 
+  it("stand under the numbers above the front, where they are numbered there", () => {
+    const spots = at(4, 5);
+    const numbers = at(1, 2, 3, 4, 5, 6, 7, 8);
+    expect(count({ spots }, 8)?.first).not.toBeCloseTo(100, -1);
+    expect(count({ spots, head: numbers }, 8)?.first).toBeCloseTo(100, -1);
+  });
+
   it("are taken wide rather than nearer to each other than hands set them", () => {
     const spots = [100, 150, 200].map((x) => ({ x, weight: 0.95 }));
     const strays = [125, 176].map((x) => ({ x, weight: 0.6 }));
     expect(
-      countLanes({ spots: () => [...spots, ...strays], line: [], foot: [], spotWidth: 0 }, 300, 1100, null)?.count,
+      countLanes({ spots: () => [...spots, ...strays], line: [], foot: [], head: [], spotWidth: 0 }, 300, 1100, null)
+        ?.count,
     ).toBe(3);
   });
 
@@ -79,7 +89,7 @@ describe("lanes counted by what they show", () => {
   it("lean the way in which their spots stand above one another", () => {
     const spots = (lean: number) =>
       lean === 0.025 ? at(...all(10)) : [70, 133, 171, 245, 262, 333].map((x) => ({ x, weight: 0.9 }));
-    expect(countLanes({ spots, line: [], foot: [], spotWidth: 0 }, WIDTH, HEIGHT, null)?.lean).toBe(0.025);
+    expect(countLanes({ spots, line: [], foot: [], head: [], spotWidth: 0 }, WIDTH, HEIGHT, null)?.lean).toBe(0.025);
   });
 
   it("cannot be told from nothing", () => {
