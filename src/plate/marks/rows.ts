@@ -128,6 +128,7 @@ function fullestRow(marks: readonly Patch[], width: number, height: number, tole
     const level = (m: Patch) => middle(m) - tilt * (centre(m) / width - 0.5);
     for (const pivot of marks) {
       const members = marks.filter((m) => Math.abs(level(m) - level(pivot)) < tolerance);
+      if (best && members.length - 0.03 * Math.abs(t) <= best.score) continue;
       const columns = new Set(members.map((m) => Math.round(centre(m) / (0.03 * width)))).size;
       const scatter = members.reduce((s, m) => s + Math.abs(level(m) - level(pivot)), 0) / members.length / tolerance;
       const score = columns - 0.5 * scatter - 0.03 * Math.abs(t);

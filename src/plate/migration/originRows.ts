@@ -11,12 +11,16 @@ interface Rows {
   readonly next?: MarkRow;
   /** True where the upper is made of ticks or stands over the figures of another: no row of spots. */
   readonly plain: boolean;
+  /** True where the upper stands over the figures of another. */
+  readonly stands: boolean;
 }
 
 /** Blurred marks are easily taken for something else. */
 const BROAD = 0.8;
 /** What else is known to be the origin, with figures below it, makes a row there count so much. */
 const FIGURES_THEN = 0.5;
+/** And marks that stand over figures, which chance seldom does, count so much more. */
+const OVER_FIGURES = 1.3;
 const SAME = 0.006;
 /** Weaker marks than this, few or far from where an origin is, are worse than its customary place. */
 const LEAST = 0.4;
@@ -49,9 +53,9 @@ export function rowLooks(
       isBelow(row, other, height) ||
       others.some((o) => isBelow(row, o, height)) ||
       drawn.some((line) => standsOver(line, row, height));
-    const look = ({ row, next, plain }: Rows, other: Rows | null, trust: number) => {
+    const look = ({ row, next, plain, stands }: Rows, other: Rows | null, trust: number) => {
       const believed = (one: MarkRow) => (isFigures(one, other) ? FIGURES_THEN : 1) * trust;
-      const first = rowEvidence(row, height, believed(row));
+      const first = rowEvidence(row, height, believed(row) * (stands ? OVER_FIGURES : 1));
       // The upper one may be a row of spots: the next is the origin then, as far as it does not look like figures.
       const offered = plain ? undefined : next;
       const looks = offered ? 1 - figureOdds(offered, maps[0].width, height) : 0;
@@ -103,7 +107,8 @@ function highestRow(rows: readonly MarkRow[], { width, height }: SignalMap): Row
   while (list.length > 1 && !over(list[0]) && (tooHigh(list[0], list[1]) || sameRow(list[0], list[1]))) list.shift();
   const [row, next] = list;
   if (!row || (!next && loneFigures(row, width, height))) return null;
-  return { row, next, plain: ticks(row) || over(row) };
+  const stands = over(row);
+  return { row, next, plain: ticks(row) || stands, stands };
 }
 
 /** Ticks in most places. */
