@@ -10,17 +10,20 @@ export interface Stripes {
 
 /** Means over `count` stripes of equal width, leaving `margin` (fraction of the width) at both sides. */
 export function stripesOf(plane: Plane, count: number, margin: number): Stripes {
-  const { width, height } = plane;
+  const { width, height, data: pixels } = plane;
   const data = new Float32Array(count * height);
+  const starts = new Int32Array(count);
+  const ends = new Int32Array(count);
   for (let b = 0; b < count; b++) {
-    const x0 = Math.round(width * (margin + ((1 - 2 * margin) * b) / count));
-    const x1 = Math.max(x0 + 1, Math.round(width * (margin + ((1 - 2 * margin) * (b + 1)) / count)));
-    for (let y = 0; y < height; y++) {
-      let s = 0;
-      for (let x = x0, o = y * width; x < x1; x++) s += plane.data[o + x];
-      data[b * height + y] = s / (x1 - x0);
-    }
+    starts[b] = Math.round(width * (margin + ((1 - 2 * margin) * b) / count));
+    ends[b] = Math.max(starts[b] + 1, Math.round(width * (margin + ((1 - 2 * margin) * (b + 1)) / count)));
   }
+  for (let y = 0; y < height; y++)
+    for (let b = 0, o = y * width; b < count; b++) {
+      let s = 0;
+      for (let i = o + starts[b], end = o + ends[b]; i < end; i++) s += pixels[i];
+      data[b * height + y] = s / (ends[b] - starts[b]);
+    }
   return { count, height, data };
 }
 
@@ -29,22 +32,28 @@ export function stripeCentre(b: number, count: number, margin: number): number {
   return margin + ((1 - 2 * margin) * (b + 0.5)) / count;
 }
 
+/** The same with valleys for ridges. */
+export function negative({ count, height, data }: Stripes): Stripes {
+  const turned = new Float32Array(data.length);
+  for (let i = 0; i < data.length; i++) turned[i] = -data[i];
+  return { count, height, data: turned };
+}
+
 /** How far a row stands out from the rows `reach` above and below: min of both differences. Signed: a valley is negative. */
 export function ridge(stripes: Stripes, reach: number): Stripes {
-  const { count, height } = stripes;
-  const data = new Float32Array(stripes.data.length);
-  for (let b = 0; b < count; b++) {
-    const o = b * height;
-    for (let y = 0; y < height; y++) {
-      const v = stripes.data[o + y];
-      const up = stripes.data[o + Math.max(y - reach, 0)];
-      const down = stripes.data[o + Math.min(y + reach, height - 1)];
-      const a = v - up;
-      const c = v - down;
-      data[o + y] = a > 0 && c > 0 ? Math.min(a, c) : a < 0 && c < 0 ? Math.max(a, c) : 0;
-    }
-  }
-  return { count, height, data };
+  const { count, height, data } = stripes;
+  const out = new Float32Array(data.length);
+  for (let b = 0; b < count; b++)
+    for (let y = 0, o = b * height; y < height; y++) out[o + y] = ridgeAt(data, o, y, height, reach);
+  return { count, height, data: out };
+}
+
+/** The ridge of one row of the stripe that begins at `o`. */
+export function ridgeAt(data: Float32Array, o: number, y: number, height: number, reach: number): number {
+  const v = data[o + y];
+  const up = data[o + (y < reach ? 0 : y - reach)];
+  const down = data[o + (y + reach < height ? y + reach : height - 1)];
+  return Math.max(0, v - Math.max(up, down)) + Math.min(0, v - Math.min(up, down));
 }
 
 /** Mean of `reach` rows below less mean of `reach` rows above: positive where it is darker below (wetted layer). */
@@ -65,10 +74,25 @@ export function stepDown(stripes: Stripes, reach: number): Stripes {
   return { count, height, data };
 }
 
+/** Of so many responses one is looked at for their spread. */
+const EVERY = 3;
+
 /** Robust spread of all stripes together (1.4826 times the median absolute value), never 0. */
-export function spreadOf(stripes: Stripes): number {
-  const sample = new Float32Array(Math.ceil(stripes.data.length / 3));
+export function spreadOf({ data }: Stripes): number {
+  return spreadFrom(data.length, (i) => data[i]);
+}
+
+/** `spreadOf(ridge(stripes, reach))`, without the ridges that it does not look at. */
+export function spreadOfRidge({ height, data }: Stripes, reach: number): number {
+  return spreadFrom(data.length, (i) => ridgeAt(data, i - (i % height), i % height, height, reach));
+}
+
+function spreadFrom(length: number, at: (i: number) => number): number {
+  const sample = new Float32Array(Math.ceil(length / EVERY));
   let n = 0;
-  for (let i = 0; i < stripes.data.length; i += 3) if (stripes.data[i] !== 0) sample[n++] = Math.abs(stripes.data[i]);
+  for (let i = 0; i < length; i += EVERY) {
+    const v = at(i);
+    if (v !== 0) sample[n++] = Math.abs(v);
+  }
   return 1e-6 + (n === 0 ? 0 : 1.4826 * selectAt(sample.subarray(0, n), n >> 1));
 }

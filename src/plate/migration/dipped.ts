@@ -22,12 +22,17 @@ const BESIDE = 0.025;
  */
 export function undippedTo({ light, channels, usable, height }: SignalMap): number {
   if (light !== "white") return 0;
-  const live = channels.filter((_, c) => usable[c] > 0.34).map((plane) => stripesOf(plane, COUNT, MARGIN));
+  const near = Math.round(NEAR * height);
+  const far = Math.max(near + 2, Math.round(FAR * height));
+  const last = Math.min(height, Math.ceil(ENDS.to * height) + far);
+  const live = channels
+    .filter((_, c) => usable[c] > 0.34)
+    .map(({ width, data }) => stripesOf({ width, height: last, data: data.subarray(0, last * width) }, COUNT, MARGIN));
   if (live.length < 2) return 0;
   let edge = 0;
   let highest = LEAST;
   for (let y = Math.round(ENDS.from * height); y < ENDS.to * height; y++) {
-    const steps = live.map((stripes) => stepAt(stripes, y));
+    const steps = live.map((stripes) => stepAt(stripes, y, near, far));
     const mean = steps.reduce((a, b) => a + b, 0) / steps.length;
     if (mean <= highest || Math.max(...steps) - Math.min(...steps) < COLOURED * mean) continue;
     highest = mean;
@@ -38,13 +43,12 @@ export function undippedTo({ light, channels, usable, height }: SignalMap): numb
 }
 
 /** Mean below a row less mean above it, what three quarters of the stripes reach: a row of spots is bare between its lanes. */
-function stepAt({ count, height, data }: Stripes, y: number): number {
-  const near = Math.round(NEAR * height);
-  const far = Math.max(near + 2, Math.round(FAR * height));
-  const steps = Array.from({ length: count }, (_, b) => {
+function stepAt({ count, height, data }: Stripes, y: number, near: number, far: number): number {
+  const steps = new Float64Array(count);
+  for (let b = 0, o = 0; b < count; b++, o += height) {
     let sum = 0;
-    for (let k = near; k < far; k++) sum += data[b * height + y + k] - data[b * height + Math.max(0, y - 1 - k)];
-    return sum / (far - near);
-  });
-  return steps.sort((p, q) => p - q)[count >> 2];
+    for (let k = near; k < far; k++) sum += data[o + y + k] - data[o + Math.max(0, y - 1 - k)];
+    steps[b] = sum / (far - near);
+  }
+  return steps.sort()[count >> 2];
 }

@@ -1,52 +1,80 @@
 import type { SignalMap } from "../view.ts";
-import { FINE_STRIPES, goesOn } from "./between.ts";
-import { ridge, type Stripes, spreadOf, stepDown, stripesOf } from "./blocks.ts";
-import { findCurves, refineCurve, rowAt } from "./curves.ts";
+import { FINE_STRIPES, type FineResponse, fineRidge, fineStripes, goesOn } from "./between.ts";
+import { negative, ridge, type Stripes, spreadOf, stepDown, stripesOf } from "./blocks.ts";
+import { refineCurve, rowAt } from "./curves.ts";
 import { frontPrior } from "./custom.ts";
 import { undippedTo } from "./dipped.ts";
 import { leadingEdge } from "./edge.ts";
 import { frontMarks } from "./edgeMarks.ts";
 import type { Evidence, Look } from "./evidence.ts";
-import { MARGIN, STRIPES, steps, stepsOf } from "./search.ts";
+import { type CurveSearch, findCurves } from "./findCurves.ts";
+import { MARGIN, steps, stepsOf } from "./search.ts";
 import { shortMarks } from "./shortMark.ts";
+import type { Sketch } from "./sketch.ts";
 
 /**
  * A pencil line, a band that is darker or brighter than the layer at both sides, or a step in the ground: one look for each
  * kind and width, so that a front that shows in several ways counts for more.
  */
-export function frontLooks(map: SignalMap): Look[] {
+export function frontLooks(sketch: Sketch): Look[] {
+  const { map, grey: dark } = sketch;
   const { width, height } = map;
-  const dark = stripesOf(map.grey, STRIPES, MARGIN);
-  const fine = stripesOf(map.grey, FINE_STRIPES, MARGIN);
+  // Few plates show a front in every way, and what lies between the lanes is only asked for where one was found.
+  const fine = once(() => stripesOf(map.grey, FINE_STRIPES, MARGIN));
+  const bright = once(() => negative(dark));
+  const search = whereFrontsAre(map);
   const found: Look[] = [];
   for (const share of [0.011, 0.022, 0.04]) {
     const reach = Math.max(3, Math.round(share * height));
-    for (const [stripes, narrow, trust, near] of [
-      [dark, fine, 1, NEAR_EDGE],
-      [negative(dark), negative(fine), 0.8, NEAR_EDGE_BRIGHT],
+    const ridges = responseOf(ridge(dark, reach), () => fineRidge(fine(), reach), reach);
+    for (const [sign, stripes, trust, near] of [
+      [1, () => dark, 1, NEAR_EDGE],
+      [-1, bright, 0.8, NEAR_EDGE_BRIGHT],
     ] as const) {
-      const hits = frontHits(ridge(stripes, reach), ridge(narrow, reach), reach, { width, height }, trust, near);
+      const hits = frontHits(ridges, sign, search, { width, height }, trust, near);
       // The finest ridge is a pencil line's; the broader ones are the wet band's.
-      found.push(share < 0.02 ? hits : hits.map((e) => ({ ...e, curve: leadingEdge(stripes, e.curve, MARGIN) })));
+      found.push(share < 0.02 ? hits : hits.map((e) => ({ ...e, curve: leadingEdge(stripes(), e.curve, MARGIN) })));
     }
   }
   const reach = Math.max(4, Math.round(0.025 * height));
-  found.push(frontHits(stepDown(dark, reach), stepDown(fine, reach), reach, { width, height }, 0.7, NEAR_EDGE));
-  found.push(...markLooks(map));
+  const steep = responseOf(stepDown(dark, reach), () => fineStripes(stepDown(fine(), reach)), reach);
+  found.push(frontHits(steep, 1, search, { width, height }, 0.7, NEAR_EDGE));
+  found.push(...markLooks(sketch));
   const undipped = undippedTo(map);
   // Pencil is as thin above that edge and upon it; of all else there, nobody can say what it is.
   const doubted = (e: Evidence) => (e.curve.y < undipped ? { ...e, weight: UNDIPPED * e.weight } : e);
   return found.map((look, k) => (k === 0 ? look : look.map(doubted)));
 }
 
+/** Works something out when it is first asked for. */
+function once<T>(work: () => T): () => T {
+  let kept: { readonly value: T } | null = null;
+  return () => {
+    kept ??= { value: work() };
+    return kept.value;
+  };
+}
+
+/** Response of a photo to one kind of front, in broad stripes and in narrow ones. */
+interface Response {
+  readonly z: Stripes;
+  readonly noise: number;
+  readonly fine: () => FineResponse;
+  readonly reach: number;
+}
+
+function responseOf(z: Stripes, fine: () => FineResponse, reach: number): Response {
+  return { z, noise: spreadOf(z), fine: once(fine), reach };
+}
+
 /** Short pencil marks at both edges, or a longer one at one edge, of people who draw no line across the layer. */
-function markLooks(map: SignalMap): Look[] {
-  const { height } = map;
-  const pairs = frontMarks(map).map(({ clear, ...curve }) => {
+function markLooks(sketch: Sketch): Look[] {
+  const { height } = sketch.map;
+  const pairs = frontMarks(sketch.map, sketch.edges).map(({ clear, ...curve }) => {
     const plain = Math.min(1, (clear - PAIR.least) / (PAIR.clear - PAIR.least));
     return { curve, rms: 0.004 * height, weight: PAIR.weight * plain * frontPrior(curve.y / height) };
   });
-  const short = shortMarks(map).map(({ score, ...curve }) => {
+  const short = shortMarks(sketch).map(({ score, ...curve }) => {
     return { curve, rms: 0.02 * height, weight: SHORT * score * frontPrior(curve.y / height) };
   });
   return [pairs, short];
@@ -59,10 +87,6 @@ const SHORT = 0.3;
 
 /** What is seen at or above the edge of a stain counts so much. */
 const UNDIPPED = 0.1;
-
-function negative(stripes: Stripes): Stripes {
-  return { ...stripes, data: stripes.data.map((v) => -v) };
-}
 
 /** Mean response of a front, in noise widths. */
 const FAINTEST = 0.6;
@@ -79,34 +103,33 @@ const ON_PLATE = 0.004;
 
 type Size = Pick<SignalMap, "width" | "height">;
 
+function whereFrontsAre({ width, height }: Size): CurveSearch {
+  return {
+    from: Math.round(0.015 * height),
+    to: Math.round(0.4 * height),
+    tilts: stepsOf(Math.max(0.05 * height, 0.09 * width), 0.0083 * height),
+    bows: steps(0.06 * height, 13),
+    margin: MARGIN,
+  };
+}
+
 function frontHits(
-  z: Stripes,
-  fine: Stripes,
-  reach: number,
+  { z, noise, fine, reach }: Response,
+  sign: 1 | -1,
+  search: CurveSearch,
   { width, height }: Size,
   trust: number,
   near: number,
 ): Evidence[] {
-  const noise = spreadOf(z);
-  const hits = findCurves(
-    z,
-    noise,
-    {
-      from: Math.round(0.015 * height),
-      to: Math.round(0.4 * height),
-      tilts: stepsOf(Math.max(0.05 * height, 0.09 * width), 0.0083 * height),
-      bows: steps(0.06 * height, 13),
-      margin: MARGIN,
-    },
-    reach,
-    4,
-  );
+  const how = { apart: reach, most: 4, least: FAINTEST, sign };
+  const hits = findCurves(z, noise, search, how).filter((h) => h.even > FAINTEST);
+  if (hits.length === 0) return [];
+  const ridges = sign === 1 ? z : negative(z);
   return hits
-    .filter((h) => h.even > FAINTEST)
     .map((h) => {
-      const { curve, rms } = refineCurve(z, h, Math.max(2, Math.round(reach * 0.6)), noise, MARGIN, true);
+      const { curve, rms } = refineCurve(ridges, h, Math.max(2, Math.round(reach * 0.6)), noise, MARGIN, true);
       const like =
-        goesOn(fine, curve, MARGIN) *
+        goesOn(fine(), sign, curve, MARGIN) *
         frontPrior(h.y / height) *
         Math.min(1, (curve.y + curve.bow / 3) / Math.max(width, height) / near);
       return { curve, rms, weight: h.even * trust * like };

@@ -5,6 +5,7 @@ import { type Evidence, weightiest } from "./evidence.ts";
 import { frontLooks } from "./front.ts";
 import { originLooks } from "./origin.ts";
 import { assumedOrigin } from "./originRows.ts";
+import { sketchOf } from "./sketch.ts";
 
 export interface MigrationOptions {
   /** Heights told by the user, as fractions of the plate's height from the top; null: to be found. */
@@ -27,8 +28,9 @@ export function findMigration(
   options: MigrationOptions,
 ): Migration {
   const { height } = maps[0];
-  const origin = weightiest(originLooks(maps, marks), height);
-  const front = weightiest(maps.flatMap(frontLooks), height, LEAST_FRONT);
+  const sketches = maps.map(sketchOf);
+  const origin = weightiest(originLooks(sketches, marks), height);
+  const front = weightiest(sketches.flatMap(frontLooks), height, LEAST_FRONT);
   return {
     origin: lineFrom(origin, options.origin, assumedOrigin(maps, marks), height),
     front: lineFrom(front, options.front, CUSTOM_FRONT, height),

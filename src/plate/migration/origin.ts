@@ -1,18 +1,21 @@
 import type { MarkRow, SignalMap } from "../view.ts";
-import { ridge, spreadOf, stripesOf } from "./blocks.ts";
-import { type CurveSearch, findCurves, refineCurve, rowAt } from "./curves.ts";
+import { negative, ridge, spreadOf } from "./blocks.ts";
+import { refineCurve, rowAt } from "./curves.ts";
 import { originPrior } from "./custom.ts";
 import { edgeMarks } from "./edgeMarks.ts";
 import type { Evidence, Look } from "./evidence.ts";
+import { type CurveSearch, findCurves } from "./findCurves.ts";
 import { rowLooks } from "./originRows.ts";
-import { MARGIN, STRIPES, steps, stepsOf } from "./search.ts";
+import { MARGIN, steps, stepsOf } from "./search.ts";
+import { pencilReach, type Sketch } from "./sketch.ts";
 
 /**
  * What may be the origin of a plate, all its photos together: lines, marks at the edges, rows of marks.
  * @param marks rows of pencil marks, one list per photo
  */
-export function originLooks(maps: readonly SignalMap[], marks: readonly (readonly MarkRow[])[]): Look[] {
-  const drawn = maps.flatMap((map) => [lineLook(map), ...faintLineLooks(map), edgeLook(map)]);
+export function originLooks(sketches: readonly Sketch[], marks: readonly (readonly MarkRow[])[]): Look[] {
+  const drawn = sketches.flatMap((one) => [lineLook(one), ...faintLineLooks(one), edgeLook(one)]);
+  const maps = sketches.map((one) => one.map);
   return [...drawn, ...rowLooks(maps, marks, drawn.flat())];
 }
 
@@ -30,37 +33,40 @@ function offTheRim({ curve }: Evidence, height: number): boolean {
 }
 
 /** A pencil line all across: strokes at one height in most stripes. */
-function lineLook(map: SignalMap): Evidence[] {
+function lineLook({ map, pencil, pencilNoise }: Sketch): Evidence[] {
   const { height } = map;
-  const reach = Math.max(3, Math.round(0.012 * height));
-  // A ridge: a row of figures is as high as it is full, a line is thin.
-  const z = ridge(stripesOf(map.strokes, STRIPES, MARGIN), reach);
-  const noise = Math.max(4 * map.strokeNoise, 0.002);
-  const hits = findCurves(z, noise, whereLinesAre(map), reach, 5);
-  return hits
-    .filter((h) => h.score > 1.2 && h.steady > 0.5)
+  const reach = pencilReach(height);
+  const how = { apart: reach, most: 5, least: PLAIN.score, sign: 1 } as const;
+  return findCurves(pencil, pencilNoise, whereLinesAre(map), how)
+    .filter((h) => h.score > PLAIN.score && h.steady > PLAIN.steady)
     .map((h) => {
-      const { curve, rms } = refineCurve(z, h, Math.max(2, Math.round(reach * 0.6)), noise, MARGIN, true);
+      const near = Math.max(2, Math.round(reach * 0.6));
+      const { curve, rms } = refineCurve(pencil, h, near, pencilNoise, MARGIN, true);
       return { curve, rms, weight: h.score * originPrior(h.y / height) };
     })
     .filter((e) => offTheRim(e, height));
 }
 
+/** Mean response of a line that shows, in noise widths, and what two thirds of its stripes reach. */
+const PLAIN = { score: 1.2, steady: 0.5 };
+
 /**
  * A line too faint for its strokes to show: it stands out of the whole grey signal where that is averaged along it. At 365 nm
  * pencil may be darker than the layer.
  */
-function faintLineLooks(map: SignalMap): Look[] {
+function faintLineLooks({ map, grey }: Sketch): Look[] {
   const { height } = map;
-  const reach = Math.max(3, Math.round(0.012 * height));
-  const stripes = stripesOf(map.grey, STRIPES, MARGIN);
-  return (map.light === "uv365" ? [1, -1] : [1]).map((sign) => {
-    const z = ridge({ ...stripes, data: stripes.data.map((v) => sign * v) }, reach);
-    const noise = spreadOf(z);
-    return findCurves(z, noise, whereLinesAre(map), reach, 3)
-      .filter((h) => h.even > FAINT)
+  const reach = pencilReach(height);
+  const z = ridge(grey, reach);
+  const noise = spreadOf(z);
+  return (map.light === "uv365" ? ([1, -1] as const) : ([1] as const)).map((sign) => {
+    const how = { apart: reach, most: 3, least: FAINT, sign };
+    const hits = findCurves(z, noise, whereLinesAre(map), how).filter((h) => h.even > FAINT);
+    if (hits.length === 0) return [];
+    const ridges = sign === 1 ? z : negative(z);
+    return hits
       .map((h) => {
-        const { curve, rms } = refineCurve(z, h, Math.max(2, Math.round(reach * 0.6)), noise, MARGIN, true);
+        const { curve, rms } = refineCurve(ridges, h, Math.max(2, Math.round(reach * 0.6)), noise, MARGIN, true);
         return { curve, rms, weight: FAINT_TRUST * h.even * originPrior(h.y / height) };
       })
       .filter((e) => offTheRim(e, height));
@@ -72,8 +78,8 @@ const FAINT = 1;
 const FAINT_TRUST = 0.8;
 
 /** Short marks at both edges at one height. Nothing else on a plate looks so, so that they count nearly as much as a line. */
-function edgeLook(map: SignalMap): Evidence[] {
-  return edgeMarks(map).map(({ clear, ...curve }) => ({
+function edgeLook({ map, edges }: Sketch): Evidence[] {
+  return edgeMarks(map, edges).map(({ clear, ...curve }) => ({
     curve,
     rms: 0.004 * map.height,
     weight:

@@ -1,0 +1,208 @@
+import type { Stripes } from "./blocks.ts";
+
+/** The curve with the highest sum of responses at one height. */
+export interface BestSum {
+  readonly y: number;
+  readonly sum: number;
+  /** Which of the curves it is. */
+  readonly index: number;
+}
+
+/**
+ * Sums of clamped responses along many curves at many heights, of which only the highest are wanted, one after the other.
+ * Heights are taken in blocks: the sum of each stripe's highest response within a block bounds the sums at all its heights,
+ * so that most blocks need never be looked into (best-first branch and bound; Land and Doig 1960).
+ */
+export class CurveSums {
+  private readonly count: number;
+  private readonly curves: number;
+  private readonly from: number;
+  private readonly rows: number;
+  /** Rows in a block, a power of 2, and number of blocks. */
+  private readonly size: number;
+  private readonly blocks: number;
+  /** Responses in noise widths clamped to -1..3, stripe after stripe: `length` rows from `from - reach` on, 0 off the plate. */
+  private readonly clamped: Float32Array;
+  private readonly length: number;
+  /** Where each stripe of each curve is to be read for the first height. */
+  private readonly starts: Int32Array;
+  /** Upper bound for each curve in each block, and for each block. */
+  private readonly bounds: Float32Array;
+  private readonly blockBounds: Float64Array;
+  private readonly sums: Float64Array;
+  private readonly winners: Int32Array;
+  private readonly left: Uint8Array;
+
+  /**
+   * @param noise width of the noise; negative turns ridges and valleys over
+   * @param shifts rows by which each stripe of each curve lies below its height, curve after curve
+   * @param thickness rows over which responses hardly change
+   */
+  constructor(
+    z: Stripes,
+    noise: number,
+    shifts: Int32Array,
+    { from, to }: { from: number; to: number },
+    thickness: number,
+  ) {
+    this.count = z.count;
+    this.curves = shifts.length / z.count;
+    this.from = from;
+    this.rows = to - from + 1;
+    this.size = thickness < BROAD ? 4 : 8;
+    this.blocks = Math.ceil(this.rows / this.size);
+    let reach = 0;
+    for (const shift of shifts) reach = Math.max(reach, Math.abs(shift));
+    // One block more than is read, for the last one's bounds.
+    this.length = (this.blocks + 2 + Math.ceil((2 * reach) / this.size)) * this.size;
+    this.clamped = clampedRows(z, noise, from - reach, this.length);
+    this.starts = new Int32Array(shifts.length);
+    for (let i = 0; i < shifts.length; i++) this.starts[i] = shifts[i] + reach;
+    this.bounds = new Float32Array(this.curves * this.blocks);
+    this.blockBounds = new Float64Array(this.blocks).fill(Number.NEGATIVE_INFINITY);
+    this.sums = new Float64Array(this.rows).fill(Number.NEGATIVE_INFINITY);
+    this.winners = new Int32Array(this.rows);
+    this.left = new Uint8Array(this.rows).fill(1);
+    this.bound();
+  }
+
+  /** The highest sum among the heights left, the uppermost of equals, the first of equal curves; null if below `least`. */
+  next(least: number): BestSum | null {
+    for (;;) {
+      let block = -1;
+      for (let j = 0; j < this.blocks; j++) if (block < 0 || this.blockBounds[j] > this.blockBounds[block]) block = j;
+      let top = -1;
+      for (let k = 0; k < this.rows; k++) if (this.left[k] && (top < 0 || this.sums[k] > this.sums[top])) top = k;
+      if (top < 0) return null;
+      const sum = this.sums[top];
+      const bound = this.blockBounds[block];
+      if (bound > Number.NEGATIVE_INFINITY && bound >= Math.max(sum, least)) this.lookInto(block, least);
+      else if (sum > Number.NEGATIVE_INFINITY && sum >= least)
+        return { y: this.from + top, sum, index: this.winners[top] };
+      else return null;
+    }
+  }
+
+  /** Leaves out what lies less than `apart` rows from a height. */
+  leaveOut(y: number, apart: number): void {
+    for (let k = 0; k < this.rows; k++) if (Math.abs(this.from + k - y) < apart) this.left[k] = 0;
+    for (let j = 0; j < this.blocks; j++) {
+      const [first, end] = this.rowsOf(j);
+      if (!this.left.subarray(first, end).includes(1)) this.blockBounds[j] = Number.NEGATIVE_INFINITY;
+    }
+  }
+
+  private rowsOf(block: number): readonly [number, number] {
+    return [block * this.size, Math.min(this.rows, (block + 1) * this.size)];
+  }
+
+  private bound(): void {
+    const { count, size, blocks, starts, bounds, blockBounds } = this;
+    const { tops, stride } = this.topsOfBlocks();
+    const per = stride * size;
+    const shift = Math.log2(size);
+    // Where a stripe's highest responses begin that the curve passes: those of one phase stand side by side.
+    const place = (i: number, b: number) => b * per + (starts[i] & (size - 1)) * stride + (starts[i] >> shift);
+    const sums = new Float64Array(blocks);
+    for (let c = 0; c < this.curves; c++) {
+      sums.fill(0);
+      const o = c * count;
+      let b = 0;
+      for (; b + 4 <= count; b += 4) {
+        const i0 = place(o + b, b);
+        const i1 = place(o + b + 1, b + 1);
+        const i2 = place(o + b + 2, b + 2);
+        const i3 = place(o + b + 3, b + 3);
+        for (let j = 0; j < blocks; j++) sums[j] = sums[j] + tops[i0 + j] + tops[i1 + j] + tops[i2 + j] + tops[i3 + j];
+      }
+      for (; b < count; b++) {
+        const i = place(o + b, b);
+        for (let j = 0; j < blocks; j++) sums[j] += tops[i + j];
+      }
+      for (let j = 0; j < blocks; j++) {
+        bounds[c * blocks + j] = sums[j] + ROUNDING;
+        if (sums[j] > blockBounds[j]) blockBounds[j] = sums[j];
+      }
+    }
+  }
+
+  /** Each stripe's highest response in the `size` rows from each row on, rows of one remainder by `size` side by side. */
+  private topsOfBlocks(): { tops: Float32Array; stride: number } {
+    const { count, size, length, clamped } = this;
+    const stride = length / size;
+    const tops = new Float32Array(count * length);
+    const row = new Float32Array(length);
+    for (let b = 0; b < count; b++) {
+      row.set(clamped.subarray(b * length, (b + 1) * length));
+      for (let step = 1; step < size; step *= 2)
+        for (let i = 0; i + step < length; i++) if (row[i + step] > row[i]) row[i] = row[i + step];
+      for (let phase = 0, k = b * length; phase < size; phase++)
+        for (let i = phase; i < length; i += size) tops[k++] = row[i];
+    }
+    return { tops, stride };
+  }
+
+  /** Works out the sums in a block, of those curves that may be the best at one of its heights. */
+  private lookInto(block: number, least: number): void {
+    const { curves, blocks, bounds, sums, winners, left } = this;
+    this.blockBounds[block] = Number.NEGATIVE_INFINITY;
+    const [first, end] = this.rowsOf(block);
+    const some = new Float64Array(4);
+    let likely = 0;
+    for (let c = 1; c < curves; c++) if (bounds[c * blocks + block] > bounds[likely * blocks + block]) likely = c;
+    for (let row = first; row < end; row += 4) {
+      const rows = Math.min(4, end - row);
+      // No sum that counts lies below this.
+      let floor = least;
+      this.addUp(likely, row, some);
+      let low = Number.POSITIVE_INFINITY;
+      for (let r = 0; r < rows; r++) if (left[row + r]) low = Math.min(low, some[r]);
+      if (low === Number.POSITIVE_INFINITY) continue;
+      floor = Math.max(floor, low);
+      for (let c = 0; c < curves; c++) {
+        if (bounds[c * blocks + block] < floor) continue;
+        this.addUp(c, row, some);
+        for (let r = 0; r < rows; r++)
+          if (some[r] > sums[row + r]) {
+            sums[row + r] = some[r];
+            winners[row + r] = c;
+          }
+        low = Number.POSITIVE_INFINITY;
+        for (let r = 0; r < rows; r++) if (left[row + r]) low = Math.min(low, sums[row + r]);
+        if (low > floor) floor = low;
+      }
+    }
+  }
+
+  /** Sums along a curve at four heights. */
+  private addUp(curve: number, row: number, out: Float64Array): void {
+    const { count, length, clamped, starts } = this;
+    let [s0, s1, s2, s3] = [0, 0, 0, 0];
+    for (let b = 0, i = curve * count; b < count; b++, i++) {
+      const at = b * length + row + starts[i];
+      s0 += clamped[at];
+      s1 += clamped[at + 1];
+      s2 += clamped[at + 2];
+      s3 += clamped[at + 3];
+    }
+    out[0] = s0;
+    out[1] = s1;
+    out[2] = s2;
+    out[3] = s3;
+  }
+}
+
+/** From this thickness on, responses change little enough over eight rows. */
+const BROAD = 8;
+/** More than what single precision takes off a sum of responses. */
+const ROUNDING = 1e-4;
+
+function clampedRows({ count, height, data }: Stripes, noise: number, from: number, length: number): Float32Array {
+  const clamped = new Float32Array(count * length);
+  const first = Math.max(0, -from);
+  const end = Math.min(length, height - from);
+  for (let b = 0; b < count; b++)
+    for (let k = first, i = b * length + first, o = b * height + from + first; k < end; k++, i++, o++)
+      clamped[i] = Math.max(-1, Math.min(3, data[o] / noise));
+  return clamped;
+}

@@ -1,0 +1,32 @@
+import type { SignalMap } from "../view.ts";
+import { ridge, type Stripes, stripesOf } from "./blocks.ts";
+import { type EdgeRidges, edgeRidges } from "./edgeRidges.ts";
+import { MARGIN, STRIPES } from "./search.ts";
+
+/** One photo of a plate as the searches for origin and front share it. */
+export interface Sketch {
+  readonly map: SignalMap;
+  /** The grey signal in upright stripes. */
+  readonly grey: Stripes;
+  /** Ridges of its strokes, thin ones alone, and what noise makes of them. */
+  readonly pencil: Stripes;
+  readonly pencilNoise: number;
+  /** Rows near both edges of the plate. */
+  readonly edges: EdgeRidges;
+}
+
+/** Half the height below which a line is pencil. */
+export function pencilReach(height: number): number {
+  return Math.max(3, Math.round(0.012 * height));
+}
+
+export function sketchOf(map: SignalMap): Sketch {
+  return {
+    map,
+    grey: stripesOf(map.grey, STRIPES, MARGIN),
+    // A ridge: a row of figures is as high as it is full, a line is thin.
+    pencil: ridge(stripesOf(map.strokes, STRIPES, MARGIN), pencilReach(map.height)),
+    pencilNoise: Math.max(4 * map.strokeNoise, 0.002),
+    edges: edgeRidges(map.grey),
+  };
+}
