@@ -1,6 +1,6 @@
 import { connectedPatches, type Patch } from "../../raster/components.ts";
 import { FIGURE_NET } from "./figureNet.ts";
-import type { Signs } from "./signs.ts";
+import type { Strokes } from "./signs.ts";
 
 /** A figure's size as a share of the plate's longer side, its least size in pixels, and how much longer than wide it may be. */
 const SIZE = { least: 0.014, most: 0.085, pixels: 6, slender: 3.5 };
@@ -8,6 +8,8 @@ const STROKE = 4;
 const LEAST_AREA = 8;
 /** Side of the window around a mark over the mark's longer side. */
 const WINDOW = 1.28;
+/** What the network sees as neither dark nor bright. */
+const GREY = 0.25;
 /** Share of a mark's probability that is spread over all turns whatever the network says. */
 const WARY = 0.08;
 /** Logarithm of odds that the figures of a plate weigh at most against a turn. */
@@ -25,15 +27,10 @@ const WEIGHTS = Float32Array.from(
  * in all four turns; the logarithms of what it answers are added up.
  * @returns for 0, 1, 2 and 3 quarter turns clockwise: tenths of the logarithm of the odds against chance; 0 where nothing is written
  */
-export function figuresUpright(signs: Signs): [number, number, number, number] {
+export function figuresUpright(signs: Strokes): [number, number, number, number] {
   const sums: [number, number, number, number] = [0, 0, 0, 0];
   for (const patch of figureLike(signs)) {
-    let seen = windowOn(signs, patch);
-    const scores: number[] = [];
-    for (let turn = 0; turn < 4; turn++) {
-      scores.push(uprightScore(seen));
-      seen = turned(seen);
-    }
+    const scores = uprightScores(windowOn(signs, patch));
     const top = Math.max(0, ...scores);
     const none = Math.exp(-top);
     const shares = scores.map((s) => Math.exp(s - top));
@@ -47,7 +44,7 @@ function clipped(sum: number): number {
   return Math.max(-MOST, Math.min(MOST, sum)) / 10;
 }
 
-function figureLike({ width, height, strokes }: Signs): Patch[] {
+function figureLike({ width, height, strokes }: Strokes): Patch[] {
   const mask = new Uint8Array(strokes.length);
   for (let i = 0; i < mask.length; i++) if (strokes[i] > STROKE) mask[i] = 255;
   const long = Math.max(width, height);
@@ -59,7 +56,7 @@ function figureLike({ width, height, strokes }: Signs): Patch[] {
 }
 
 /** A square around a mark, 12 x 12 means of the strokes, 0 to 1. */
-function windowOn(signs: Signs, { x0, x1, y0, y1 }: Patch): Float32Array {
+function windowOn(signs: Strokes, { x0, x1, y0, y1 }: Patch): Float32Array {
   const size = Math.max(x1 - x0, y1 - y0) * WINDOW;
   const left = (x0 + x1 - 1 - size) / 2;
   const top = (y0 + y1 - 1 - size) / 2;
@@ -76,7 +73,7 @@ function windowOn(signs: Signs, { x0, x1, y0, y1 }: Patch): Float32Array {
 }
 
 /** Strokes between pixels, linearly; 0 outside of the plate and where it is bright. */
-function strokeAt({ width, height, strokes }: Signs, x: number, y: number): number {
+function strokeAt({ width, height, strokes }: Strokes, x: number, y: number): number {
   const xi = Math.floor(x);
   const yi = Math.floor(y);
   if (xi < 0 || yi < 0 || xi + 1 >= width || yi + 1 >= height) return 0;
@@ -86,14 +83,27 @@ function strokeAt({ width, height, strokes }: Signs, x: number, y: number): numb
   return Math.max(0, upper + (lower - upper) * (y - yi));
 }
 
-function uprightScore(seen: Float32Array): number {
-  let score: number = bias;
+/** How much a window looks like an upright figure as it is and turned clockwise by 1, 2 and 3 quarters, all four at once. */
+function uprightScores(seen: Float32Array): [number, number, number, number] {
+  const quarter = turned(seen);
+  const half = turned(quarter);
+  const threeQuarters = turned(half);
+  const scores: [number, number, number, number] = [bias, bias, bias, bias];
   for (let unit = 0; unit < output.length; unit++) {
-    let sum: number = biases[unit];
-    for (let k = 0, i = unit * CELLS; k < CELLS; k++, i++) sum += (seen[k] - 0.25) * WEIGHTS[i];
-    score += output[unit] * Math.tanh(sum);
+    let [a, b, c, d]: number[] = [biases[unit], biases[unit], biases[unit], biases[unit]];
+    for (let k = 0, i = unit * CELLS; k < CELLS; k++, i++) {
+      const weight = WEIGHTS[i];
+      a += (seen[k] - GREY) * weight;
+      b += (quarter[k] - GREY) * weight;
+      c += (half[k] - GREY) * weight;
+      d += (threeQuarters[k] - GREY) * weight;
+    }
+    scores[0] += output[unit] * Math.tanh(a);
+    scores[1] += output[unit] * Math.tanh(b);
+    scores[2] += output[unit] * Math.tanh(c);
+    scores[3] += output[unit] * Math.tanh(d);
   }
-  return score;
+  return scores;
 }
 
 /** Clockwise by a quarter. */

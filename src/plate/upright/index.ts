@@ -3,7 +3,7 @@ import type { Picture } from "../../raster/picture.ts";
 import { smallPatch } from "../../raster/smallPatch.ts";
 import { type Evidence, evidenceOf } from "./evidence.ts";
 import { figuresUpright } from "./figures.ts";
-import { halved, quarterTurn, readSigns } from "./signs.ts";
+import { halfTurnInPlace, halved, quarterTurn, readSigns, readStrokes } from "./signs.ts";
 
 /** Quarter turns clockwise that set a plate front up. */
 export type Turn = 0 | 1 | 2 | 3;
@@ -76,14 +76,11 @@ export function standingOf(picture: Picture, quad: Quad): Standing {
   if (!patch) return normalised([0, 0, 0, 0]);
   const seen = readSigns(patch);
   const fine = figuresUpright(seen);
-  const broad = figuresUpright(readSigns(halved(patch)));
-  const scores: number[] = [];
-  let signs = seen;
-  for (let turn = 0; turn < 4; turn++) {
-    scores.push(scoreOf(evidenceOf(signs)) + FIGURES * (fine[turn] + broad[turn]));
-    if (turn < 3) signs = quarterTurn(signs);
-  }
-  return normalised(scores);
+  const broad = figuresUpright(readStrokes(halved(patch)));
+  const aside = quarterTurn(seen);
+  const front = [scoreOf(evidenceOf(seen)), scoreOf(evidenceOf(aside))];
+  const back = [seen, aside].map((signs) => scoreOf(evidenceOf(halfTurnInPlace(signs))));
+  return normalised([...front, ...back].map((score, turn) => score + FIGURES * (fine[turn] + broad[turn])));
 }
 
 function scoreOf(evidence: Evidence): number {

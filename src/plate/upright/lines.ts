@@ -28,56 +28,71 @@ export function lineAcross(
 ): CrossLine {
   const rows = to - from;
   const step = Math.max(1, Math.round((slope * width) / COLUMNS));
-  const origin = new Int16Array(COLUMNS * rows);
-  let best = columnMeans(plane, width, from, rows, 0, least, most);
-  for (let c = 1; c < COLUMNS; c++) {
-    const next = columnMeans(plane, width, from, rows, c, least, most);
+  // Each column's means become, column by column, the best sums of a way that ends there.
+  const best = columnMeans(plane, width, from, rows, least, most);
+  for (let c = 1, o = rows; c < COLUMNS; c++, o += rows) {
+    const before = o - rows;
     for (let y = 0; y < rows; y++) {
-      let top = Number.NEGATIVE_INFINITY;
-      for (let k = Math.max(0, y - step); k <= Math.min(rows - 1, y + step); k++) {
-        const v = best[k] - STEP * Math.abs(k - y);
-        if (v <= top) continue;
-        top = v;
-        origin[c * rows + y] = k;
+      let top = best[before + y];
+      for (let k = 1; k <= step; k++) {
+        if (y >= k) top = Math.max(top, best[before + y - k] - STEP * k);
+        if (y + k < rows) top = Math.max(top, best[before + y + k] - STEP * k);
       }
-      next[y] += top;
+      best[o + y] += top;
     }
-    best = next;
   }
-  let y = 0;
-  for (let k = 0; k < rows; k++) if (best[k] > best[y]) y = k;
-  const strength = best[y] / COLUMNS;
   const way = new Float64Array(COLUMNS);
-  for (let c = COLUMNS - 1; c >= 0; c--) {
-    way[c] = y + from;
-    y = origin[c * rows + y];
+  let at = 0;
+  const last = (COLUMNS - 1) * rows;
+  for (let y = 0; y < rows; y++) if (best[last + y] > best[last + at]) at = y;
+  const strength = best[last + at] / COLUMNS;
+  for (let c = COLUMNS - 1, o = last; c >= 0; c--, o -= rows) {
+    way[c] = at + from;
+    if (c > 0) at = comesFrom(best.subarray(o - rows, o), at, step);
   }
   return { strength, ...straightness(way) };
 }
 
+/** The row of the column before from which the best way to row `y` comes. */
+function comesFrom(before: Float32Array, y: number, step: number): number {
+  let at = Math.max(0, y - step);
+  let top = Number.NEGATIVE_INFINITY;
+  for (let k = at; k <= Math.min(before.length - 1, y + step); k++) {
+    const v = before[k] - STEP * Math.abs(k - y);
+    if (v <= top) continue;
+    top = v;
+    at = k;
+  }
+  return at;
+}
+
+/** Means of the pixels of each row in each of the columns, column by column. */
 function columnMeans(
   plane: Float32Array,
   width: number,
   from: number,
   rows: number,
-  column: number,
   least: number,
   most: number,
 ): Float32Array {
-  const x0 = Math.floor((column * width) / COLUMNS);
-  const x1 = Math.max(x0 + 1, Math.floor(((column + 1) * width) / COLUMNS));
-  const means = new Float32Array(rows);
-  for (let y = 0; y < rows; y++) {
-    let sum = 0;
-    for (let x = x0, i = (y + from) * width + x0; x < x1; x++, i++) sum += Math.max(least, Math.min(most, plane[i]));
-    means[y] = sum / (x1 - x0);
+  const means = new Float32Array(COLUMNS * rows);
+  for (let c = 0; c < COLUMNS; c++) {
+    const x0 = Math.floor((c * width) / COLUMNS);
+    const x1 = Math.max(x0 + 1, Math.floor(((c + 1) * width) / COLUMNS));
+    for (let y = 0, o = from * width; y < rows; y++, o += width) {
+      let sum = 0;
+      for (let i = o + x0, end = o + x1; i < end; i++) sum += Math.max(least, Math.min(most, plane[i]));
+      means[c * rows + y] = sum / (x1 - x0);
+    }
   }
   return means;
 }
 
 function straightness(way: Float64Array): { row: number; roughness: number } {
   const middle = (COLUMNS - 1) / 2;
-  const row = way.reduce((sum, y) => sum + y, 0) / COLUMNS;
+  let row = 0;
+  for (let c = 0; c < COLUMNS; c++) row += way[c];
+  row /= COLUMNS;
   let across = 0;
   let along = 0;
   for (let c = 0; c < COLUMNS; c++) {
@@ -85,6 +100,7 @@ function straightness(way: Float64Array): { row: number; roughness: number } {
     along += (c - middle) ** 2;
   }
   const slant = across / along;
-  const squares = way.reduce((sum, y, c) => sum + (y - row - slant * (c - middle)) ** 2, 0);
+  let squares = 0;
+  for (let c = 0; c < COLUMNS; c++) squares += (way[c] - row - slant * (c - middle)) ** 2;
   return { row, roughness: Math.sqrt(squares / COLUMNS) };
 }

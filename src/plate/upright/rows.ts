@@ -7,22 +7,34 @@ const STROKE = 4.5;
 /** Share of the plate's width that strokes take up along each row, 0..1, the best of some slants. */
 export function rowFill(strokes: Float32Array, width: number, height: number): Float32Array {
   const hit = new Uint8Array(BINS * height);
+  const bins = binsOf(width, BINS);
   for (let y = 0, i = 0; y < height; y++) {
-    for (let x = 0; x < width; x++, i++) if (strokes[i] > STROKE) hit[y * BINS + Math.floor((x * BINS) / width)] = 1;
+    for (let x = 0; x < width; x++, i++) if (strokes[i] > STROKE) hit[y * BINS + bins[x]] = 1;
   }
   const near = withNeighbours(hit, height, Math.max(1, Math.round(0.006 * height)));
-  const out = new Float32Array(height);
+  const most = new Uint8Array(height);
   for (const tilt of TILTS) {
+    const rise = risesOf(tilt, height, BINS);
     for (let y = 0; y < height; y++) {
-      let bins = 0;
+      let full = 0;
       for (let b = 0; b < BINS; b++) {
-        const k = y + Math.round(tilt * height * (b / (BINS - 1) - 0.5));
-        if (k >= 0 && k < height) bins += near[k * BINS + b];
+        const k = y + rise[b];
+        if (k >= 0 && k < height) full += near[k * BINS + b];
       }
-      out[y] = Math.max(out[y], bins / BINS);
+      if (full > most[y]) most[y] = full;
     }
   }
-  return out;
+  return Float32Array.from(most, (full) => full / BINS);
+}
+
+/** Which of `count` bins each column belongs to. */
+function binsOf(width: number, count: number): Uint8Array {
+  return Uint8Array.from({ length: width }, (_, x) => Math.floor((x * count) / width));
+}
+
+/** How many rows a slanted line lies lower at each bin than in the middle. */
+function risesOf(tilt: number, height: number, count: number): Int32Array {
+  return Int32Array.from({ length: count }, (_, b) => Math.round(tilt * height * (b / (count - 1) - 0.5)));
 }
 
 /** Where something was hit in a bin or within `reach` rows above or below. */
@@ -55,16 +67,17 @@ export function teethBetween(strokes: Float32Array, width: number, height: numbe
   const on = uprightRuns(strokes, width, height, y0, y1);
   let most = 0;
   for (const tilt of TILTS) {
+    const rise = risesOf(tilt, height, TEETH);
     for (let y = y0; y < y1; y++) {
       let teeth = 0;
       let before = 0;
       for (let b = 0; b < TEETH; b++) {
-        const k = y + Math.round(tilt * height * (b / (TEETH - 1) - 0.5));
+        const k = y + rise[b];
         const is = k >= y0 && k < y1 ? on[k * TEETH + b] : 0;
         if (is > before) teeth++;
         before = is;
       }
-      most = Math.max(most, teeth);
+      if (teeth > most) most = teeth;
     }
   }
   return most;
@@ -72,16 +85,21 @@ export function teethBetween(strokes: Float32Array, width: number, height: numbe
 
 function uprightRuns(strokes: Float32Array, width: number, height: number, y0: number, y1: number): Uint8Array {
   const on = new Uint8Array(TEETH * height);
+  const bins = binsOf(width, TEETH);
   const least = Math.max(3, SHORTEST * height);
-  for (let x = 0; x < width; x++) {
-    const bin = Math.floor((x * TEETH) / width);
-    for (let y = y0, run = 0; y <= y1; y++) {
-      if (y < y1 && strokes[y * width + x] > TOOTH) {
-        run++;
+  const most = LONGEST * height;
+  // How long the stroke is that each column is in: rows are walked through in the order they are kept in.
+  const runs = new Int32Array(width);
+  for (let y = y0; y <= y1; y++) {
+    for (let x = 0, i = y * width; x < width; x++, i++) {
+      if (y < y1 && strokes[i] > TOOTH) {
+        runs[x]++;
         continue;
       }
-      if (run >= least && run <= LONGEST * height) for (let k = y - run; k < y; k++) on[k * TEETH + bin] = 1;
-      run = 0;
+      const run = runs[x];
+      if (run === 0) continue;
+      if (run >= least && run <= most) for (let k = y - run; k < y; k++) on[k * TEETH + bins[x]] = 1;
+      runs[x] = 0;
     }
   }
   return on;
@@ -89,12 +107,14 @@ function uprightRuns(strokes: Float32Array, width: number, height: number, y0: n
 
 /** How many separate peaks a profile shows. */
 export function countPeaks(profile: Float32Array): number {
-  const top = profile.reduce((most, v) => Math.max(most, v), 0);
+  let top = 0;
+  for (let i = 0; i < profile.length; i++) if (profile[i] > top) top = profile[i];
   let peaks = 0;
   let rising = true;
   let bound = 0;
-  for (const v of profile) {
-    bound = rising ? Math.max(bound, v) : Math.min(bound, v);
+  for (let i = 0; i < profile.length; i++) {
+    const v = profile[i];
+    if (rising ? v > bound : v < bound) bound = v;
     if (rising && v < 0.6 * bound && bound > 0.12 * top) {
       peaks++;
       rising = false;

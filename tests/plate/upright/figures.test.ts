@@ -24,7 +24,7 @@ function written(patterns: readonly (readonly string[])[]): Signs {
     });
   });
   const none = new Float32Array(width * height);
-  return { width, height, strokes, spots: none, shade: none };
+  return { width, height, strokes, spots: none, shade: none, blobs: [] };
 }
 
 describe("figures on a plate", () => {

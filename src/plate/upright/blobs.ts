@@ -1,0 +1,73 @@
+import { connectedPatches } from "../../raster/components.ts";
+
+/** A patch of strong spots: bounding box (x1, y1 exclusive), centroid, and how it leans. */
+export interface Blob {
+  readonly x0: number;
+  readonly y0: number;
+  readonly x1: number;
+  readonly y1: number;
+  readonly cx: number;
+  readonly cy: number;
+  /** Third moments across and down, standardised: positive where it fades to the right, and downwards. */
+  readonly skewX: number;
+  readonly skewY: number;
+}
+
+/** What stands out this much belongs to a spot. */
+export const SPOT = 4;
+/** A spot counts for up to this much more. */
+export const BOLD = 20;
+/** Smallest area as a share of the plate's. */
+const AREA = 0.0008;
+
+/** The patches of spots on a plate. */
+export function blobsOf(spots: Float32Array, width: number, height: number): Blob[] {
+  const mask = new Uint8Array(width * height);
+  for (let i = 0; i < mask.length; i++) mask[i] = spots[i] > SPOT ? 255 : 0;
+  return connectedPatches(mask, width, height, Math.round(AREA * width * height)).map(({ x0, y0, x1, y1, cx, cy }) => {
+    const columns = new Float64Array(x1 - x0);
+    const rows = new Float64Array(y1 - y0);
+    for (let y = y0; y < y1; y++)
+      for (let x = x0, i = y * width + x0; x < x1; x++, i++) {
+        if (spots[i] <= SPOT - 1) continue;
+        const v = Math.min(2 * BOLD, spots[i] - SPOT + 1);
+        columns[x - x0] += v;
+        rows[y - y0] += v;
+      }
+    return { x0, y0, x1, y1, cx, cy, skewX: thirdMoment(columns), skewY: thirdMoment(rows) };
+  });
+}
+
+/** Standardised; 0 where all stands in one place. */
+function thirdMoment(profile: Float64Array): number {
+  let mass = 0;
+  let mean = 0;
+  for (let y = 0; y < profile.length; y++) {
+    mass += profile[y];
+    mean += profile[y] * y;
+  }
+  mean /= mass;
+  let square = 0;
+  let cube = 0;
+  for (let y = 0; y < profile.length; y++) {
+    const off = y - mean;
+    square += profile[y] * off * off;
+    cube += profile[y] * off * off * off;
+  }
+  square /= mass;
+  return square > 0 ? cube / mass / square ** 1.5 : 0;
+}
+
+/** Blobs of a plate of `height` pixels when it is turned clockwise by a quarter. */
+export function quarterTurned(blobs: readonly Blob[], height: number): Blob[] {
+  return blobs.map(({ x0, y0, x1, y1, cx, cy, skewX, skewY }) => ({
+    x0: height - y1,
+    y0: x0,
+    x1: height - y0,
+    y1: x1,
+    cx: height - 1 - cy,
+    cy: cx,
+    skewX: -skewY,
+    skewY: skewX,
+  }));
+}

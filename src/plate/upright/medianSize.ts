@@ -1,0 +1,29 @@
+import { selectAt } from "../../math/select.ts";
+import { workingRoom } from "../../raster/workingRoom.ts";
+
+/** The bits of a real number that sort it into classes: sign, exponent and 8 bits of the fraction. */
+const SHIFT = 15;
+const CLASSES = 1 << (31 - SHIFT);
+
+const room = workingRoom();
+const counts = new Uint32Array(CLASSES);
+
+/**
+ * Median of the sizes of `a - b`, every `step`th value. The bits of positive real numbers sort as the numbers do: those of the
+ * class that holds the median are found by counting, and it among them by selection.
+ */
+export function medianSize(a: Float32Array, b: Float32Array, step: number): number {
+  const n = Math.ceil(a.length / step);
+  const sizes = room(n);
+  for (let i = 0, k = 0; i < n; i++, k += step) sizes[i] = Math.abs(a[k] - b[k]);
+  const bits = new Uint32Array(sizes.buffer, sizes.byteOffset, n);
+  counts.fill(0);
+  for (let i = 0; i < n; i++) counts[bits[i] >>> SHIFT]++;
+  const middle = n >> 1;
+  let below = 0;
+  let at = 0;
+  while (below + counts[at] <= middle) below += counts[at++];
+  const alike = new Float32Array(counts[at]);
+  for (let i = 0, k = 0; i < n; i++) if (bits[i] >>> SHIFT === at) alike[k++] = sizes[i];
+  return selectAt(alike, middle - below);
+}
