@@ -77,6 +77,7 @@ export const MISREAD: MisreadMap = {
   perUnexplained: ${f(misread.perUnexplained)},
   perBlur: ${f(misread.perBlur)},
   perFaintness: ${f(misread.perFaintness)},
+  perAssumed: ${f(misread.perAssumed)},
 };
 `;
   writeFileSync(CONSTANTS, lines);

@@ -1,8 +1,8 @@
 /**
  * Figures of the confidence that spots are listed with, and its fit:
  *   npx tsx tests/bench/listed.ts [--write]
- * support/listedSpots.csv holds whole readings of development runs, one plate a line: who drew it (own: this project's
- * renderer, seeds 4000 to 4011; second: one that shares no code with it), its level and run, the signs of a mistaken
+ * support/listedSpots.csv holds whole readings of development runs, one plate a line: who drew it (second,
+ * third and fourth: renderers that share no code with this project's), its level and run, the signs of a mistaken
  * scale, and each listed spot's own confidence with 1 where a true spot of that lane lies within 0.03 in Rf.
  * Fitted figures are of fits that left out the eighth of the runs that they judge. --write puts weights into the source.
  */

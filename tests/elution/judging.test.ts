@@ -37,19 +37,27 @@ describe("measures against scikit-learn", () => {
 
   it("finds again how often plates were misread", () => {
     const map = { a: 1.3, b: 0.8, c: -0.2 };
-    const misread = { base: -8, perScatter: 8, perDoubt: 6, perUnexplained: 4, perBlur: 1.2, perFaintness: 0.8 };
+    const misread = {
+      base: -8,
+      perScatter: 8,
+      perDoubt: 6,
+      perUnexplained: 4,
+      perBlur: 1.2,
+      perFaintness: 0.8,
+      perAssumed: 1,
+    };
     const u = seededRandom(11);
     const pairs = Array.from({ length: 20000 }, () => {
       const p = 1 - 0.6 * u() ** 3;
       const seen = { scatter: 0.15 + 0.5 * u(), doubt: 0.5 * u(), unexplained: 0.5 * u() ** 2 };
-      const signs = { ...seen, blur: 2 * u(), faintness: 2.5 * u() };
+      const signs = { ...seen, blur: 2 * u(), faintness: 2.5 * u(), assumed: Math.floor(3 * u()) };
       const q = u() < misreadChance(signs, misread) ? GUESS : calibrated(p, map);
       return { p, ...signs, right: u() < q };
     });
     const fitted = fitConfidence(pairs);
     for (const scatter of [0.2, 0.4, 0.6])
       for (const doubt of [0.05, 0.4]) {
-        const signs = { scatter, doubt, unexplained: 0.1, blur: 1, faintness: 1 };
+        const signs = { scatter, doubt, unexplained: 0.1, blur: 1, faintness: 1, assumed: 0 };
         expect(misreadChance(signs, fitted.misread)).toBeCloseTo(misreadChance(signs, misread), 1);
       }
     for (const p of [0.6, 0.8, 0.95]) expect(calibrated(p, fitted.map)).toBeCloseTo(calibrated(p, map), 1);

@@ -17,6 +17,8 @@ export interface ReadingSigns {
   readonly blur: number;
   /** How faint its spots are: natural logarithm of 150 over their median contrast-to-noise. */
   readonly faintness: number;
+  /** How many of its two lines, origin and front, nobody saw: assumed lines may lie far off. */
+  readonly assumed: number;
 }
 
 /** Log odds that a plate was misread: base + the signs, each by its weight. */
@@ -27,4 +29,5 @@ export interface MisreadMap {
   readonly perUnexplained: number;
   readonly perBlur: number;
   readonly perFaintness: number;
+  readonly perAssumed: number;
 }

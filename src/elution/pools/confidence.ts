@@ -29,7 +29,8 @@ export function misreadChance(signs: ReadingSigns, map: MisreadMap = MISREAD): n
     map.perDoubt * signs.doubt +
     map.perUnexplained * signs.unexplained +
     map.perBlur * signs.blur +
-    map.perFaintness * signs.faintness;
+    map.perFaintness * signs.faintness +
+    map.perAssumed * signs.assumed;
   return 1 / (1 + Math.exp(-logit));
 }
 

@@ -43,6 +43,7 @@ export function readingSigns(plates: readonly PlateReading[], grouping: Grouping
         0,
       ),
       faintness: LOG_PLAIN - (clear[p] ?? usualClear),
+      assumed: [plate.origin, plate.front].filter(({ source }) => source === "assumed").length,
     };
   });
 }
@@ -65,6 +66,7 @@ export function tubeSignsOf(signs: readonly ReadingSigns[], grouping: Grouping, 
       unexplained: of((s) => s.unexplained),
       blur: of((s) => s.blur),
       faintness: of((s) => s.faintness),
+      assumed: of((s) => s.assumed),
     };
   });
 }

@@ -9,11 +9,11 @@ const VISIBLE_DENSITY = -Math.log10(0.97);
 const VISIBLE_PEAK = 0.6 * VISIBLE_DENSITY;
 const VISIBLE_CNR = 0.35 * 6;
 /**
- * Log odds of being visible, fitted to 5906 spots of development plates whose truth is known: by the log of the weaker of
+ * Log odds of being visible, fitted to 3201 spots of development plates whose truth is known: by the log of the weaker of
  * peak and contrast-to-noise over what is asked, by that of the density in the strongest colour, and by how sure it is
  * that there is a spot at all.
  */
-const VISIBLE = { perWeaker: 1.4, perColour: 1.33, glow: 1.13, perSure: 0.43, base: -0.96 };
+const VISIBLE = { perWeaker: 1.44, perColour: 1.91, glow: 0.05, perSure: 0.33, base: -1 };
 const PER_TIMES = VISIBLE.perWeaker + VISIBLE.perColour;
 /** Beyond this (log) a spot is plain to see and only its strength goes on counting. */
 const PLAIN = 3;

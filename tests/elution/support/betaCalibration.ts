@@ -65,8 +65,8 @@ export function fitBetaCalibration(pairs: readonly Pair[], pull = 4): Calibratio
 }
 
 /** Before looking, plates are misread about once in fifty runs, whatever the signs. */
-const MISREAD_PRIOR = [-4, 0, 0, 0, 0, 0];
-const LEAST_WEIGHTS = [Number.NEGATIVE_INFINITY, 0, 0, 0, 0, 0];
+const MISREAD_PRIOR = [-4, 0, 0, 0, 0, 0, 0];
+const LEAST_WEIGHTS = [Number.NEGATIVE_INFINITY, 0, 0, 0, 0, 0, 0];
 const ROUNDS = 200;
 
 /**
@@ -76,7 +76,15 @@ const ROUNDS = 200;
 export function fitConfidence(pairs: readonly RunPair[], pull = 4): { map: CalibrationMap; misread: MisreadMap } {
   let map: CalibrationMap = { a: 1, b: 1, c: 0 };
   let misread: MisreadMap = {
-    ...{ base: MISREAD_PRIOR[0], perScatter: 5, perDoubt: 0, perUnexplained: 0, perBlur: 0, perFaintness: 0 },
+    ...{
+      base: MISREAD_PRIOR[0],
+      perScatter: 5,
+      perDoubt: 0,
+      perUnexplained: 0,
+      perBlur: 0,
+      perFaintness: 0,
+      perAssumed: 0,
+    },
   };
   for (let round = 0; round < ROUNDS; round++) {
     const share = pairs.map((pair) => {
@@ -91,13 +99,13 @@ export function fitConfidence(pairs: readonly RunPair[], pull = 4): { map: Calib
       share.map((s) => 1 - s),
       pull,
     );
-    const rows = pairs.map(({ scatter, doubt, unexplained, blur, faintness }, i) => ({
-      ...{ x: [1, scatter, doubt, unexplained, blur, faintness], y: share[i], weight: 1 },
+    const rows = pairs.map(({ scatter, doubt, unexplained, blur, faintness, assumed }, i) => ({
+      ...{ x: [1, scatter, doubt, unexplained, blur, faintness, assumed], y: share[i], weight: 1 },
     }));
-    const [base, perScatter, perDoubt, perUnexplained, perBlur, perFaintness] = logistic(
+    const [base, perScatter, perDoubt, perUnexplained, perBlur, perFaintness, perAssumed] = logistic(
       ...([rows, MISREAD_PRIOR, 0.02 * pull, LEAST_WEIGHTS] as const),
     );
-    misread = { base, perScatter, perDoubt, perUnexplained, perBlur, perFaintness };
+    misread = { base, perScatter, perDoubt, perUnexplained, perBlur, perFaintness, perAssumed };
   }
   return { map, misread };
 }
