@@ -79,20 +79,24 @@ const EVERY = 3;
 
 /** Robust spread of all stripes together (1.4826 times the median absolute value), never 0. */
 export function spreadOf({ data }: Stripes): number {
-  return spreadFrom(data.length, (i) => data[i]);
+  const sample = new Float32Array(Math.ceil(data.length / EVERY));
+  let n = 0;
+  for (let i = 0; i < data.length; i += EVERY) if (data[i] !== 0) sample[n++] = Math.abs(data[i]);
+  return spreadFrom(sample.subarray(0, n));
 }
 
 /** `spreadOf(ridge(stripes, reach))`, without the ridges that it does not look at. */
-export function spreadOfRidge({ height, data }: Stripes, reach: number): number {
-  return spreadFrom(data.length, (i) => ridgeAt(data, i - (i % height), i % height, height, reach));
+export function spreadOfRidge({ count, height, data }: Stripes, reach: number): number {
+  const sample = new Float32Array(Math.ceil(data.length / EVERY));
+  let n = 0;
+  for (let b = 0, y = 0; b < count; b++, y -= height)
+    for (; y < height; y += EVERY) {
+      const v = ridgeAt(data, b * height, y, height, reach);
+      if (v !== 0) sample[n++] = Math.abs(v);
+    }
+  return spreadFrom(sample.subarray(0, n));
 }
 
-function spreadFrom(length: number, at: (i: number) => number): number {
-  const sample = new Float32Array(Math.ceil(length / EVERY));
-  let n = 0;
-  for (let i = 0; i < length; i += EVERY) {
-    const v = at(i);
-    if (v !== 0) sample[n++] = Math.abs(v);
-  }
-  return 1e-6 + (n === 0 ? 0 : 1.4826 * selectAt(sample.subarray(0, n), n >> 1));
+function spreadFrom(sizes: Float32Array): number {
+  return 1e-6 + (sizes.length === 0 ? 0 : 1.4826 * selectAt(sizes, sizes.length >> 1));
 }

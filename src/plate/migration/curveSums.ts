@@ -11,7 +11,7 @@ export interface BestSum {
 /**
  * Sums of clamped responses along many curves at many heights, of which only the highest are wanted, one after the other.
  * Heights are taken in blocks: the sum of each stripe's highest response within a block bounds the sums at all its heights,
- * so that most blocks need never be looked into (best-first branch and bound; Land and Doig 1960).
+ * so that most blocks need never be looked into (best-first branch and bound; Land and Doig 1960, Econometrica 28, 497).
  */
 export class CurveSums {
   private readonly count: number;
@@ -24,25 +24,28 @@ export class CurveSums {
   /** Responses in noise widths clamped to -1..3, stripe after stripe: `length` rows from `from - reach` on, 0 off the plate. */
   private readonly clamped: Float32Array;
   private readonly length: number;
-  /** Where each stripe of each curve is to be read for the first height. */
-  private readonly starts: Int32Array;
+  private readonly shifts: Int32Array;
+  /** The farthest shift. */
+  private readonly reach: number;
   /** Upper bound for each curve in each block, and for each block. */
   private readonly bounds: Float32Array;
   private readonly blockBounds: Float64Array;
   private readonly sums: Float64Array;
   private readonly winners: Int32Array;
+  /** The heights that are not left out yet. */
   private readonly left: Uint8Array;
+  /** Whether a block was looked into: all its sums not below its bound are known then, and all below are not wanted yet. */
+  private readonly known: Uint8Array;
 
   /**
    * @param noise width of the noise; negative turns ridges and valleys over
-   * @param shifts rows by which each stripe of each curve lies below its height, curve after curve
+   * @param search heights, and the curves by the rows by which each of their stripes lies below the height, at most `reach`
    * @param thickness rows over which responses hardly change
    */
   constructor(
     z: Stripes,
     noise: number,
-    shifts: Int32Array,
-    { from, to }: { from: number; to: number },
+    { from, to, shifts, reach }: { from: number; to: number; shifts: Int32Array; reach: number },
     thickness: number,
   ) {
     this.count = z.count;
@@ -51,35 +54,33 @@ export class CurveSums {
     this.rows = to - from + 1;
     this.size = thickness < BROAD ? 4 : 8;
     this.blocks = Math.ceil(this.rows / this.size);
-    let reach = 0;
-    for (const shift of shifts) reach = Math.max(reach, Math.abs(shift));
+    this.shifts = shifts;
+    this.reach = reach;
     // One block more than is read, for the last one's bounds.
     this.length = (this.blocks + 2 + Math.ceil((2 * reach) / this.size)) * this.size;
     this.clamped = clampedRows(z, noise, from - reach, this.length);
-    this.starts = new Int32Array(shifts.length);
-    for (let i = 0; i < shifts.length; i++) this.starts[i] = shifts[i] + reach;
     this.bounds = new Float32Array(this.curves * this.blocks);
     this.blockBounds = new Float64Array(this.blocks).fill(Number.NEGATIVE_INFINITY);
+    this.known = new Uint8Array(this.blocks);
     this.sums = new Float64Array(this.rows).fill(Number.NEGATIVE_INFINITY);
     this.winners = new Int32Array(this.rows);
     this.left = new Uint8Array(this.rows).fill(1);
     this.bound();
   }
 
-  /** The highest sum among the heights left, the uppermost of equals, the first of equal curves; null if below `least`. */
+  /** The highest sum among the heights left, the uppermost of equals, the first of equal curves; null if all are below `least`. */
   next(least: number): BestSum | null {
     for (;;) {
-      let block = -1;
-      for (let j = 0; j < this.blocks; j++) if (block < 0 || this.blockBounds[j] > this.blockBounds[block]) block = j;
       let top = -1;
       for (let k = 0; k < this.rows; k++) if (this.left[k] && (top < 0 || this.sums[k] > this.sums[top])) top = k;
       if (top < 0) return null;
-      const sum = this.sums[top];
-      const bound = this.blockBounds[block];
-      if (bound > Number.NEGATIVE_INFINITY && bound >= Math.max(sum, least)) this.lookInto(block, least);
-      else if (sum > Number.NEGATIVE_INFINITY && sum >= least)
-        return { y: this.from + top, sum, index: this.winners[top] };
-      else return null;
+      const floor = Math.max(least, this.sums[top]);
+      let block = -1;
+      for (let j = 0; j < this.blocks; j++)
+        if (this.mayReach(j, floor) && (block < 0 || this.blockBounds[j] > this.blockBounds[block])) block = j;
+      if (block >= 0) this.lookInto(block, floor);
+      else if (this.sums[top] < least) return null;
+      else return { y: this.from + top, sum: this.sums[top], index: this.winners[top] };
     }
   }
 
@@ -92,17 +93,25 @@ export class CurveSums {
     }
   }
 
+  /** Whether a block may hold a sum that is not known yet and no lower than `floor`. */
+  private mayReach(block: number, floor: number): boolean {
+    return this.known[block] ? this.blockBounds[block] > floor : this.blockBounds[block] >= floor;
+  }
+
   private rowsOf(block: number): readonly [number, number] {
     return [block * this.size, Math.min(this.rows, (block + 1) * this.size)];
   }
 
   private bound(): void {
-    const { count, size, blocks, starts, bounds, blockBounds } = this;
+    const { count, size, blocks, shifts, reach, bounds, blockBounds } = this;
     const { tops, stride } = this.topsOfBlocks();
     const per = stride * size;
     const shift = Math.log2(size);
     // Where a stripe's highest responses begin that the curve passes: those of one phase stand side by side.
-    const place = (i: number, b: number) => b * per + (starts[i] & (size - 1)) * stride + (starts[i] >> shift);
+    const place = (i: number, b: number) => {
+      const start = shifts[i] + reach;
+      return b * per + (start & (size - 1)) * stride + (start >> shift);
+    };
     const sums = new Float64Array(blocks);
     for (let c = 0; c < this.curves; c++) {
       sums.fill(0);
@@ -142,53 +151,45 @@ export class CurveSums {
     return { tops, stride };
   }
 
-  /** Works out the sums in a block, of those curves that may be the best at one of its heights. */
+  /** Works out the sums in a block that are no lower than `least`, or than a sum which is found there at once. */
   private lookInto(block: number, least: number): void {
-    const { curves, blocks, bounds, sums, winners, left } = this;
-    this.blockBounds[block] = Number.NEGATIVE_INFINITY;
+    const { curves, blocks, bounds, left, known, blockBounds } = this;
     const [first, end] = this.rowsOf(block);
-    const some = new Float64Array(4);
-    let likely = 0;
-    for (let c = 1; c < curves; c++) if (bounds[c * blocks + block] > bounds[likely * blocks + block]) likely = c;
-    for (let row = first; row < end; row += 4) {
-      const rows = Math.min(4, end - row);
-      // No sum that counts lies below this.
-      let floor = least;
-      this.addUp(likely, row, some);
-      let low = Number.POSITIVE_INFINITY;
-      for (let r = 0; r < rows; r++) if (left[row + r]) low = Math.min(low, some[r]);
-      if (low === Number.POSITIVE_INFINITY) continue;
-      floor = Math.max(floor, low);
-      for (let c = 0; c < curves; c++) {
-        if (bounds[c * blocks + block] < floor) continue;
-        this.addUp(c, row, some);
-        for (let r = 0; r < rows; r++)
-          if (some[r] > sums[row + r]) {
-            sums[row + r] = some[r];
-            winners[row + r] = c;
-          }
-        low = Number.POSITIVE_INFINITY;
-        for (let r = 0; r < rows; r++) if (left[row + r]) low = Math.min(low, sums[row + r]);
-        if (low > floor) floor = low;
-      }
+    // What was looked into before: these curves are known.
+    const seen = known[block] ? blockBounds[block] : Number.POSITIVE_INFINITY;
+    let likely = -1;
+    for (let c = 0, i = block; c < curves; c++, i += blocks)
+      if (bounds[i] < seen && (likely < 0 || bounds[i] > bounds[likely * blocks + block])) likely = c;
+    let floor = least;
+    if (likely >= 0) {
+      this.addUp(likely, first, end);
+      for (let k = first; k < end; k++) if (left[k] && this.sums[k] > floor) floor = this.sums[k];
     }
+    for (let c = 0, i = block; c < curves; c++, i += blocks)
+      if (bounds[i] >= floor && bounds[i] < seen) this.addUp(c, first, end);
+    known[block] = 1;
+    blockBounds[block] = floor;
   }
 
-  /** Sums along a curve at four heights. */
-  private addUp(curve: number, row: number, out: Float64Array): void {
-    const { count, length, clamped, starts } = this;
-    let [s0, s1, s2, s3] = [0, 0, 0, 0];
-    for (let b = 0, i = curve * count; b < count; b++, i++) {
-      const at = b * length + row + starts[i];
-      s0 += clamped[at];
-      s1 += clamped[at + 1];
-      s2 += clamped[at + 2];
-      s3 += clamped[at + 3];
+  /** Sums along a curve at the heights of a block, kept where they are the best. */
+  private addUp(curve: number, first: number, end: number): void {
+    const { count, length, clamped, shifts, reach, sums, winners } = this;
+    for (let row = first; row < end; row += 4) {
+      let [s0, s1, s2, s3] = [0, 0, 0, 0];
+      for (let b = 0, i = curve * count, o = row + reach; b < count; b++, i++, o += length) {
+        const at = o + shifts[i];
+        s0 += clamped[at];
+        s1 += clamped[at + 1];
+        s2 += clamped[at + 2];
+        s3 += clamped[at + 3];
+      }
+      const some = [s0, s1, s2, s3];
+      for (let r = 0, k = row; r < 4 && k < end; r++, k++)
+        if (some[r] > sums[k] || (some[r] === sums[k] && curve < winners[k])) {
+          sums[k] = some[r];
+          winners[k] = curve;
+        }
     }
-    out[0] = s0;
-    out[1] = s1;
-    out[2] = s2;
-    out[3] = s3;
   }
 }
 

@@ -2,12 +2,34 @@ import { type Stripes, stripeCentre } from "./blocks.ts";
 import { CurveSums } from "./curveSums.ts";
 import { type RowCurve, rowAt } from "./curves.ts";
 
+/** Curves that are looked for at heights `from` to `to`, in stripes. */
 export interface CurveSearch {
   readonly from: number;
   readonly to: number;
-  readonly tilts: readonly number[];
-  readonly bows: readonly number[];
   readonly margin: number;
+  /** The curves at height 0. */
+  readonly curves: readonly RowCurve[];
+  /** Rows by which each stripe of each curve lies below the curve's height, curve after curve. */
+  readonly shifts: Int32Array;
+  /** The farthest shift, up or down. */
+  readonly reach: number;
+}
+
+/** All tilts with all bows, for stripes of one count; the same for all photos of a plate. */
+export function curveSearch(
+  { from, to, margin }: Pick<CurveSearch, "from" | "to" | "margin">,
+  tilts: readonly number[],
+  bows: readonly number[],
+  count: number,
+): CurveSearch {
+  const curves = tilts.flatMap((tilt) => bows.map((bow) => ({ y: 0, tilt, bow })));
+  const centres = Array.from({ length: count }, (_, b) => stripeCentre(b, count, margin));
+  const shifts = new Int32Array(curves.length * count);
+  let k = 0;
+  for (const curve of curves) for (const u of centres) shifts[k++] = Math.round(rowAt(curve, u));
+  let reach = 0;
+  for (const shift of shifts) reach = Math.max(reach, Math.abs(shift));
+  return { from, to, margin, curves, shifts, reach };
 }
 
 export interface CurveHit extends RowCurve {
@@ -59,33 +81,19 @@ export function findCurves(
   { apart, most, least, sign }: { apart: number; most: number; least: number; sign: 1 | -1 },
 ): CurveHit[] {
   const { count } = z;
-  const { tilts, bows, margin, from, to } = search;
-  const shifts = shiftsOf(search, count);
-  const sums = new CurveSums(z, sign * noise, shifts, { from, to }, apart);
+  const { curves, margin } = search;
+  const sums = new CurveSums(z, sign * noise, search, apart);
   const best: CurveHit[] = [];
   const sorted = new Float64Array(count);
   while (best.length < most) {
     const found = sums.next((least - ROUNDING) * count);
     if (!found) break;
     const { y, sum, index } = found;
-    const curve = { y, tilt: tilts[Math.floor(index / bows.length)], bow: bows[index % bows.length] };
+    const curve = { ...curves[index], y };
     responses(z, curve, margin, sign * noise, sorted);
     sorted.sort();
     best.push({ ...curve, score: sum / count, steady: sorted[Math.floor(count / 3)], even: evenScore(sorted) });
     sums.leaveOut(y, apart);
   }
   return best;
-}
-
-/** Rows by which each stripe of each curve lies below the curve's height, curve after curve, bows within tilts. */
-function shiftsOf({ tilts, bows, margin }: CurveSearch, count: number): Int32Array {
-  const shifts = new Int32Array(tilts.length * bows.length * count);
-  const centres = Array.from({ length: count }, (_, b) => stripeCentre(b, count, margin));
-  let k = 0;
-  for (const tilt of tilts)
-    for (const bow of bows) {
-      const curve = { y: 0, tilt, bow };
-      for (const u of centres) shifts[k++] = Math.round(rowAt(curve, u));
-    }
-  return shifts;
 }

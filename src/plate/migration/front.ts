@@ -7,22 +7,27 @@ import { undippedTo } from "./dipped.ts";
 import { leadingEdge } from "./edge.ts";
 import { frontMarks } from "./edgeMarks.ts";
 import type { Evidence, Look } from "./evidence.ts";
-import { type CurveSearch, findCurves } from "./findCurves.ts";
-import { MARGIN, steps, stepsOf } from "./search.ts";
+import { type CurveSearch, curveSearch, findCurves } from "./findCurves.ts";
+import { MARGIN, STRIPES, steps, stepsOf } from "./search.ts";
 import { shortMarks } from "./shortMark.ts";
 import type { Sketch } from "./sketch.ts";
+
+/** What may be the front of a plate, each of its photos by itself. */
+export function frontLooks(sketches: readonly Sketch[]): Look[] {
+  const search = whereFrontsAre(sketches[0].map);
+  return sketches.flatMap((one) => looksOf(one, search));
+}
 
 /**
  * A pencil line, a band that is darker or brighter than the layer at both sides, or a step in the ground: one look for each
  * kind and width, so that a front that shows in several ways counts for more.
  */
-export function frontLooks(sketch: Sketch): Look[] {
+function looksOf(sketch: Sketch, search: CurveSearch): Look[] {
   const { map, grey: dark } = sketch;
   const { width, height } = map;
   // Few plates show a front in every way, and what lies between the lanes is only asked for where one was found.
   const fine = once(() => stripesOf(map.grey, FINE_STRIPES, MARGIN));
   const bright = once(() => negative(dark));
-  const search = whereFrontsAre(map);
   const found: Look[] = [];
   for (const share of [0.011, 0.022, 0.04]) {
     const reach = Math.max(3, Math.round(share * height));
@@ -104,13 +109,9 @@ const ON_PLATE = 0.004;
 type Size = Pick<SignalMap, "width" | "height">;
 
 function whereFrontsAre({ width, height }: Size): CurveSearch {
-  return {
-    from: Math.round(0.015 * height),
-    to: Math.round(0.4 * height),
-    tilts: stepsOf(Math.max(0.05 * height, 0.09 * width), 0.0083 * height),
-    bows: steps(0.06 * height, 13),
-    margin: MARGIN,
-  };
+  const tilts = stepsOf(Math.max(0.05 * height, 0.09 * width), 0.0083 * height);
+  const [from, to] = [Math.round(0.015 * height), Math.round(0.4 * height)];
+  return curveSearch({ from, to, margin: MARGIN }, tilts, steps(0.06 * height, 13), STRIPES);
 }
 
 function frontHits(

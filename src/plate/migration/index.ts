@@ -30,7 +30,7 @@ export function findMigration(
   const { height } = maps[0];
   const sketches = maps.map(sketchOf);
   const origin = weightiest(originLooks(sketches, marks), height);
-  const front = weightiest(sketches.flatMap(frontLooks), height, LEAST_FRONT);
+  const front = weightiest(frontLooks(sketches), height, LEAST_FRONT);
   return {
     origin: lineFrom(origin, options.origin, assumedOrigin(maps, marks), height),
     front: lineFrom(front, options.front, CUSTOM_FRONT, height),

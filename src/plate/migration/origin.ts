@@ -4,9 +4,9 @@ import { refineCurve, rowAt } from "./curves.ts";
 import { originPrior } from "./custom.ts";
 import { edgeMarks } from "./edgeMarks.ts";
 import type { Evidence, Look } from "./evidence.ts";
-import { type CurveSearch, findCurves } from "./findCurves.ts";
+import { type CurveSearch, curveSearch, findCurves } from "./findCurves.ts";
 import { rowLooks } from "./originRows.ts";
-import { MARGIN, steps, stepsOf } from "./search.ts";
+import { MARGIN, STRIPES, steps, stepsOf } from "./search.ts";
 import { pencilReach, type Sketch } from "./sketch.ts";
 
 /**
@@ -14,15 +14,16 @@ import { pencilReach, type Sketch } from "./sketch.ts";
  * @param marks rows of pencil marks, one list per photo
  */
 export function originLooks(sketches: readonly Sketch[], marks: readonly (readonly MarkRow[])[]): Look[] {
-  const drawn = sketches.flatMap((one) => [lineLook(one), ...faintLineLooks(one), edgeLook(one)]);
   const maps = sketches.map((one) => one.map);
+  const search = whereLinesAre(maps[0]);
+  const drawn = sketches.flatMap((one) => [lineLook(one, search), ...faintLineLooks(one, search), edgeLook(one)]);
   return [...drawn, ...rowLooks(maps, marks, drawn.flat())];
 }
 
 function whereLinesAre({ width, height }: SignalMap): CurveSearch {
   const [from, to] = [Math.round(0.6 * height), Math.round(0.98 * height)];
   const tilt = Math.max(0.045 * height, 0.07 * width);
-  return { from, to, tilts: stepsOf(tilt, 0.005 * height), bows: steps(0.02 * height, 5), margin: MARGIN };
+  return curveSearch({ from, to, margin: MARGIN }, stepsOf(tilt, 0.005 * height), steps(0.02 * height, 5), STRIPES);
 }
 
 /** Lower than this, as a share of the height, the rim of the plate is seen, however little of it. */
@@ -33,11 +34,11 @@ function offTheRim({ curve }: Evidence, height: number): boolean {
 }
 
 /** A pencil line all across: strokes at one height in most stripes. */
-function lineLook({ map, pencil, pencilNoise }: Sketch): Evidence[] {
+function lineLook({ map, pencil, pencilNoise }: Sketch, search: CurveSearch): Evidence[] {
   const { height } = map;
   const reach = pencilReach(height);
   const how = { apart: reach, most: 5, least: PLAIN.score, sign: 1 } as const;
-  return findCurves(pencil, pencilNoise, whereLinesAre(map), how)
+  return findCurves(pencil, pencilNoise, search, how)
     .filter((h) => h.score > PLAIN.score && h.steady > PLAIN.steady)
     .map((h) => {
       const near = Math.max(2, Math.round(reach * 0.6));
@@ -54,14 +55,14 @@ const PLAIN = { score: 1.2, steady: 0.5 };
  * A line too faint for its strokes to show: it stands out of the whole grey signal where that is averaged along it. At 365 nm
  * pencil may be darker than the layer.
  */
-function faintLineLooks({ map, grey }: Sketch): Look[] {
+function faintLineLooks({ map, grey }: Sketch, search: CurveSearch): Look[] {
   const { height } = map;
   const reach = pencilReach(height);
   const z = ridge(grey, reach);
   const noise = spreadOf(z);
   return (map.light === "uv365" ? ([1, -1] as const) : ([1] as const)).map((sign) => {
     const how = { apart: reach, most: 3, least: FAINT, sign };
-    const hits = findCurves(z, noise, whereLinesAre(map), how).filter((h) => h.even > FAINT);
+    const hits = findCurves(z, noise, search, how).filter((h) => h.even > FAINT);
     if (hits.length === 0) return [];
     const ridges = sign === 1 ? z : negative(z);
     return hits
