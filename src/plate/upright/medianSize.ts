@@ -1,8 +1,8 @@
 import { selectAt } from "../../math/select.ts";
 import { workingRoom } from "../../raster/workingRoom.ts";
 
-/** The bits of a real number that sort it into classes: sign, exponent and 8 bits of the fraction. */
-const SHIFT = 15;
+/** The bits of a real number that sort it into classes: sign, exponent and 6 bits of the fraction. */
+const SHIFT = 17;
 const CLASSES = 1 << (31 - SHIFT);
 
 const room = workingRoom();

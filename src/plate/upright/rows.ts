@@ -13,18 +13,17 @@ export function rowFill(strokes: Float32Array, width: number, height: number): F
   }
   const near = withNeighbours(hit, height, Math.max(1, Math.round(0.006 * height)));
   const most = new Uint8Array(height);
+  const full = new Uint8Array(height);
   for (const tilt of TILTS) {
-    const rise = risesOf(tilt, height, BINS);
-    for (let y = 0; y < height; y++) {
-      let full = 0;
-      for (let b = 0; b < BINS; b++) {
-        const k = y + rise[b];
-        if (k >= 0 && k < height) full += near[k * BINS + b];
-      }
-      if (full > most[y]) most[y] = full;
+    full.fill(0);
+    for (let b = 0; b < BINS; b++) {
+      const rise = riseOf(tilt, height, b, BINS);
+      const to = Math.min(height, height - rise);
+      for (let y = Math.max(0, -rise), k = (y + rise) * BINS + b; y < to; y++, k += BINS) full[y] += near[k];
     }
+    for (let y = 0; y < height; y++) if (full[y] > most[y]) most[y] = full[y];
   }
-  return Float32Array.from(most, (full) => full / BINS);
+  return Float32Array.from(most, (count) => count / BINS);
 }
 
 /** Which of `count` bins each column belongs to. */
@@ -32,9 +31,9 @@ function binsOf(width: number, count: number): Uint8Array {
   return Uint8Array.from({ length: width }, (_, x) => Math.floor((x * count) / width));
 }
 
-/** How many rows a slanted line lies lower at each bin than in the middle. */
-function risesOf(tilt: number, height: number, count: number): Int32Array {
-  return Int32Array.from({ length: count }, (_, b) => Math.round(tilt * height * (b / (count - 1) - 0.5)));
+/** How many rows a slanted line lies lower at a bin than in the middle. */
+function riseOf(tilt: number, height: number, bin: number, count: number): number {
+  return Math.round(tilt * height * (bin / (count - 1) - 0.5));
 }
 
 /** Where something was hit in a bin or within `reach` rows above or below. */
@@ -66,19 +65,24 @@ export function teethBetween(strokes: Float32Array, width: number, height: numbe
   const y1 = Math.round(to * height);
   const on = uprightRuns(strokes, width, height, y0, y1);
   let most = 0;
+  const rows = y1 - y0;
+  const teeth = new Uint8Array(rows);
+  let before = new Uint8Array(rows);
+  let here = new Uint8Array(rows);
   for (const tilt of TILTS) {
-    const rise = risesOf(tilt, height, TEETH);
-    for (let y = y0; y < y1; y++) {
-      let teeth = 0;
-      let before = 0;
-      for (let b = 0; b < TEETH; b++) {
-        const k = y + rise[b];
-        const is = k >= y0 && k < y1 ? on[k * TEETH + b] : 0;
-        if (is > before) teeth++;
-        before = is;
+    teeth.fill(0);
+    before.fill(0);
+    for (let b = 0; b < TEETH; b++) {
+      const rise = riseOf(tilt, height, b, TEETH);
+      here.fill(0);
+      const to = Math.min(rows, rows - rise);
+      for (let y = Math.max(0, -rise), k = (y0 + y + rise) * TEETH + b; y < to; y++, k += TEETH) {
+        here[y] = on[k];
+        teeth[y] += on[k] & ~before[y];
       }
-      if (teeth > most) most = teeth;
+      [before, here] = [here, before];
     }
+    for (let y = 0; y < rows; y++) if (teeth[y] > most) most = teeth[y];
   }
   return most;
 }

@@ -43,8 +43,12 @@ interface Strong {
   readonly starts: Int32Array;
 }
 
+/** Room for their places, kept for the next plate. */
+let placesRoom = new Int32Array(0);
+
 function strongOf({ width, height, spots }: Signs): Strong {
-  const places = new Int32Array(spots.length);
+  if (placesRoom.length < spots.length) placesRoom = new Int32Array(spots.length);
+  const places = placesRoom;
   const starts = new Int32Array(height + 1);
   let count = 0;
   for (let y = 0, i = 0; y < height; y++) {
