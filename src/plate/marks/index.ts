@@ -9,3 +9,15 @@ export function findMarks(map: SignalMap): MarkRow[] {
   const marks = smallMarks(map.strokes, Math.round(FROM * map.height), CLEAR * map.strokeNoise);
   return rowsOfMarks(marks, map.width, map.height).map((row) => levelled(row, map));
 }
+
+/** How strong a figure above the front is, over a clear mark. */
+const FAINT = 0.6;
+/** Fewer pixels are no figure. */
+const LEAST_FIGURE = 7;
+
+/** Rows of figures above a row of pixels, which is near the plate's head; fainter ones than by the origin, where nothing else is so even. */
+export function findHeadMarks({ strokes, strokeNoise, width, height }: SignalMap, below: number): MarkRow[] {
+  const head = { width, height: below, data: strokes.data.subarray(0, below * width) };
+  const marks = smallMarks(head, 0, FAINT * CLEAR * strokeNoise, { leastArea: LEAST_FIGURE, height });
+  return rowsOfMarks(marks, width, height);
+}
