@@ -13,7 +13,7 @@ import type { Picture } from "../raster/picture.ts";
 import { density } from "./density/index.ts";
 import type { PlateFrame } from "./frame.ts";
 import { type FoundLanes, findLanes } from "./lanes/index.ts";
-import { findBroadMarks, findMarks } from "./marks/index.ts";
+import { findBroadMarks, findHeadMarks, findMarks } from "./marks/index.ts";
 import { findMigration } from "./migration/index.ts";
 import { plateAspect, rectifyLinear } from "./rectify/index.ts";
 import { candidateSpots, findSpots } from "./spots/index.ts";
@@ -115,6 +115,7 @@ export function readPrepared(
     count: options.laneXs?.length ?? options.laneNames?.length ?? null,
     origin: migration.origin,
     front: migration.front,
+    head: maps.flatMap((map) => findHeadMarks(map, migration.front.y)),
   });
   const start: PlateFrame = { ...migration, ...givenLanes(lanes, options.laneXs) };
   const { frame, lanes: found } = findSpots(maps, start, marks);

@@ -14,6 +14,8 @@ export interface LaneOptions {
   readonly count: number | null;
   readonly origin: MigrationLine;
   readonly front: MigrationLine;
+  /** Rows of marks above the front, of all photos; left out: none. */
+  readonly head?: readonly MarkRow[];
 }
 
 export interface FoundLanes {

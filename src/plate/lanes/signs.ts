@@ -46,6 +46,14 @@ const LIKELY = 0.8;
 const MANY = { figures: 5, ticks: 13 };
 const BLOB = { line: [0.75, 0.88, 0.94], foot: [0.3, 0.5, 0.6] } as const;
 
+/** Where signs are looked for. */
+interface SignPlaces {
+  readonly origin: MigrationLine;
+  readonly front: MigrationLine;
+  /** Rows of marks above the front, of all photos. */
+  readonly head?: readonly MarkRow[];
+}
+
 /**
  * @param marks rows of pencil marks of all photos
  * @param ticks centres of strokes that cross the origin, in pixels
@@ -54,7 +62,7 @@ export function laneSigns(
   maps: readonly SignalMap[],
   marks: readonly MarkRow[],
   ticks: readonly number[],
-  { origin, front }: { readonly origin: MigrationLine; readonly front: MigrationLine },
+  { origin, front, head = [] }: SignPlaces,
 ): LaneSigns {
   const { width, height } = maps[0];
   const rises = spotRises(maps);
@@ -76,7 +84,7 @@ export function laneSigns(
   return {
     line: pool(line.filter(inside), width, SAME.line * width),
     foot: pool(foot.filter(inside), width, SAME.foot * width),
-    head: pool(headNumbers(maps, front).filter(inside), width, SAME.foot * width),
+    head: pool(headNumbers(head, width).filter(inside), width, SAME.foot * width),
     spots: (lean) =>
       pool(
         spots.map(({ x, y }, i) => ({ x: x - lean * (origin.y * height - y), weight: odds[i] })),

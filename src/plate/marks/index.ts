@@ -15,8 +15,17 @@ const FAINT = 0.6;
 /** Fewer pixels are no figure. */
 const LEAST_FIGURE = 7;
 
-/** Rows of figures above a row of pixels, which is near the plate's head; fainter ones than by the origin, where nothing else is so even. */
-export function findHeadMarks({ strokes, strokeNoise, width, height }: SignalMap, below: number): MarkRow[] {
+/** Rows nearer than this share of the plate's height to the front are its own; on less than the other no figures stand. */
+const OFF_FRONT = 0.012;
+const LEAST_ROOM = 0.02;
+
+/**
+ * Rows of figures above the front; fainter ones than by the origin, where nothing else is so even.
+ * @param front its height at the plate's middle, as a fraction from the top
+ */
+export function findHeadMarks({ strokes, strokeNoise, width, height }: SignalMap, front: number): MarkRow[] {
+  const below = Math.floor((front - OFF_FRONT) * height);
+  if (below < LEAST_ROOM * height) return [];
   const head = { width, height: below, data: strokes.data.subarray(0, below * width) };
   const marks = smallMarks(head, 0, FAINT * CLEAR * strokeNoise, { leastArea: LEAST_FIGURE, height });
   return rowsOfMarks(marks, width, height);
