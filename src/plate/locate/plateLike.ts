@@ -9,7 +9,7 @@ const MOST_LIT_ROWS = 0.8;
  * A layer that glows faintly at 365 nm may show much more, and a green one hardly is anything else.
  */
 const MOST = { ink: 0.02, blobs: 0.22, bands: 0.22 };
-const MOST_ON_DIM = { ink: 0.045, blobs: 0.35, bands: 0.22 };
+const MOST_ON_DIM = { ink: 0.045, blobs: 0.5, bands: 0.22 };
 const MOST_ON_GREEN = { ink: 0.02, blobs: 0.42, bands: 0.36 };
 
 /**
