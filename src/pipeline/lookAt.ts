@@ -10,7 +10,7 @@ import {
 import { recogniseLight } from "../plate/light/index.ts";
 import { locatePlates } from "../plate/locate/index.ts";
 import { judgeQuality } from "../plate/quality/index.ts";
-import { lying, mayBeOneShape, type ShapeRange, shapeRange } from "../plate/rectify/index.ts";
+import { mayBeOnePlate, type ShapeRange, shapeRange } from "../plate/rectify/index.ts";
 import type { Picture } from "../raster/picture.ts";
 import type { GroupPhoto, PlateWay } from "./group.ts";
 
@@ -67,7 +67,8 @@ export async function lookAt(
   const { file } = photo;
   try {
     const { picture, width, height, scale } = await decodePhoto(await load(file), file, { maxLongSide: READ_SIDE });
-    const fits = (quad: Quad) => shape === null || hasShape(shapeRange(quad, picture.width, picture.height), shape);
+    const fits = (quad: Quad) =>
+      shape === null || mayBeOnePlate(shapeRange(quad, picture.width, picture.height), shape);
     const located = locatePlates(picture, { count, fits });
     const doubts = located.findings.map((f) => ({ ...f, where: { ...f.where, photo: file } }));
     if (located.value.length === 0) {
@@ -102,10 +103,6 @@ export async function lookAt(
     const reason = error.message.startsWith(`${file}: `) ? error.message.slice(file.length + 2) : error.message;
     return { file, light: photo.light ?? "white", width: 0, height: 0, reason };
   }
-}
-
-function hasShape(seen: ShapeRange, known: ShapeRange): boolean {
-  return mayBeOneShape(seen, known) || mayBeOneShape(seen, lying(known));
 }
 
 function lightOf(photo: GroupPhoto, picture: Picture, quad: Quad): { light: Light; doubt: Finding[] } {

@@ -1,4 +1,4 @@
-import { lying, mayBeOneShape, type ShapeRange, shapeRange } from "../plate/rectify/index.ts";
+import { mayBeOnePlate, type ShapeRange, shapeRange } from "../plate/rectify/index.ts";
 import type { RejectedPhoto, SeenPhoto } from "./lookAt.ts";
 
 type Look = SeenPhoto | RejectedPhoto;
@@ -24,7 +24,7 @@ export async function agreeOnShape(
 ): Promise<readonly Look[]> {
   const shapes = looks.map(shapeIn);
   const known = shapes.filter((shape) => shape !== null);
-  if (known.every((shape) => agree(shape, known[0])) && !looks.some(showsNone)) return looks;
+  if (known.every((shape) => mayBeOnePlate(shape, known[0])) && !looks.some(showsNone)) return looks;
   let best = { looks, worth: Number.NEGATIVE_INFINITY };
   for (const shape of known) {
     const fitted: Look[] = [];
@@ -55,7 +55,9 @@ async function inShape(shape: ShapeRange, look: Look, again: () => Promise<Look>
 /** How sure the one plate of a photo is; null where it shows none or several, or one of another shape. */
 function surenessOf(look: Look, shape: ShapeRange | null): number | null {
   const own = shapeIn(look);
-  return own !== null && "plates" in look && (shape === null || agree(own, shape)) ? look.plates[0].sureness : null;
+  return own !== null && "plates" in look && (shape === null || mayBeOnePlate(own, shape))
+    ? look.plates[0].sureness
+    : null;
 }
 
 function shapeIn(look: Look): ShapeRange | null {
@@ -66,8 +68,4 @@ function shapeIn(look: Look): ShapeRange | null {
 /** Whether it could be decoded, but no plate was found in it. */
 function showsNone(look: Look): boolean {
   return !("plates" in look) && look.width > 0;
-}
-
-function agree(a: ShapeRange, b: ShapeRange): boolean {
-  return mayBeOneShape(a, b) || mayBeOneShape(a, lying(b));
 }

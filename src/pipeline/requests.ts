@@ -1,5 +1,5 @@
 import type { Finding } from "../model/index.ts";
-import { mayBeOneShape, shapeRange } from "../plate/rectify/index.ts";
+import { mayStandAlike, shapeRange } from "../plate/rectify/index.ts";
 import type { GroupPlate, PhotoGroup, PlateRequest } from "./group.ts";
 import type { SeenPhoto } from "./lookAt.ts";
 
@@ -84,5 +84,5 @@ function shapesAgree(a: PlateJob["views"][number], b: PlateJob["views"][number])
   const [p, q] = [a, b].map(({ photo: { plates, picture }, place }) =>
     shapeRange(plates[place].quad, picture.width, picture.height),
   );
-  return mayBeOneShape(p, q);
+  return mayStandAlike(p, q);
 }

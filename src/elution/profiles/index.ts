@@ -124,7 +124,7 @@ function believe(
   const aheadWeight = 1 / (ahead.logSd ** 2 + SPOTTING ** 2);
   const weight = measuredWeight + aheadWeight;
   // What shows is at least as much as can be seen.
-  const aheadLog = Math.max(ahead.logMean, Math.log(Math.min(sign.limit, track.limits[t])));
+  const aheadLog = Math.max(ahead.logMean, Math.log(sign.limit));
   const logMean = (measuredWeight * measuredLog + aheadWeight * aheadLog) / weight;
   const visible = chance > 0 ? (sign.chance * sign.visible + (chance - sign.chance)) / chance : 1;
   const aheadSd = Math.hypot(ahead.logSd, SPOTTING);

@@ -12,9 +12,6 @@ export function findMarks(map: SignalMap): MarkRow[] {
 
 /** How strong a figure above the front is, over a clear mark. */
 const FAINT = 0.6;
-/** Fewer pixels are no figure. */
-const LEAST_FIGURE = 7;
-
 /** Rows nearer than this share of the plate's height to the front are its own; on less than the other no figures stand. */
 const OFF_FRONT = 0.012;
 const LEAST_ROOM = 0.02;
@@ -27,6 +24,6 @@ export function findHeadMarks({ strokes, strokeNoise, width, height }: SignalMap
   const below = Math.floor((front - OFF_FRONT) * height);
   if (below < LEAST_ROOM * height) return [];
   const head = { width, height: below, data: strokes.data.subarray(0, below * width) };
-  const marks = smallMarks(head, 0, FAINT * CLEAR * strokeNoise, { leastArea: LEAST_FIGURE, height });
+  const marks = smallMarks(head, 0, FAINT * CLEAR * strokeNoise, { height });
   return rowsOfMarks(marks, width, height);
 }

@@ -26,7 +26,7 @@ export function smallMarks(
   strokes: Plane,
   fromRow: number,
   clear: number,
-  { leastArea, height } = { leastArea: LEAST_AREA, height: strokes.height },
+  { leastArea = LEAST_AREA, height = strokes.height }: { leastArea?: number; height?: number } = {},
 ): Patch[] {
   const { width } = strokes;
   const mask = new Uint8Array(width * strokes.height);

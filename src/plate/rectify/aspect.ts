@@ -1,5 +1,5 @@
 import type { Quad } from "../../model/index.ts";
-import { homographyFrom, rectangle } from "../../raster/homography.ts";
+import { aspectAt, unitSquareTo } from "./foreshortening.ts";
 
 /** Focal length of an everyday phone camera over the long side of its picture (26 mm on a 36 mm frame). */
 const USUAL_FOCAL = 0.75;
@@ -16,20 +16,13 @@ const FOCAL_RANGE = [0.45, 3] as const;
  * @param height of the picture in pixels
  */
 export function plateAspect(quad: Quad, width: number, height: number): number {
-  const long = Math.max(width, height);
-  const centred = quad.map(([x, y]) => [(x - width / 2) / long, (y - height / 2) / long]) as unknown as Quad;
-  const h = homographyFrom(rectangle(1, 1), centred);
+  const h = unitSquareTo(quad, width, height);
   if (!h) return sideAspect(quad);
   const [h11, h12, , h21, h22, , h31, h32] = h;
-  // The images of the plate's two directions, K [r1 r2 t]; their third parts are the pull of perspective.
   const dot = h11 * h12 + h21 * h22;
   const focal2 = Math.abs(h31 * h32) > 0.01 ? -dot / (h31 * h32) : Number.NaN;
-  const low = FOCAL_RANGE[0] ** 2;
-  const high = FOCAL_RANGE[1] ** 2;
-  const f2 = focal2 > low && focal2 < high ? focal2 : USUAL_FOCAL ** 2;
-  const across = (h11 * h11 + h21 * h21) / f2 + h31 * h31;
-  const down = (h12 * h12 + h22 * h22) / f2 + h32 * h32;
-  return Math.sqrt(down / across);
+  const known = focal2 > FOCAL_RANGE[0] ** 2 && focal2 < FOCAL_RANGE[1] ** 2;
+  return aspectAt(h, known ? focal2 : USUAL_FOCAL ** 2);
 }
 
 function sideAspect(quad: Quad): number {

@@ -1,5 +1,5 @@
 export { plateAspect } from "./aspect.ts";
-export { lying, mayBeOneShape, type ShapeRange, shapeRange } from "./shape.ts";
+export { mayBeOnePlate, mayStandAlike, type ShapeRange, shapeRange } from "./shape.ts";
 
 import type { Quad } from "../../model/index.ts";
 import type { Picture } from "../../raster/picture.ts";

@@ -1,4 +1,4 @@
-/** Fitted on development plates of two renderers; where they come from and how to fit anew: docs/methods/spots.md. */
+/** Fitted on development plates of four renderers; where they come from and how to fit anew: docs/methods/spots.md. */
 export const WEIGHTS: readonly number[] = [
   -3.887, 0.771, -0.767, 0.269, 0.572, -2.773, -3.207, -1.088, -0.486, -0.471, 0.851, -0.25, -0.063, -0.191, -0.796,
   0.845, 4.463, -3.921, -3.041, 0.454, -2.159, -9.664, 0.349, 0.013, 2.685, 4.012, 3.157, 0.107, 1.351, 0.79, -0.07,

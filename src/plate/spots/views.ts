@@ -3,7 +3,6 @@ import type { Light } from "../../model/index.ts";
 import type { PlateFrame } from "../frame.ts";
 import type { SignalMap } from "../view.ts";
 import { clearPeaks } from "./detect.ts";
-import { hollowsFilled } from "./hollow.ts";
 import type { PeakPrior } from "./peaks.ts";
 import { type Aspect, type LaneProfiles, laneProfiles } from "./profile.ts";
 import { recentred } from "./recentre.ts";
@@ -26,8 +25,7 @@ export interface View {
  * Two looks: the first with a usual spot's width on the lanes as found, the second with the width that the clear
  * spots have, on lanes moved to where their clear spots are.
  */
-export function settledViews(shown: readonly SignalMap[], start: PlateFrame): { frame: PlateFrame; views: View[] } {
-  const maps = shown.map((map) => (map.light === "uv365" ? { ...map, mix: hollowsFilled(map.mix) } : map));
+export function settledViews(maps: readonly SignalMap[], start: PlateFrame): { frame: PlateFrame; views: View[] } {
   const first = viewsOf(maps, start, USUAL_SIGMA);
   const clear = first.flatMap((view) =>
     start.tracks.flatMap((_, lane) => {
