@@ -29,6 +29,8 @@ const LONG_SIDE = 192;
 const RIM = 2;
 /** The patch stays off the rim, so that nothing from beyond it blurs in. */
 const INSET = 0.03;
+/** A channel darker than this share of the brightest is never rough for itself: its unrest is the camera's. */
+const DARK_SHARE = 0.25;
 
 /**
  * Reads what is on a layer, roughly, to tell a plate from a sheet of text, a window or a box.
@@ -43,12 +45,13 @@ export function readContent(picture: Picture, quad: Quad): Content | null {
   const blob = new Uint8Array(width * height);
   const channels = patch.map((plane) => readChannel(plane, stroke, blob));
   const most = (of: (channel: Channel) => number) => Math.max(...channels.map(of));
+  const brightest = most((c) => c.level);
   return {
     ...strokeFeatures(stroke, width, height),
     blobs: share(blob),
     bands: bandShare(blob, width, height),
     boldestBlob: most((c) => c.boldest),
-    grain: most((c) => c.grain),
+    grain: most((c) => c.fineSpread / (Math.max(c.level, DARK_SHARE * brightest) + 8)),
     ink: channels.reduce((p, c) => (c.level > p.level ? c : p)).ink,
     colour: [channels[0].level, channels[1].level, channels[2].level],
   };
@@ -57,7 +60,7 @@ export function readContent(picture: Picture, quad: Quad): Content | null {
 interface Channel {
   readonly level: number;
   readonly boldest: number;
-  readonly grain: number;
+  readonly fineSpread: number;
   readonly ink: number;
 }
 
@@ -79,7 +82,7 @@ function readChannel(raw: Plane, stroke: Uint8Array, blob: Uint8Array): Channel 
       if (c > boldest) boldest = c;
     }
   }
-  return { level, boldest: boldest / coarseSpread, grain: fineSpread / (level + 8), ink: ink / (width * height) };
+  return { level, boldest: boldest / coarseSpread, fineSpread, ink: ink / (width * height) };
 }
 
 function strokeFeatures(stroke: Uint8Array, width: number, height: number) {

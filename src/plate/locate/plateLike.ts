@@ -9,8 +9,14 @@ const MOST_LIT_ROWS = 0.8;
  * A layer that glows faintly at 365 nm may show much more, and a green one hardly is anything else.
  */
 const MOST = { ink: 0.02, blobs: 0.22, bands: 0.22 };
-const MOST_ON_DIM = { ink: 0.045, blobs: 0.5, bands: 0.22 };
+const MOST_ON_DIM = { ink: 0.045, blobs: 0.5, bands: 0.36 };
 const MOST_ON_GREEN = { ink: 0.02, blobs: 0.42, bands: 0.36 };
+
+/** A row of marks near an edge, as a share of its length, with the share of the layer under marks: a weaker row where there are more. */
+const MARKS = [
+  { row: 0.3, strokes: 0.003 },
+  { row: 0.22, strokes: 0.012 },
+];
 
 /**
  * Whether what is on a quadrilateral can be a TLC layer: it glows green, is cloudy with a stain, or there are spots or pencil
@@ -25,7 +31,7 @@ export function plateLike(content: Content, place: "alone" | "beside" | "whole")
   if (paperUnderLamp(content.colour)) return false;
   const most = green ? MOST_ON_GREEN : dark ? MOST_ON_DIM : MOST;
   if (content.ink > most.ink || content.blobs > most.blobs || content.bands > most.bands) return false;
-  const marks = content.markRow >= 0.3 && content.strokes >= 0.003;
+  const marks = MARKS.some(({ row, strokes }) => content.markRow >= row && content.strokes >= strokes);
   const spots = content.boldestBlob >= 5.2 && content.blobs >= 0.003;
   return (
     green ||
@@ -54,12 +60,18 @@ function glows([r, g, b]: readonly [number, number, number]): boolean {
   return g > 60 && g > 1.2 * r && g >= 0.98 * b && b > 0.7 * r;
 }
 
-/** An almost black or a violet layer, as under 365 nm; stray light of the lamp may brighten its blue. */
+/** An almost black, a dark purple or a violet layer, as under 365 nm; stray light of the lamp may brighten its blue. */
 function dim([r, g, b]: readonly [number, number, number]): boolean {
-  return Math.max(r, g, b) < 70 || (b > 1.5 * r && r >= 0.95 * g && (b < 170 || b > 2.2 * g));
+  const most = Math.max(r, g, b);
+  return most < 70 || (most < 110 && g < 0.6 * r && r < 1.5 * b) || (b > 1.5 * r && r >= 0.95 * g && b < 170) || deepBlue(r, g, b);
+}
+
+/** Blue alone: the lamp's own light, which the camera sees as no other colour. */
+function deepBlue(r: number, g: number, b: number): boolean {
+  return b > 2.2 * g && b > 1.5 * r;
 }
 
 /** The bluish white of paper under 365 nm: brighteners glow at about 440 nm. No layer does, and a blue stain is not so light. */
 function paperUnderLamp([r, g, b]: readonly [number, number, number]): boolean {
-  return b >= 170 && b > 1.15 * g && g > 1.05 * r;
+  return b >= 170 && b > 1.15 * g && g > 1.05 * r && !deepBlue(r, g, b);
 }
