@@ -6,6 +6,8 @@ export interface SpotMeaning {
   readonly spot: number;
   readonly alone: readonly number[];
   readonly joint: readonly number[];
+  /** Chance that it is the spot of each component in another lane, which claims it, too. */
+  readonly elsewhere: readonly number[];
 }
 
 /** A spot of a neighbouring component so near that the two would be read as one. */

@@ -11,7 +11,7 @@ import type {
 import { advise, alarms } from "./advice/index.ts";
 import { showsChance, type TubeBelief } from "./belief.ts";
 import { groupSpots } from "./components/index.ts";
-import type { Grouping } from "./grouping.ts";
+import type { Grouping, SpotMeaning } from "./grouping.ts";
 import { LOSSES } from "./loss.ts";
 import { tubeOdds } from "./odds.ts";
 import { confidenceOf, misreadChance } from "./pools/confidence.ts";
@@ -180,17 +180,20 @@ function assignments(plates: readonly PlateReading[], grouping: Grouping): SpotA
           plate: plate.id,
           lane: lane.index,
           spot,
-          component: meaning ? mostLikely(meaning.alone, meaning.joint) : null,
+          component: meaning ? mostLikely(meaning) : null,
         };
       }),
     ),
   );
 }
 
-/** The component a spot most likely stands for (of two run together the likelier), or null where it stands for none. */
-function mostLikely(alone: readonly number[], joint: readonly number[]): string | null {
-  const total = alone.reduce((s, p) => s + p, 0) + joint.reduce((s, p) => s + p, 0);
+/**
+ * The component a spot most likely stands for (of two run together the likelier), be it in another lane that claims it,
+ * too; null where it stands for none.
+ */
+function mostLikely({ alone, joint, elsewhere }: SpotMeaning): string | null {
+  const total = [...alone, ...joint, ...elsewhere].reduce((s, p) => s + p, 0);
   if (total < 0.5) return null;
-  const each = alone.map((p, k) => p + 0.5 * (joint[k] + (joint[k - 1] ?? 0)));
+  const each = alone.map((p, k) => p + elsewhere[k] + 0.5 * (joint[k] + (joint[k - 1] ?? 0)));
   return componentId(each.indexOf(Math.max(...each)));
 }

@@ -43,6 +43,18 @@ describe("shares of a tube", () => {
     expect(tube.composition.A).toBeLessThan(0.65);
   });
 
+  it("count spots that a stain leaves paler than its ground", () => {
+    const drawn = drawnPlates(`
+      rf   1 2 3 4
+      0.60 4 7 5 .
+    `).map((p) => ({ ...p, photos: p.photos.map((f) => ({ ...f, light: "white" as const, stain: "kmno4" })) }));
+    const pale = answering(drawn, (r) => {
+      const [red, green, blue] = r.colour;
+      return [{ ...r, light: "white", colour: [-red, -green, -blue] }];
+    });
+    expect(states(pale)).toEqual(["clean", "clean", "clean", "empty"]);
+  });
+
   it("leave a tube in doubt that lacks a spot which its neighbours show", () => {
     const seen = decideDrawn(`
       rf   1 2 3 4 5 6 7 8

@@ -1,3 +1,4 @@
+import { placeDensity } from "./densities.ts";
 import { disorder, humps } from "./elutionOrder.ts";
 import type { Ground } from "./ground.ts";
 import { type LaneMatch, matchLane, newLaneMatch } from "./laneMatch.ts";
@@ -144,8 +145,39 @@ function matchAll(
       ground.widths,
       matches[l],
       present.subarray(l * count, (l + 1) * count),
+      elsewhere(ground, l, places, evidence, sd * sd, present),
     );
   });
+}
+
+/**
+ * Likelihood that a spot which two lanes claim is the other one's, whatever it stands for there: it then says nothing of
+ * this lane, so that what the other tubes show decides whose it is.
+ * @param evidence as in `matchLane`, or null where lights and colour do not matter
+ * @returns [spot x component], or null where no spot of the lane is claimed twice
+ */
+export function elsewhere(
+  ground: Ground,
+  l: number,
+  places: ArrayLike<number>,
+  evidence: Float64Array | null,
+  variance: number,
+  present: Float64Array,
+): Float64Array | null {
+  if (ground.twice[l].length === 0) return null;
+  const count = places.length;
+  const { spots } = ground.lanes[l];
+  const out = new Float64Array(spots.length * count);
+  for (const [i, other] of ground.twice[l]) {
+    for (let k = 0; k < count; k++)
+      out[i * count + k] =
+        spots[i].real *
+        spots[i].single *
+        present[other * count + k] *
+        placeDensity(spots[i].rf - places[k], variance + spots[i].extraVar) *
+        (evidence?.[i * count + k] ?? 1);
+  }
+  return out;
 }
 
 /** Keeps centres falling and at least 0.004 apart, so that matching in order stays meaningful. */

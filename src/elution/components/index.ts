@@ -1,7 +1,7 @@
 import type { PlateReading } from "../../model/index.ts";
 import type { Grouping, Hiding, SpotMeaning } from "../grouping.ts";
 import { jointChance } from "./densities.ts";
-import type { Explanation } from "./fit.ts";
+import { type Explanation, elsewhere } from "./fit.ts";
 import { type Ground, groundOf } from "./ground.ts";
 import { type LaneObservation, observe } from "./observations.ts";
 import { onPlate, scalePrior } from "./plateScale.ts";
@@ -58,12 +58,14 @@ function layingOrder(ground: Ground): number[] {
 function groupingOf(ground: Ground, e: Explanation): Omit<Grouping, "oneWithNext"> {
   const count = e.centres.length;
   const lanes = ground.lanes.map((lane, l) => {
-    const spots = lane.spots.map((spot, i) => ({
-      spot: spot.spot,
-      alone: [...e.matches[l].alone.subarray(i * count, (i + 1) * count)],
-      joint: [...e.matches[l].joint.subarray(i * count, (i + 1) * count)],
-    }));
     const places = e.centres.map((r) => onPlate(e.scales[lane.plate], r, lane.u));
+    const others = elsewhere(ground, l, places, null, e.sd ** 2, e.present);
+    const spots = lane.spots.map((spot, i) => {
+      const at = <T extends Float64Array | null>(all: T) => [...(all?.subarray(i * count, (i + 1) * count) ?? [])];
+      const alone = at(e.matches[l].alone);
+      const joint = at(e.matches[l].joint);
+      return { spot: spot.spot, alone, joint, elsewhere: sharedOut(alone, joint, at(others), 1 - spot.real) };
+    });
     return {
       ref: lane.ref,
       plate: lane.plate,
@@ -76,6 +78,13 @@ function groupingOf(ground: Ground, e: Explanation): Omit<Grouping, "oneWithNext
     };
   });
   return { rf: e.centres, rfSd: e.centreSds, lanes };
+}
+
+/** What is left of a spot after `alone` and `joint`, shared out by the likelihoods to be another lane's and to be `dust`. */
+function sharedOut(alone: number[], joint: number[], others: number[], dust: number): number[] {
+  const left = Math.max(0, 1 - [...alone, ...joint].reduce((s, p) => s + p, 0));
+  const all = others.reduce((s, p) => s + p, dust);
+  return alone.map((_, k) => (left * (others[k] ?? 0)) / Math.max(1e-12, all));
 }
 
 /** The likeliest of the spots of component `k`'s two neighbours in which it would be lost. */

@@ -54,6 +54,7 @@ function roomFor(size: number) {
  * @param sd2 variance of Rf common to all spots
  * @param widths how wide single spots are
  * @param present [component] filled with the chance that it shows in the lane, alone or together
+ * @param elsewhere [spot x component] likelihood that a spot is that component's spot of another lane that claims it, too
  */
 export function matchLane(
   lane: LaneObservation,
@@ -64,6 +65,7 @@ export function matchLane(
   widths: WidthModel,
   out: LaneMatch,
   present: Float64Array,
+  elsewhere: Float64Array | null = null,
 ): void {
   const n = lane.spots.length;
   const m = places.length;
@@ -81,6 +83,7 @@ export function matchLane(
     const variance = sd2 + spot.extraVar;
     none[i] = 1 - spot.real;
     for (let k = 0; k < m; k++) {
+      if (elsewhere) none[i] += elsewhere[i * m + k];
       alone[i * m + k] =
         spot.real * chance[k] * placeDensity(spot.rf - places[k], variance) * evidence[i * m + k] * spot.single;
       joint[i * m + k] = 0;

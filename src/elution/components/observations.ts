@@ -1,5 +1,6 @@
 import type { LaneRef, PlateReading, Spot } from "../../model/index.ts";
 import { type Feature, featuresOf, lightScales } from "./signature.ts";
+import { type Twin, twins } from "./twice.ts";
 import { type SpotWidth, singleLogWidth, singleWidth, type WidthModel, widthModel } from "./widths.ts";
 
 /** A spot that may stand for a substance, as the grouping sees it. */
@@ -18,6 +19,8 @@ export interface Observation {
   /** Log amount, best light. */
   readonly logAmount: number;
   readonly features: readonly Feature[];
+  /** Where another lane of the plate claims the same spot, or null. */
+  readonly twin: Twin | null;
 }
 
 /** One lane with its usable spots, highest Rf first. */
@@ -47,8 +50,9 @@ function hasMoved(spot: Spot): boolean {
 /** All lanes of all plates in the order given, spots that never left the origin set aside; and how wide single spots are. */
 export function observe(plates: readonly PlateReading[]): { lanes: LaneObservation[]; widths: WidthModel } {
   const scales = lightScales(plates);
-  const lanes = plates.flatMap((plate, p) =>
-    plate.lanes.map((lane) => ({
+  const lanes = plates.flatMap((plate, p) => {
+    const claimed = twins(plate);
+    return plate.lanes.map((lane, l) => ({
       ref: { plate: plate.id, lane: lane.index },
       plate: p,
       label: lane.label,
@@ -57,7 +61,7 @@ export function observe(plates: readonly PlateReading[]): { lanes: LaneObservati
       spots: lane.spots
         .map((spot, index) => ({ spot, index }))
         .filter(({ spot }) => hasMoved(spot))
-        .map(({ spot, index }) => observation(spot, index, scales))
+        .map(({ spot, index }) => ({ ...observation(spot, index, scales), twin: claimed[l][index] }))
         .sort((a, b) => b.rf - a.rf || a.spot - b.spot),
       logLimit: Math.log(
         Math.max(
@@ -68,8 +72,8 @@ export function observe(plates: readonly PlateReading[]): { lanes: LaneObservati
             .slice(0, 1),
         ),
       ),
-    })),
-  );
+    }));
+  });
   const ofSpot = (lane: { plate: number }, spot: Omit<SpotWidth, "plate">): SpotWidth => ({
     ...spot,
     plate: lane.plate,
@@ -93,7 +97,7 @@ function observation(
   spot: Spot,
   index: number,
   scales: ReturnType<typeof lightScales>,
-): Omit<Observation, "single" | "singleLog"> {
+): Omit<Observation, "single" | "singleLog" | "twin"> {
   const cnr = Math.max(2, ...spot.responses.map((r) => r.contrastToNoise));
   const width = Math.min(0.15, Math.max(0.015, spot.widthRf));
   // A centre is known to a fraction of the width over the contrast to noise; neighbours and overload pull it.

@@ -33,7 +33,7 @@ export function readingSigns(plates: readonly PlateReading[], grouping: Grouping
   return plates.map((plate, p) => {
     const loose = grouping.lanes
       .filter((lane) => lane.plate === p)
-      .flatMap((lane) => lane.spots.map((s) => Math.max(0, 1 - sum(s.alone) - sum(s.joint))));
+      .flatMap((lane) => lane.spots.map((s) => Math.max(0, 1 - sum(s.alone) - sum(s.joint) - sum(s.elsewhere))));
     return {
       scatter,
       doubt: mean(doubts[p], usual),

@@ -53,7 +53,7 @@ export function timesVisible({ light, contrastToNoise, peak, colour }: SpotRespo
   const clear = log(contrastToNoise / VISIBLE_CNR);
   // On the dark ground at 365 nm whatever stands out from the noise has contrast enough.
   const weaker = light === "uv365" ? clear : Math.min(clear, log(Math.abs(peak) / VISIBLE_PEAK));
-  const strongest = log(Math.max(...colour) / VISIBLE_DENSITY);
+  const strongest = log(Math.max(...colour.map(Math.abs)) / VISIBLE_DENSITY);
   const byColour = light === "uv365" ? VISIBLE.glow : VISIBLE.perColour * Math.min(PLAIN, strongest);
   const plain = Math.max(0, weaker - PLAIN);
   return Math.exp((VISIBLE.perWeaker * (weaker - plain) + byColour) / PER_TIMES + plain);

@@ -1,6 +1,7 @@
 import { normalCdf } from "../../math/normal.ts";
 import type { ExpectedBand } from "../../model/index.ts";
 import { type PlannedPlace, plannedPlaces } from "./planned.ts";
+import { mainRun, type Run } from "./runs.ts";
 import { fitTailedPeak, type Measurement, peakTube, type ShapePrior, type TailedPeak } from "./tailedPeak.ts";
 import { blindTubes, shows, type TubeSign, usualLimit } from "./tubeSigns.ts";
 
@@ -51,9 +52,17 @@ export function tracks(
 ): Track[] {
   const limits = rows.map(usualLimit);
   const blind = rows.map(blindTubes);
-  const points = rows.map((row, k) => measurements(row, blind[k]));
-  const alone = usualShape(points, tubes);
-  const first = points.map((p) => fitTailedPeak(p, alone));
+  const whole = rows.map((row, k) => measurements(row, blind[k]));
+  const alone = usualShape(whole, tubes);
+  const runs = whole.map((all) => {
+    const peak = fitTailedPeak(all, alone);
+    if (peak === null || peak.logSd < MOST_SCATTER) return { points: all, peak, strays: [] };
+    // A substance elutes once: what shows it elsewhere as well is no part of its peak.
+    const { points, strays } = mainRun(all);
+    return strays.length > 0 ? { points, peak: fitTailedPeak(points, alone), strays } : { points, peak, strays };
+  });
+  const points = runs.map((r) => r.points);
+  const first = runs.map((r) => r.peak);
   const shared = sharedShape(points, first, alone);
   const places = plan ? plannedBy(plan, points, first) : null;
   return rows.map((row, k) => {
@@ -63,7 +72,9 @@ export function tracks(
     const limit = limits[k];
     const local = row.map((_, t) => limitAt(row, t) ?? limit);
     const forecasts = row.map((_, t) =>
-      good ? byPeak(row, blind[k], limit, local[t], peak, t) : byNeighbours(row, blind[k], limit, local[t], t),
+      good && !within(runs[k].strays, t + 1)
+        ? byPeak(row, blind[k], limit, local[t], peak, t)
+        : byNeighbours(row, blind[k], limit, local[t], t),
     );
     return {
       peak: good ? peak : null,
@@ -74,6 +85,11 @@ export function tracks(
       limits: local,
     };
   });
+}
+
+/** True inside a stretch of tubes, its ends left out: what shows a component on both sides of a tube is no stray for it. */
+function within(strays: readonly Run[], tube: number): boolean {
+  return strays.some(({ from, to }) => tube > from && tube < to);
 }
 
 /** Limit of the tube's own lanes, or between those of the nearest spotted tubes on both sides; null where none is spotted. */

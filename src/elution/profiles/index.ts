@@ -117,7 +117,8 @@ function believe(
     sign.hiding && neighbour !== null
       ? hiddenChance(sign.hiding, before, ahead.logMean - neighbour, Math.hypot(ahead.logSd, SPOTTING))
       : 0;
-  const unseen = (1 - forgotten) * hidden + forgotten * before;
+  const lost = hidden + (1 - hidden) * sign.elsewhere * before;
+  const unseen = (1 - forgotten) * lost + forgotten * before;
   const chance = sign.chance + (1 - sign.chance) * unseen;
   const measuredWeight = sign.chance / (sign.logSd ** 2 + (sign.overloaded ? OVERLOAD_SD ** 2 : 0));
   const measuredLog = sign.amount > 0 ? Math.log(sign.amount) + (sign.overloaded ? OVERLOAD_LOG : 0) : 0;

@@ -9,6 +9,8 @@ export interface TubeSign extends LaneAmount, LaneLimit {
   readonly expected: number;
   /** The neighbour's spot in which the component would be lost, were it here, or null. */
   readonly hiding: Hiding | null;
+  /** Chance that a spot stands here which another lane claims, too, and to which it is more likely to belong. */
+  readonly elsewhere: number;
 }
 
 /** A tube shows a component where that is likelier than not. */
@@ -37,6 +39,7 @@ export function tubeSigns(
           ...laneLimit(plates, grouping, gains, visible, l, k),
           expected: grouping.lanes[l].expected[k],
           hiding: grouping.lanes[l].hiding[k],
+          elsewhere: Math.max(0, ...grouping.lanes[l].spots.map((s) => s.elsewhere[k])),
         })),
       );
     }),
@@ -68,6 +71,7 @@ function together(lanes: readonly TubeSign[]): TubeSign {
     visibleFrom: Math.min(...lanes.map((l) => l.visibleFrom)),
     expected: Math.max(...lanes.map((l) => l.expected)),
     hiding: lanes.some((l) => l.hiding === null) ? null : lanes[0].hiding,
+    elsewhere: Math.min(...lanes.map((l) => l.elsewhere)),
   };
 }
 
@@ -81,7 +85,8 @@ export function usualLimit(row: readonly (TubeSign | null)[]): number {
 const CANNOT_SEE = 0.5;
 
 /**
- * Tubes that say nothing of the component though they were spotted: it may be lost in a neighbour's spot, or one lane
+ * Tubes that say nothing of the component though they were spotted: it may be lost in a neighbour's spot, or its spot is
+ * as likely to be that of the lane beside, or one lane
  * lacks it between two that show it well (a spot overlooked rather than a hole in the peak), or the plate was never put
  * under the light that shows it.
  */
@@ -96,7 +101,8 @@ export function blindTubes(row: readonly (TubeSign | null)[]): boolean[] {
     const after = i + 1 < spotted.length ? row[spotted[i + 1]] : null;
     const between =
       before && after && shows(before) && shows(after) && Math.min(before.amount, after.amount) > 1.7 * sign.limit;
-    blind[t] = sign.limit > CANNOT_SEE * most || (sign.hiding?.chance ?? 0) > 0.3 || Boolean(between);
+    blind[t] =
+      sign.limit > CANNOT_SEE * most || Math.max(sign.hiding?.chance ?? 0, sign.elsewhere) > 0.3 || Boolean(between);
   });
   return blind;
 }
