@@ -26,6 +26,8 @@ export interface PlateRequest {
   readonly listed: number;
   readonly laneNames: readonly LaneName[] | null;
   readonly lanesLine: number | null;
+  /** Mean fraction number of its lanes over the highest of the run, 0..1; left out: no lane is a fraction. */
+  readonly late?: number;
   readonly origin: number | null;
   readonly front: number | null;
   /** Which of the group's photos show it, and as which plate from the left (0 = leftmost). */

@@ -36,6 +36,7 @@ function freeGroups(files: readonly string[]): PhotoGroup[] {
 
 function listedGroups(files: readonly string[], plates: readonly RunPlate[]): Grouping {
   const there = new Set(files);
+  const last = Math.max(...plates.flatMap((p) => fractionsOf(p)));
   const groups: { photos: GroupPhoto[]; plates: PlateRequest[] }[] = [];
   const places = new Map<string, number>();
   plates.forEach((plate, listed) => {
@@ -52,13 +53,19 @@ function listedGroups(files: readonly string[], plates: readonly RunPlate[]): Gr
       return { photo: group.photos.findIndex((p) => p.file === file), place };
     });
     const { lanes, lanesLine = null, origin, front } = plate;
-    group.plates.push({ listed, laneNames: lanes, lanesLine, origin, front, shownBy });
+    const fractions = fractionsOf(plate);
+    const late = fractions.length > 0 && { late: fractions.reduce((sum, f) => sum + f, 0) / fractions.length / last };
+    group.plates.push({ listed, laneNames: lanes, lanesLine, ...late, origin, front, shownBy });
     groups.push(group);
   });
   const named = plates.flatMap((p) => p.photos);
   const missing = new Map(named.filter((p) => !there.has(p.file)).map((photo) => [photo.file, asPhoto(photo)]));
   const unlisted = files.filter((f) => !named.some((p) => p.file === f));
   return { groups, missing: [...missing.values()], unlisted };
+}
+
+function fractionsOf({ lanes }: RunPlate): number[] {
+  return (lanes ?? []).flatMap(({ fraction }) => fraction ?? []);
 }
 
 function asPhoto({ file, light, stain, up }: RunPhoto): GroupPhoto {

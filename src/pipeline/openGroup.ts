@@ -1,6 +1,7 @@
 import { isPlate } from "../decisions/index.ts";
 import { type Finding, type PlateMending, PlatepoolError } from "../model/index.ts";
 import type { ShapeRange } from "../plate/rectify/index.ts";
+import type { ToldLanes } from "../plate/upright/index.ts";
 import type { GroupPlate, GroupReading, JpegBytes, PhotoGroup, PhotoReading, PlateWay } from "./group.ts";
 import { type KeptPlate, keepPlate, type ReadGroupOptions, rehearsePlate } from "./keepPlate.ts";
 import { lookAt, type RejectedPhoto, type SeenPhoto } from "./lookAt.ts";
@@ -47,6 +48,7 @@ export async function openGroup(
   const upright = standUpright(
     looks.flatMap((look) => seenOrNull(look) ?? []),
     group.up ?? null,
+    (file, place) => toldLanes(group, file, place),
   );
   for (const photo of upright) looks[looks.findIndex((look) => look.file === photo.file)] = photo;
   const { jobs, findings } = plateJobs(group, looks.map(seenOrNull));
@@ -116,6 +118,12 @@ async function guarded<T>(crashes: string[], work: () => Promise<T> | T, otherwi
 
 function platesListed(group: PhotoGroup, photo: number): number | null {
   return group.plates?.filter((p) => p.shownBy.some((s) => s.photo === photo)).length ?? null;
+}
+
+/** What the run file says of the lanes of a plate; null: nothing, or of one lane alone. */
+function toldLanes({ photos, plates }: PhotoGroup, file: string, place: number): ToldLanes | null {
+  const shown = plates?.find((p) => p.shownBy.some((s) => photos[s.photo].file === file && s.place === place));
+  return shown?.laneNames && shown.laneNames.length > 1 ? { names: shown.laneNames, late: shown.late ?? null } : null;
 }
 
 /** Whether all photos of the group are said to show the same plate: by the run file, or by their names. */

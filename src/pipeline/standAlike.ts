@@ -40,13 +40,13 @@ export async function readStandingAlike(
 function turnsOf(readings: readonly GroupReading[]): (UprightTurn | null)[] {
   const shown = readings.filter((r) => usedTurn(r) !== null);
   const standings = shown.map((r) => standingTogether(r.ways!.map((way) => way.standing)));
-  const common = uprightTurns(standings);
+  const common = uprightTurns(standings, [], "plate");
   const likeliest = likeliestTurn(standings);
   return readings.map((reading) => {
     const of = shown.indexOf(reading);
     if (shown.length < 2 || of < 0) return null;
     if (common[of].sure) return common[of];
-    return goesItsOwnWay(standings[of], likeliest) ? null : { turn: likeliest, sure: false };
+    return goesItsOwnWay(standings[of], likeliest, "plate") ? null : { turn: likeliest, sure: false };
   });
 }
 

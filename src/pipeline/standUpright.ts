@@ -1,7 +1,14 @@
 import { type Finding, FRONT_SIDES, type FrontSide } from "../model/index.ts";
 import { judgeQuality } from "../plate/quality/index.ts";
 import { plateAspect } from "../plate/rectify/index.ts";
-import { standingOf, type Turn, turnQuad, type UprightTurn, uprightTurns } from "../plate/upright/index.ts";
+import {
+  standingOf,
+  type ToldLanes,
+  type Turn,
+  turnQuad,
+  type UprightTurn,
+  uprightTurns,
+} from "../plate/upright/index.ts";
 import type { PlateWay } from "./group.ts";
 import type { SeenPhoto } from "./lookAt.ts";
 
@@ -9,10 +16,17 @@ import type { SeenPhoto } from "./lookAt.ts";
  * Sets the plates of photos that belong together front up. Photos of which nobody said how they stand are taken to
  * stand alike, or a quarter turn apart where the shape of their plates shows it.
  * @param told where the front points in all of them; null: as is said of each, or to be seen
+ * @param lanesOf what is told of the lanes of a plate; left out: nothing
  */
-export function standUpright(photos: readonly SeenPhoto[], told: FrontSide | null): SeenPhoto[] {
+export function standUpright(
+  photos: readonly SeenPhoto[],
+  told: FrontSide | null,
+  lanesOf: (file: string, place: number) => ToldLanes | null = () => null,
+): SeenPhoto[] {
   const untold = photos.filter((photo) => !(told ?? photo.up));
-  const standings = untold.flatMap(({ picture, plates }) => plates.map(({ quad }) => standingOf(picture, quad)));
+  const standings = untold.flatMap(({ picture, plates, file }) =>
+    plates.map(({ quad }, place) => standingOf(picture, quad, lanesOf(file, place))),
+  );
   const sides = crosswise(untold);
   const turns = uprightTurns(
     standings,

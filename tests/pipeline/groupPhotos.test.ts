@@ -47,6 +47,19 @@ describe("photos that the run file lists", () => {
     ]);
   });
 
+  it("how late the fractions of each plate are in the run", () => {
+    const lanes = (...fractions: (number | null)[]) =>
+      fractions.map((fraction) => ({ label: String(fraction), fraction }));
+    const plates = [
+      { ...plate("a.jpg"), lanes: lanes(null, 1, 2, 3) },
+      { ...plate("b.jpg"), lanes: lanes(6, 8) },
+      { ...plate("c.jpg"), lanes: lanes(null) },
+      plate("d.jpg"),
+    ];
+    const { groups } = groupPhotos(["a.jpg", "b.jpg", "c.jpg", "d.jpg"], run(...plates));
+    expect(groups.map((g) => g.plates![0].late)).toEqual([2 / 8, 7 / 8, undefined, undefined]);
+  });
+
   it("which way up they stand: what a photo says of itself counts before what is said of all", () => {
     const sides = (r: RunFile) => groupPhotos(["a.jpg", "b.jpg"], r).groups.flatMap((g) => g.photos.map((p) => p.up));
     const own = plate("a.jpg", "b.jpg");

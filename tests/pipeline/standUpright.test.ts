@@ -67,6 +67,16 @@ describe("plates set upright", () => {
     expect(photo.findings).toEqual([]);
   });
 
+  it("ask for each plate of each photo what is told of its lanes, unless somebody said how it stands", () => {
+    const two = { ...blank, plates: [blank.plates[0], blank.plates[0]] };
+    const asked: string[] = [];
+    standUpright([two, { ...blank, file: "b.png" }, { ...blank, file: "c.png", up: "left" }], null, (file, place) => {
+      asked.push(`${file} ${place}`);
+      return null;
+    });
+    expect(asked).toEqual(["a.png 0", "a.png 1", "b.png 0"]);
+  });
+
   it("each photo as it is said to stand; what is said of all counts before", () => {
     const photos = [
       blank,

@@ -2,6 +2,22 @@ import { connectedPatches, type Patch } from "../../raster/components.ts";
 import { FIGURE_NET } from "./figureNet.ts";
 import type { Strokes } from "./signs.ts";
 
+/** A mark that may be a figure. */
+export interface FigureMark {
+  /** Its middle in shares of the plate's width and height. */
+  readonly x: number;
+  readonly y: number;
+  /** Probabilities: for each of four turns, each answer of the network read that way; last, that it is none. They add up to 1. */
+  readonly shares: Float32Array;
+}
+
+/** What a mark may be: 0 to 9 are those figures. */
+export const ANSWERS = 12;
+export const LETTER = 10;
+/** Two figures that run together. */
+export const PAIR = 11;
+const NONE = 4 * ANSWERS;
+
 /** A figure's size as a share of the plate's longer side, its least size in pixels, and how much longer than wide it may be. */
 const SIZE = { least: 0.014, most: 0.085, pixels: 6, slender: 3.5 };
 const STROKE = 4;
@@ -15,28 +31,38 @@ const WARY = 0.08;
 /** Logarithm of odds that the figures of a plate weigh at most against a turn. */
 const MOST = 25;
 
-const { side: SIDE, scale, biases, output, bias } = FIGURE_NET;
+const { side: SIDE, scale, biases, outputScale, outputBiases } = FIGURE_NET;
 const CELLS = SIDE * SIDE;
-const WEIGHTS = Float32Array.from(
-  new Int8Array(Uint8Array.from(atob(FIGURE_NET.weights), (c) => c.charCodeAt(0)).buffer),
-  (v) => v * scale,
-);
+const WEIGHTS = signedBytes(FIGURE_NET.weights, scale);
+const OUTPUTS = signedBytes(FIGURE_NET.outputs, outputScale);
+
+function signedBytes(text: string, scale: number): Float32Array {
+  const bytes = Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
+  return Float32Array.from(new Int8Array(bytes.buffer), (v) => v * scale);
+}
+
+/** The small marks on a plate that are not slender, each read by the network in all four turns. */
+export function figureMarks(plate: Strokes): FigureMark[] {
+  const { width, height } = plate;
+  return figureLike(plate).map((patch) => ({
+    x: (patch.x0 + patch.x1 - 1) / 2 / width,
+    y: (patch.y0 + patch.y1 - 1) / 2 / height,
+    shares: sharesOf(windowOn(plate, patch)),
+  }));
+}
 
 /**
- * What the figures on a plate say about its turn: figures are written to be read front up. Each small mark is shown to a network
- * in all four turns; the logarithms of what it answers are added up.
+ * What the figures on a plate say about its turn: figures are written to be read front up.
  * @returns for 0, 1, 2 and 3 quarter turns clockwise: tenths of the logarithm of the odds against chance; 0 where nothing is written
  */
-export function figuresUpright(signs: Strokes): [number, number, number, number] {
+export function figuresUpright(marks: readonly FigureMark[]): [number, number, number, number] {
   const sums: [number, number, number, number] = [0, 0, 0, 0];
-  for (const patch of figureLike(signs)) {
-    const scores = uprightScores(windowOn(signs, patch));
-    const top = Math.max(0, ...scores);
-    const none = Math.exp(-top);
-    const shares = scores.map((s) => Math.exp(s - top));
-    const all = shares.reduce((sum, v) => sum + v, none);
-    for (let t = 0; t < 4; t++) sums[t] += Math.log(4 * (1 - WARY) * ((shares[t] + none / 4) / all) + WARY);
-  }
+  for (const { shares } of marks)
+    for (let t = 0; t < 4; t++) {
+      let share = shares[NONE] / 4;
+      for (let k = t * ANSWERS; k < (t + 1) * ANSWERS; k++) share += shares[k];
+      sums[t] += Math.log(4 * (1 - WARY) * share + WARY);
+    }
   return [clipped(sums[0]), clipped(sums[1]), clipped(sums[2]), clipped(sums[3])];
 }
 
@@ -83,13 +109,15 @@ function strokeAt({ width, height, strokes }: Strokes, x: number, y: number): nu
   return Math.max(0, upper + (lower - upper) * (y - yi));
 }
 
-/** How much a window looks like an upright figure as it is and turned clockwise by 1, 2 and 3 quarters, all four at once. */
-function uprightScores(seen: Float32Array): [number, number, number, number] {
+/** What a window shows as it is and turned clockwise by 1, 2 and 3 quarters, all four at once. */
+function sharesOf(seen: Float32Array): Float32Array {
   const quarter = turned(seen);
   const half = turned(quarter);
   const threeQuarters = turned(half);
-  const scores: [number, number, number, number] = [bias, bias, bias, bias];
-  for (let unit = 0; unit < output.length; unit++) {
+  const scores = new Float64Array(NONE + 1);
+  for (let t = 0; t < 4; t++) scores.set(outputBiases, t * ANSWERS);
+  const units = biases.length;
+  for (let unit = 0; unit < units; unit++) {
     let [a, b, c, d]: number[] = [biases[unit], biases[unit], biases[unit], biases[unit]];
     for (let k = 0, i = unit * CELLS; k < CELLS; k++, i++) {
       const weight = WEIGHTS[i];
@@ -98,12 +126,19 @@ function uprightScores(seen: Float32Array): [number, number, number, number] {
       c += (half[k] - GREY) * weight;
       d += (threeQuarters[k] - GREY) * weight;
     }
-    scores[0] += output[unit] * Math.tanh(a);
-    scores[1] += output[unit] * Math.tanh(b);
-    scores[2] += output[unit] * Math.tanh(c);
-    scores[3] += output[unit] * Math.tanh(d);
+    [a, b, c, d] = [Math.tanh(a), Math.tanh(b), Math.tanh(c), Math.tanh(d)];
+    for (let k = 0, i = unit; k < ANSWERS; k++, i += units) {
+      const weight = OUTPUTS[i];
+      scores[k] += a * weight;
+      scores[k + ANSWERS] += b * weight;
+      scores[k + 2 * ANSWERS] += c * weight;
+      scores[k + 3 * ANSWERS] += d * weight;
+    }
   }
-  return scores;
+  const top = scores.reduce((most, score) => Math.max(most, score), 0);
+  const shares = Float32Array.from(scores, (score) => Math.exp(score - top));
+  const all = shares.reduce((sum, share) => sum + share, 0);
+  return shares.map((share) => share / all);
 }
 
 /** Clockwise by a quarter. */

@@ -2,8 +2,12 @@ import type { Quad } from "../../model/index.ts";
 import type { Picture } from "../../raster/picture.ts";
 import { smallPatch } from "../../raster/smallPatch.ts";
 import { type Evidence, evidenceOf } from "./evidence.ts";
-import { figuresUpright } from "./figures.ts";
-import { halfTurnInPlace, halved, quarterTurn, readSigns, readStrokes } from "./signs.ts";
+import { figureMarks, figuresUpright } from "./figures.ts";
+import { namesRead } from "./names.ts";
+import { halfTurnInPlace, halved, quarterTurn, readSigns, readStrokes, type Signs } from "./signs.ts";
+import { type LaneEvidence, laneEvidenceOf, type ToldLanes } from "./told.ts";
+
+export type { ToldLanes } from "./told.ts";
 
 /** Quarter turns clockwise that set a plate front up. */
 export type Turn = 0 | 1 | 2 | 3;
@@ -21,32 +25,68 @@ export interface UprightTurn {
 const LONG_SIDE = 480;
 const INSET = 0.008;
 
+/** How much each sign weighs; `figures` read this way, names of lanes read at the foot and at the head. */
+type Weights = Readonly<Record<keyof Evidence | "figures", number>>;
+type LaneWeights = Readonly<
+  Record<keyof Evidence | keyof LaneEvidence | "figures" | "namesFoot" | "namesHead", number>
+>;
+
 /** Fitted to plates of four renderers as a conditional logit: see docs/methods/upright.md. */
-const WEIGHTS: Evidence = {
-  originRow: 1.26,
-  teethFoot: 1.74,
-  teethHead: -1.13,
-  headTicks: -1.47,
-  headSpots: -1.67,
-  footLine: 2.08,
-  headLine: 2.19,
-  footLineRough: -2.92,
-  headLineRough: 3.27,
-  footMargin: 2.44,
-  headMargin: -1.14,
-  footBand: 0.75,
-  headBand: 3.87,
-  footBandRough: -2.03,
-  footSpots: 1.41,
-  lanes: 3.04,
-  belowOrigin: -1.2,
-  tailing: 1.83,
-  skew: 0.94,
-  widening: 0.84,
-  centre: 0.7,
+const WEIGHTS: Weights = {
+  originRow: 1.62,
+  teethFoot: 1.79,
+  teethHead: -1.39,
+  headTicks: -1.42,
+  headSpots: -1.76,
+  footLine: 2.4,
+  headLine: 2.54,
+  footLineRough: -3.17,
+  headLineRough: 3.77,
+  footMargin: 3.06,
+  headMargin: -0.57,
+  footBand: 1.12,
+  headBand: 4.01,
+  footBandRough: -1.76,
+  footSpots: 1.01,
+  lanes: 2.8,
+  belowOrigin: -1.09,
+  tailing: 1.78,
+  skew: 1.17,
+  widening: 0.76,
+  centre: 0.65,
+  figures: 1.71,
 };
-/** The weight of what the figures say, those that show best at half the size included. */
-const FIGURES = 1.3;
+/** The same where the lanes are told. */
+const LANE_WEIGHTS: LaneWeights = {
+  originRow: 1.12,
+  teethFoot: 1.02,
+  teethHead: -0.6,
+  headTicks: -1.24,
+  headSpots: -1.31,
+  footLine: 1.54,
+  headLine: 1.51,
+  footLineRough: -2.17,
+  headLineRough: 2.8,
+  footMargin: 2.51,
+  headMargin: -0.21,
+  footBand: 1.37,
+  headBand: 3.77,
+  footBandRough: -1.66,
+  footSpots: 1.0,
+  lanes: 2.35,
+  belowOrigin: -0.3,
+  tailing: 1.92,
+  skew: 1.01,
+  widening: 0.53,
+  centre: 0.63,
+  figures: 0.36,
+  reference: 1.26,
+  marksBelow: 2.53,
+  wide: 2.67,
+  order: 2.34,
+  namesFoot: 1.58,
+  namesHead: 1.57,
+};
 
 /** How often a plate is photographed each way up, before looking: hardly anybody puts it upside down. Our own figures. */
 const BEFOREHAND = [1, 1, 0.5, 1] as const;
@@ -63,28 +103,43 @@ const MISLED = 0.1;
 const CLEARER = 0.9;
 /** An upright plate less sure than this is told. */
 const DOUBT = 0.5;
-/** A photo goes its own way against the others of its group where it is this much surer. */
-const OWN_WAY = Math.log(30);
+/**
+ * A photo goes its own way against others of the same plate, and a plate against others of its run, where it is this much surer: a plate
+ * is mostly left lying while the lamp is changed.
+ */
+const OWN_WAY = { photo: Math.log(100), plate: Math.log(20) } as const;
+
+/** Whether what is weighed together are photos of one plate, or plates of one run. */
+export type Among = keyof typeof OWN_WAY;
 
 /**
- * How a plate may stand in a photo: what speaks for an origin at each of its four sides, and how figures on it are turned
- * (conditional logit, D. McFadden in Frontiers in Econometrics, 1974, 105).
+ * How a plate may stand in a photo: what speaks for an origin at each of its four sides, how figures on it are turned and, where its
+ * lanes are told, how well they fit (conditional logit, D. McFadden in Frontiers in Econometrics, 1974, 105).
  * @param quad the plate's corners in pixels of `picture`, clockwise
+ * @param told its lanes; null: nobody said
  */
-export function standingOf(picture: Picture, quad: Quad): Standing {
+export function standingOf(picture: Picture, quad: Quad, told: ToldLanes | null = null): Standing {
   const patch = smallPatch(picture, quad, LONG_SIDE, INSET);
   if (!patch) return normalised([0, 0, 0, 0]);
   const seen = readSigns(patch);
-  const fine = figuresUpright(seen);
-  const broad = figuresUpright(readStrokes(halved(patch)));
+  // Broad figures show as strokes at half the size alone.
+  const marks = [figureMarks(seen), figureMarks(readStrokes(halved(patch)))];
+  const figures = marks.map(figuresUpright);
+  const score = (signs: Signs, turn: Turn) => {
+    const read = { ...evidenceOf(signs), figures: figures[0][turn] + figures[1][turn] };
+    if (!told) return weigh(WEIGHTS, read);
+    const names = marks.map((own) => namesRead(own, turn, told.names));
+    const namesFoot = names[0].foot + names[1].foot;
+    const namesHead = names[0].head + names[1].head;
+    return weigh(LANE_WEIGHTS, { ...read, ...laneEvidenceOf(signs, told, read.centre), namesFoot, namesHead });
+  };
   const aside = quarterTurn(seen);
-  const front = [scoreOf(evidenceOf(seen)), scoreOf(evidenceOf(aside))];
-  const back = [seen, aside].map((signs) => scoreOf(evidenceOf(halfTurnInPlace(signs))));
-  return normalised([...front, ...back].map((score, turn) => score + FIGURES * (fine[turn] + broad[turn])));
+  const front = [score(seen, 0), score(aside, 1)];
+  return normalised([...front, score(halfTurnInPlace(seen), 2), score(halfTurnInPlace(aside), 3)]);
 }
 
-function scoreOf(evidence: Evidence): number {
-  return (Object.keys(WEIGHTS) as (keyof Evidence)[]).reduce((sum, name) => sum + WEIGHTS[name] * evidence[name], 0);
+function weigh<K extends string>(weights: Readonly<Record<K, number>>, signs: Readonly<Record<K, number>>): number {
+  return (Object.keys(weights) as K[]).reduce((sum, name) => sum + weights[name] * signs[name], 0);
 }
 
 /**
@@ -93,15 +148,20 @@ function scoreOf(evidence: Evidence): number {
  * @param standings one per plate and photo
  * @param crosswise which of them are seen, by their plates' shape, to stand a quarter turn from the others, to either side;
  *   left out: none. Those and the others must come to fit, unless what is on them speaks clearly against it.
+ * @param among what they are
  */
-export function uprightTurns(standings: readonly Standing[], crosswise: readonly boolean[] = []): UprightTurn[] {
+export function uprightTurns(
+  standings: readonly Standing[],
+  crosswise: readonly boolean[] = [],
+  among: Among = "photo",
+): UprightTurn[] {
   const of = (side: boolean) => standingTogether(standings.filter((_, i) => (crosswise[i] ?? false) === side));
   if (crosswise.includes(true) && quartersApart(of(false), of(true)) > MISLED) {
     const [along, across] = [fitting(of(false), of(true)), fitting(of(true), of(false))];
-    return standings.map((one, i) => ownOrCommon(one, decide(crosswise[i] ? across : along, LYING), true));
+    return standings.map((one, i) => ownOrCommon(one, decide(crosswise[i] ? across : along, LYING), among, true));
   }
   const common = decide(standingTogether(standings));
-  return standings.map((one) => ownOrCommon(one, common));
+  return standings.map((one) => ownOrCommon(one, common, among));
 }
 
 /**
@@ -113,16 +173,16 @@ export function likeliestTurn(standings: readonly Standing[]): Turn {
   return together.indexOf(Math.max(...together)) as Turn;
 }
 
-function ownOrCommon(one: Standing, common: UprightTurn, crosswise = false): UprightTurn {
+function ownOrCommon(one: Standing, common: UprightTurn, among: Among, crosswise = false): UprightTurn {
   const own = decide(one);
   if (crosswise && own.turn % 2 !== common.turn % 2) return common;
-  return goesItsOwnWay(one, common.turn) ? own : common;
+  return goesItsOwnWay(one, common.turn, among) ? own : common;
 }
 
 /** True where a plate stands another way than the others are turned, and that is plain. */
-export function goesItsOwnWay(one: Standing, others: Turn): boolean {
+export function goesItsOwnWay(one: Standing, others: Turn, among: Among): boolean {
   const own = decide(one);
-  return own.sure && one[own.turn] - one[others] > OWN_WAY;
+  return own.sure && one[own.turn] - one[others] > OWN_WAY[among];
 }
 
 /** Probability that two plates stand a quarter turn apart, each looked at by itself. */

@@ -38,6 +38,16 @@ function lined(u: number, v: number): [number, number, number] {
   return [190 * k, 200 * k, 170 * k];
 }
 
+/** A plain line at like distances from both ends, round spots: four lanes with one, the last with all four. */
+function crudeLast(u: number, v: number): [number, number, number] {
+  const spot = (lane: number, height: number) =>
+    Math.exp(-(((u - 0.5 - (lane - 2) * 0.17) / 0.025) ** 2 + ((v - 0.5 - (height - 1.5) * 0.1) / 0.025) ** 2));
+  const line = Math.abs(v - 0.88) < 0.003 || Math.abs(v - 0.12) < 0.003;
+  const all = [0, 1, 2, 3].reduce((sum, k) => sum + spot(k, 3 - k) + spot(4, k), 0);
+  const k = (line ? 0.7 : 1) * (1 - 0.5 * Math.min(1, all));
+  return [190 * k, 200 * k, 170 * k];
+}
+
 const blank: Paint = () => [190, 200, 170];
 
 /** A photo of a plate, its corners front up first. */
@@ -72,12 +82,32 @@ describe("a plate's way up", () => {
     expect(standingOf(picture, asSeen)[turn]).toBeGreaterThan(Math.log(0.8));
   });
 
+  it.each([0, 2] as const)("is seen from the lane that shows most, where that is told (%i quarter turns)", (turn) => {
+    const { picture, front } = photo(crudeLast, 90 * turn);
+    const asSeen = turnQuad(front, ((4 - turn) & 3) as Turn);
+    const crude = { label: "crude", fraction: null };
+    const others = [1, 2, 3, 4].map((fraction) => ({ label: String(fraction), fraction }));
+    const likely = (names: (typeof crude | (typeof others)[number])[]) =>
+      standingOf(picture, asSeen, { names, late: 0.5 })[turn] -
+      standingOf(picture, asSeen, { names, late: 0.5 })[2 - turn];
+    expect(likely([...others, crude])).toBeGreaterThan(likely([crude, ...others]) + 1);
+  });
+
   it("in a run of poor ones is the likeliest of all together, upright where they hardly tell", () => {
     const leaning = log(0.15, 0.7, 0.05, 0.1);
     expect(likeliestTurn([leaning, leaning, leaning])).toBe(1);
     expect(likeliestTurn([log(0.3, 0.2, 0.4, 0.1), log(0.35, 0.2, 0.35, 0.1)])).toBe(0);
-    expect(goesItsOwnWay(log(0.9999, 0.00003, 0.00004, 0.00003), 1)).toBe(true);
-    expect(goesItsOwnWay(log(0.6, 0.2, 0.1, 0.1), 1)).toBe(false);
+    expect(goesItsOwnWay(log(0.9999, 0.00003, 0.00004, 0.00003), 1, "plate")).toBe(true);
+    expect(goesItsOwnWay(log(0.6, 0.2, 0.1, 0.1), 1, "plate")).toBe(false);
+  });
+
+  it("is kept by a plate against its run at lower odds than by a photo against others of the plate", () => {
+    const fifty = log(0.0196, 0.0001, 0.9802, 0.0001);
+    expect(goesItsOwnWay(fifty, 0, "plate")).toBe(true);
+    expect(goesItsOwnWay(fifty, 0, "photo")).toBe(false);
+    const upright = log(0.998, 0.0005, 0.001, 0.0005);
+    const down = (among: "photo" | "plate") => uprightTurns([fifty, upright, upright], [], among)[0].turn;
+    expect([down("plate"), down("photo")]).toEqual([2, 0]);
   });
 
   it("is left alone, with a doubt, where the signs are half clear", () => {
