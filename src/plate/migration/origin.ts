@@ -1,5 +1,6 @@
 import type { MarkRow, SignalMap } from "../view.ts";
 import { negative, ridge, spreadOf } from "./blocks.ts";
+import { columnLooks } from "./columnLooks.ts";
 import { refineCurve, rowAt } from "./curves.ts";
 import { originPrior } from "./custom.ts";
 import { edgeMarks } from "./edgeMarks.ts";
@@ -17,7 +18,8 @@ export function originLooks(sketches: readonly Sketch[], marks: readonly (readon
   const maps = sketches.map((one) => one.map);
   const search = whereLinesAre(maps[0]);
   const drawn = sketches.flatMap((one) => [lineLook(one, search), ...faintLineLooks(one, search), edgeLook(one)]);
-  return [...drawn, ...rowLooks(maps, marks, drawn.flat())];
+  const columns = columnLooks(maps, marks, drawn.flat());
+  return [...drawn, ...columns, ...rowLooks(maps, marks, [...drawn, ...columns].flat())];
 }
 
 function whereLinesAre({ width, height }: SignalMap): CurveSearch {

@@ -147,6 +147,23 @@ describe("the origin", () => {
     expect(Math.abs(origin.y - 0.76)).toBeLessThan(CLOSE);
   });
 
+  it("is a row of dots too faint to show one by one, since each stands over a figure", () => {
+    const dot = (u: number): DrawnStroke => ({ from: [u - 0.004, 0.8], to: [u + 0.004, 0.8], half: 2, density: 0.022 });
+    const figures = LANES.flatMap((u, i) => figure((i % 7) + 1, u, 0.87, 0.04));
+    const { origin } = migrationOf([...LANES.map((u, i) => dot(u + 0.006 * ((i % 3) - 1))), ...figures, frontLine]);
+    expect(origin.source).toBe("found");
+    expect(Math.abs(origin.y - 0.8)).toBeLessThan(CLOSE);
+  });
+
+  it("is no row of spots over the figures", () => {
+    const low = LANES.map((u): DrawnSpot => {
+      return { u, v: 0.79, sigmaU: 0.024, sigmaV: 0.015, strength: [0.1, 0.2, 0.16] };
+    });
+    const figures = LANES.flatMap((u, i) => figure((i % 7) + 1, u, 0.93, 0.04));
+    const { origin } = migrationOf([...LANES.map((u) => tick(u, 0.86, 0.012)), ...figures, frontLine], NOTHING, low);
+    expect(Math.abs(origin.y - 0.86)).toBeLessThan(CLOSE);
+  });
+
   it("is a row of ticks, not two unlike specks that stand above it", () => {
     const speck = (u: number, v: number, long: number): DrawnStroke => ({
       from: [u, v],

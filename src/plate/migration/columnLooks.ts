@@ -1,0 +1,49 @@
+import type { MarkRow, SignalMap } from "../view.ts";
+import { columnMarks, type Figures, figureRows } from "./columnMarks.ts";
+import type { RowCurve } from "./curves.ts";
+import { originPrior } from "./custom.ts";
+import type { Evidence, Look } from "./evidence.ts";
+
+/** Rows of faint marks over figures, one look for each photo. Where they show as a row or a line too, that is more exact. */
+export function columnLooks(
+  maps: readonly SignalMap[],
+  marks: readonly (readonly MarkRow[])[],
+  drawn: readonly Evidence[],
+): Look[] {
+  const figures = figureRows(marks, maps[0]);
+  const rows = marks.flat().map(({ y, tilt }) => ({ y, tilt, bow: 0 }));
+  const lines = drawn.map((e) => e.curve);
+  const exact = (curve: RowCurve, { top }: Figures, height: number) => {
+    const off = (o: RowCurve) => Math.abs(o.y - curve.y);
+    const near = [rows.filter((o) => o.y < top), lines].map((curves) =>
+      curves.filter((o) => off(o) < COLUMNS.exact * height).sort((a, b) => off(a) - off(b)),
+    );
+    return near[0][0] ?? near[1][0] ?? curve;
+  };
+  return maps.map((map) =>
+    figures.flatMap((row) => {
+      // At 365 nm pencil is darker than the layer or brighter.
+      const hits = (map.light === "uv365" ? ([1, -1] as const) : ([1] as const)).map((s) => columnMarks(map, row, s));
+      const [clearest] = hits.sort((a, b) => (b[0]?.clear ?? 0) - (a[0]?.clear ?? 0));
+      return clearest
+        .filter((e) => e.clear > COLUMNS.least)
+        .map(({ clear, count, narrow, ...curve }) => ({
+          curve: exact(curve, row, map.height),
+          rms: 0.006 * map.height,
+          weight:
+            COLUMNS.weight *
+            row.odds *
+            Math.min(1, (clear - COLUMNS.least) / (COLUMNS.clear - COLUMNS.least)) *
+            Math.min(1, count / COLUMNS.count) *
+            Math.max(0, Math.min(1, (narrow - COLUMNS.spots) / (COLUMNS.thin - COLUMNS.spots))) *
+            Math.sqrt(originPrior(curve.y / map.height)),
+        }));
+    }),
+  );
+}
+
+/**
+ * Weight of faint marks over `count` figures and more, from the response `least` on, in full at `clear`; none as wide as
+ * `spots`, in full where `thin`. What else is seen so near, as a share of the height, is the same.
+ */
+const COLUMNS = { least: 1.3, clear: 3.3, count: 5, weight: 2.6, spots: 0.6, thin: 0.85, exact: 0.012 };

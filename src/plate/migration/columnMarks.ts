@@ -1,0 +1,213 @@
+import { figureCentres } from "../figures.ts";
+import type { MarkRow, SignalMap } from "../view.ts";
+import type { RowCurve } from "./curves.ts";
+import { figureOdds } from "./figureLike.ts";
+
+/** A row of marks too faint to show one by one, that stand over the signs of a row of figures. */
+export interface ColumnMarks extends RowCurve {
+  /** Mean over the columns of what stands out there, in noise widths, each clamped. */
+  readonly clear: number;
+  /** How many columns were looked at. */
+  readonly count: number;
+  /** How much of it is left against the layer close by: 1 for a thin mark, less for a spot. */
+  readonly narrow: number;
+}
+
+/** Side of the square that a mark fills, and how far to its sides the layer is compared, as shares of the longer side. */
+const SIZE = 0.012;
+const BESIDE = 0.0165;
+const FAR = 0.04;
+/** How far from the middle of its figure a mark stands, as a share of the width. */
+const OFF = 0.02;
+/** How far above the tops of the figures, as shares of the height. */
+const ABOVE = { least: 0.008, most: 0.135 };
+/** Response of a column, in noise widths, is clamped to these, and counts little beyond: a spot or a scratch outvotes nobody. */
+const CLAMP = { low: -1.5, high: 4 };
+const BEYOND = { share: 0.05, most: 8 };
+/** Tilts against the row of figures that are tried, in hundredths of the height, and what each takes off. */
+const TILTS = 4;
+const CROOKED = 0.03;
+/** Signs of a row that make columns, and where figures begin. */
+const LEAST_SIGNS = 3;
+const FIGURES_FROM = 0.78;
+/** Share of the fullest row's signs that a row must have. */
+const FULL = 0.6;
+/** Rows so many times taller than a fuller one say nothing of where its figures end. */
+const TALLER = 2.5;
+/** Rows of figures that are looked above, and marks told of each. */
+const MOST_ROWS = 3;
+const MOST = 2;
+const APART = 0.03;
+/** Rows beside the clearest one that belong to it have more than this share of its response. */
+const WITHIN = 0.7;
+
+/** Figures of the lanes, of whichever photo shows most of them. */
+export interface Figures {
+  /** Middles of the figures, in pixels from the left. */
+  readonly centres: readonly number[];
+  /** Row above which none of them reaches, at the plate's middle, and their rise over the width. */
+  readonly top: number;
+  readonly tilt: number;
+  /** Probability that they are figures and no origin marks. */
+  readonly odds: number;
+}
+
+/** Rows that may be figures and say then where the lanes are; rows that overlap are one. */
+export function figureRows(
+  marks: readonly (readonly MarkRow[])[],
+  { width, height }: Pick<SignalMap, "width" | "height">,
+): Figures[] {
+  const signs = (row: MarkRow) => figureCentres(row, width).length;
+  const rows = marks.flat().filter((row) => row.y > FIGURES_FROM * height && signs(row) >= LEAST_SIGNS);
+  let kept: MarkRow[][] = [];
+  for (const row of rows.sort((a, b) => signs(b) - signs(a))) {
+    if (signs(row) < FULL * signs(rows[0])) break;
+    const same = kept.filter((all) => all.some((one) => Math.abs(one.y - row.y) < (one.size + row.size) / 2));
+    // A taller one is marks and figures run together.
+    if (same.some(([first]) => row.size > TALLER * first.size)) continue;
+    kept = [...kept.filter((all) => !same.includes(all)), [...same.flat(), row]];
+  }
+  return kept.slice(0, MOST_ROWS).map((same) => {
+    const odds = same.map((row) => figureOdds(row, width, height));
+    return {
+      centres: figureCentres(same[0], width),
+      top: Math.min(...same.map((row) => row.y - row.size / 2)),
+      tilt: same[0].tilt,
+      odds: odds.reduce((a, b) => a + b, 0) / odds.length,
+    };
+  });
+}
+
+/**
+ * The rows of small marks over the signs of a row of figures, the clearest first: the strongest response within each column
+ * is averaged over the columns for each height and tilt. What the strongest of as many places is by chance comes from
+ * columns all over the plate.
+ * @param sign -1 where marks are brighter than the layer
+ */
+export function columnMarks(map: SignalMap, figures: Figures, sign: 1 | -1): ColumnMarks[] {
+  const { width, height } = map;
+  const from = Math.round(figures.top - ABOVE.most * height);
+  const to = Math.round(figures.top - ABOVE.least * height);
+  if (to - from < 8) return [];
+  const response = responseTo(map, from, to, sign);
+  const columns = figures.centres.map((x) => response(x));
+  const { middle, spread } = byChance(response, width);
+  const hits: ColumnMarks[] = [];
+  const centres = figures.centres.map((x) => x / width - 0.5);
+  for (let k = 1; k < to - from - 1; k++)
+    for (let t = -TILTS; t <= TILTS; t++) {
+      const tilt = figures.tilt + 0.01 * t * height;
+      let sum = 0;
+      for (let i = 0; i < columns.length; i++) {
+        const y = k + Math.round(tilt * centres[i]);
+        if (y < 1 || y > to - from - 2) continue;
+        const c = columns[i].near;
+        const z = ((c[y - 1] + 2 * c[y] + c[y + 1]) / 4 - middle) / spread;
+        sum += Math.max(CLAMP.low, Math.min(CLAMP.high, z));
+        sum += BEYOND.share * Math.max(0, Math.min(BEYOND.most, z - CLAMP.high));
+      }
+      const clear = sum / columns.length - CROOKED * Math.abs(t);
+      hits.push({ y: from + k + 0.5, tilt, bow: 0, clear, count: columns.length, narrow: 1 });
+    }
+  hits.sort((a, b) => b.clear - a.clear);
+  const best: ColumnMarks[] = [];
+  for (const hit of hits) {
+    if (best.length >= MOST) break;
+    if (best.some((other) => Math.abs(other.y - hit.y) <= APART * height)) continue;
+    // A mark is as high as it is: its middle, not its boldest row.
+    const near = hits.filter(
+      (o) => o.tilt === hit.tilt && Math.abs(o.y - hit.y) <= APART * height && o.clear > WITHIN * hit.clear,
+    );
+    const weights = near.map((o) => o.clear - WITHIN * hit.clear);
+    const total = weights.reduce((a, b) => a + b, 0);
+    let [thin, all] = [0, 0];
+    columns.forEach((c, i) => {
+      const y = Math.round(hit.y - 0.5) - from + Math.round(hit.tilt * centres[i]);
+      if (y < 1 || y > to - from - 2 || c.near[y] <= 0) return;
+      const share = Math.min(1, (8 * spread) / c.near[y]);
+      thin += share * c.near[y];
+      all += share * Math.max(c.near[y], c.far[y]);
+    });
+    best.push({
+      ...hit,
+      narrow: all > 0 ? thin / all : 0,
+      y: near.reduce((sum, o, i) => sum + (weights[i] / total) * o.y, 0),
+    });
+  }
+  return best;
+}
+
+type Response = (x: number) => Column;
+
+/** Strongest response in a column for each row, and the same against the layer farther off. */
+interface Column {
+  readonly near: Float32Array;
+  readonly far: Float32Array;
+}
+
+/** Strongest response within a column around x, for each row: mean of a small square less that of the squares beside it. */
+function responseTo({ grey, width, height }: SignalMap, from: number, to: number, sign: 1 | -1): Response {
+  const half = Math.max(1, Math.round((SIZE * Math.max(width, height)) / 2));
+  const beside = Math.round(BESIDE * Math.max(width, height)) + 1;
+  const wide = Math.round(FAR * Math.max(width, height));
+  const reach = Math.round(OFF * width);
+  const step = Math.max(1, half >> 1);
+  const top = Math.max(0, from - half);
+  const end = Math.min(height, to + half);
+  // Sums of squares: of rows first, then from the left.
+  const sums = new Float64Array((width + 1) * (to - from));
+  const across = new Float64Array(width);
+  const take = (y: number, by: number) => {
+    if (y < top || y >= end) return;
+    for (let x = 0, o = y * width; x < width; x++) across[x] += by * grey.data[o + x];
+  };
+  for (let y = from - half; y < from + half; y++) take(y, 1);
+  for (let k = 0; k < to - from; k++) {
+    take(from + k + half, 1);
+    for (let x = 0, o = k * (width + 1), s = 0; x < width; x++) {
+      s += across[x];
+      sums[o + x + 1] = s;
+    }
+    take(from + k - half, -1);
+  }
+  const area = (2 * half + 1) ** 2;
+  return (x) => {
+    const near = new Float32Array(to - from);
+    const far = new Float32Array(to - from);
+    for (let k = 0; k < to - from; k++) {
+      const o = k * (width + 1);
+      const mean = (c: number) => {
+        const inside = Math.max(half, Math.min(width - half - 1, c));
+        return (sums[o + inside + half + 1] - sums[o + inside - half]) / area;
+      };
+      const against = (c: number, off: number) => sign * (mean(c) - (mean(c - off) + mean(c + off)) / 2);
+      let at = -1;
+      let most = Number.NEGATIVE_INFINITY;
+      for (let dx = -reach; dx <= reach; dx += step) {
+        const c = Math.round(x + dx);
+        if (c - beside < half || c + beside >= width - half) continue;
+        const v = against(c, beside);
+        if (v <= most) continue;
+        most = v;
+        at = c;
+      }
+      if (at < 0) continue;
+      near[k] = most;
+      far[k] = against(at, wide);
+    }
+    return { near, far };
+  };
+}
+
+/** What columns all over the plate show: the median, and how far a sixth of them lie below it. */
+function byChance(response: Response, width: number): { middle: number; spread: number } {
+  const all: number[] = [];
+  const count = Math.floor(1 / (2 * OFF));
+  for (let c = 1; c < count - 1; c++) {
+    const column = response(((c + 0.5) * width) / count);
+    for (let k = 0; k < column.near.length; k += 2) all.push(column.near[k]);
+  }
+  all.sort((a, b) => a - b);
+  const middle = all[all.length >> 1];
+  return { middle, spread: Math.max(1e-6, middle - all[Math.floor(0.16 * all.length)]) };
+}
