@@ -22,24 +22,27 @@ export function priorWeight(y: number, centre: number, sd: number): number {
   return 1 / (1 + 0.5 * t * t);
 }
 
+/** How many heights are told at most. */
+const MOST = 5;
+
 /**
- * The weightiest piece of evidence. Pieces of other looks at its height speak for a height; of those that do, the one
- * heaviest by itself says where it lies.
+ * What may be the line, the weightiest first, each at a height of its own. Pieces of other looks at its height speak for a
+ * height; of those that do, the one heaviest by itself says where it lies. Its weight is that of all that speaks for it.
  * @param height of the plate in rows
- * @param least what is no heavier, with all that speaks for it, counts as nothing
  */
-export function weightiest(looks: readonly Look[], height: number, least = 0): Evidence | null {
-  let best: Evidence | null = null;
-  let most = least;
-  looks.forEach((look, i) => {
-    for (const piece of look) {
+export function ranked(looks: readonly Look[], height: number): Evidence[] {
+  const all = looks.flatMap((look, i) =>
+    look.map((piece) => {
       const others = looks.map((other, k) => (k === i ? null : bestNear(other, piece, height)));
       const weight = piece.weight + AGREED * others.reduce((sum, e) => sum + (e?.weight ?? 0), 0);
-      if (weight <= most) continue;
-      most = weight;
-      best = others.reduce<Evidence>((a, b) => (b && b.weight > a.weight ? b : a), piece);
-    }
-  });
+      return { ...others.reduce<Evidence>((a, b) => (b && b.weight > a.weight ? b : a), piece), weight };
+    }),
+  );
+  const best: Evidence[] = [];
+  for (const one of all.sort((a, b) => b.weight - a.weight)) {
+    if (best.length >= MOST) break;
+    if (best.every((other) => Math.abs(other.curve.y - one.curve.y) >= SAME * height)) best.push(one);
+  }
   return best;
 }
 

@@ -366,3 +366,20 @@ describe("told heights", () => {
     expect(origin).toMatchObject({ y: 0.78, tilt: 0, bow: 0, source: "given" });
   });
 });
+
+describe("what else may be the lines", () => {
+  it("is told, the weightiest first, the line found at its head", () => {
+    const { origin, origins, fronts } = migrationOf([originLine, lineAcross(0.7, { density: 0.12 }), frontLine]);
+    expect(origins[0].line).toEqual(origin);
+    expect(origins.some(({ line }) => Math.abs(line.y - 0.7) < CLOSE)).toBe(true);
+    for (const list of [origins, fronts])
+      expect(list.map((one) => one.weight)).toEqual(list.map((one) => one.weight).sort((a, b) => b - a));
+    expect(fronts[0].weight).toBeGreaterThan(0.6);
+  });
+
+  it("stays to be seen where a height was told", () => {
+    const { origin, origins } = migrationOf([originLine, frontLine], { origin: 0.8, front: null });
+    expect(origin.source).toBe("given");
+    expect(Math.abs(origins[0].line.y - 0.87)).toBeLessThan(CLOSE);
+  });
+});
