@@ -4,6 +4,7 @@ import type { SignalMap } from "../view.ts";
 import { shadeOf } from "./around.ts";
 import { colourAt } from "./colour.ts";
 import { firstConfidence, type SpotFeatures } from "./confidence.ts";
+import { darkestRow } from "./darkest.ts";
 import { flagsOf } from "./flags.ts";
 import type { Candidate } from "./group.ts";
 import { likenessOf } from "./likeness.ts";
@@ -51,7 +52,7 @@ export function judge(
 ): FirstLook {
   const lead = group[0];
   const track = frame.tracks[lane];
-  const rf = rfOfRow(lead.peak.mode);
+  const rf = rfOfRow(darkestRow(views[lead.view].profiles.profiles[lane], lead.peak, others));
   const seen = views.map((v, k) => {
     const own = group.find((c) => c.view === k)?.peak ?? heightIn(v.profiles, lane, lead.peak, others);
     return { peak: own, shape: shapeOf(v.profiles.strips[lane], own, others) };
