@@ -147,6 +147,8 @@ function extendsLayer(inner: Judged, outer: Judged): boolean {
     if (moved.length === 1 && strip(after, drift, part) && shownBetween(outer.candidate, inner, i, moved, ALL_ALONG))
       return true;
     if (sameBeyond(before, rim, drift) && shownBetween(outer.candidate, inner, i, moved, ALL_ALONG)) return true;
+    if (moved.length === 1 && betterRim(outer, inner, i) && shownBetween(outer.candidate, inner, i, moved, ALL_ALONG))
+      return true;
     return noRim(before, rim, drift, part) && shownBetween(outer.candidate, inner, i, moved, GOES_ON);
   });
 }
@@ -155,6 +157,19 @@ function extendsLayer(inner: Judged, outer: Judged): boolean {
 function alongside(outer: Judged, inner: Judged, i: number, slack: number): boolean {
   const { nx, ny, rho } = outer.candidate.sides[i];
   return [i, (i + 1) & 3].every((k) => Math.abs(nx * inner.quad[k][0] + ny * inner.quad[k][1] - rho) < slack);
+}
+
+/** How many times better shown the sides of the whole plate are than those of a part of it. */
+const BETTER = 1.08;
+/** What steps less than this share of the weakest other side is no rim. */
+const RIM = 0.6;
+
+/** Whether the outer sides are shown better, and the inner one is no rim: a row of spots, or a line. */
+function betterRim(outer: Judged, inner: Judged, i: number): boolean {
+  const before = inner.sides[i];
+  const others = inner.sides.filter((side, k) => k !== i && !side.framed);
+  const weakest = Math.min(...others.map((side) => side.step));
+  return outer.edge > BETTER * inner.edge && (before.step < RIM * weakest || !leadsToBench(before, others));
 }
 
 /**

@@ -63,7 +63,12 @@ function glows([r, g, b]: readonly [number, number, number]): boolean {
 /** An almost black, a dark purple or a violet layer, as under 365 nm; stray light of the lamp may brighten its blue. */
 function dim([r, g, b]: readonly [number, number, number]): boolean {
   const most = Math.max(r, g, b);
-  return most < 70 || (most < 110 && g < 0.6 * r && r < 1.5 * b) || (b > 1.5 * r && r >= 0.95 * g && b < 170) || deepBlue(r, g, b);
+  return (
+    most < 70 ||
+    (most < 110 && g < 0.6 * r && r < 1.5 * b) ||
+    (b > 1.5 * r && r >= 0.95 * g && b < 170) ||
+    deepBlue(r, g, b)
+  );
 }
 
 /** Blue alone: the lamp's own light, which the camera sees as no other colour. */

@@ -45,6 +45,19 @@ describe("a plate in a photo", () => {
     expect(cornerError(value[0].quad, truth)).toBeLessThan(0.005);
   });
 
+  it("is the outline, not the part above a row of glowing spots", () => {
+    const on = canvas(900, 700, () => [18, 12, 26]);
+    const truth = tilted(450, 350, 620, 430, 3);
+    paintQuad(on, truth, (u, v) => {
+      const glow = Math.exp(-(((v - 0.5) / 0.08) ** 8)) * (0.7 + 0.3 * Math.cos(2 * Math.PI * 9 * u));
+      const pencil = Math.abs(v - 0.1) < 0.004 || Math.abs(v - 0.9) < 0.004 ? 0.7 : 1;
+      return [pencil * (47 + 60 * glow), pencil * (36 + 120 * glow), pencil * (84 + 165 * glow)];
+    });
+    const { value } = find(on);
+    expect(value).toHaveLength(1);
+    expect(cornerError(value[0].quad, truth)).toBeLessThan(0.008);
+  });
+
   it("is found where glowing spots fill most of a dark one", () => {
     const on = canvas(900, 700, () => [18, 12, 26]);
     const truth = tilted(450, 350, 420, 480, -8);

@@ -1,0 +1,52 @@
+import { describe, expect, it } from "vitest";
+import { normalDeviate, seededRandom } from "../../../src/math/random.ts";
+import { type Content, readContent } from "../../../src/plate/locate/content.ts";
+import { plateLike } from "../../../src/plate/locate/plateLike.ts";
+import { canvas, expose, type Paint } from "./scene.ts";
+
+const BARE: Content = {
+  ...{ strokes: 0.005, strokeRows: 0.1, markRow: 0.4, blobs: 0.01, bands: 0, boldestBlob: 3 },
+  ...{ grain: 0.02, ink: 0, colour: [200, 195, 185] },
+};
+
+describe("under the 365 nm lamp", () => {
+  it.each([
+    ["dark purple", [73, 34, 70]],
+    ["deep blue", [34, 42, 176]],
+  ] as const)("a %s layer may be a quarter glowing spots", (_, colour) => {
+    expect(plateLike({ ...BARE, colour, blobs: 0.24 }, "alone")).toBe(true);
+  });
+
+  it("a row of glowing spots may fill a band from side to side", () => {
+    expect(plateLike({ ...BARE, colour: [47, 30, 81], blobs: 0.36, bands: 0.32 }, "alone")).toBe(true);
+  });
+
+  it("paper is none", () => {
+    expect(plateLike({ ...BARE, colour: [140, 150, 220] }, "alone")).toBe(false);
+  });
+});
+
+describe("on the bench", () => {
+  it("what is a quarter blobs is no plate", () => {
+    expect(plateLike({ ...BARE, blobs: 0.24 }, "alone")).toBe(false);
+  });
+
+  it("a weaker row of marks is enough where there are more marks", () => {
+    expect(plateLike({ ...BARE, strokes: 0.018, markRow: 0.25 }, "alone")).toBe(true);
+    expect(plateLike({ ...BARE, markRow: 0.25 }, "alone")).toBe(false);
+  });
+});
+
+it("a clipped green layer is not rough because its dark red is noisy", () => {
+  const random = seededRandom(3);
+  const green: Paint = () => [Math.max(0, 26 + 12 * normalDeviate(random)), 254, 150];
+  const picture = expose(canvas(300, 220, green), 1, 5);
+  const quad = [
+    [0, 0],
+    [300, 0],
+    [300, 220],
+    [0, 220],
+  ] as const;
+  const content = readContent(picture, quad);
+  expect(content && plateLike(content, "alone")).toBe(true);
+});
