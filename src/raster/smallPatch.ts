@@ -25,40 +25,56 @@ export function smallPatch(
   const scale = Math.min(1, long / Math.max(across, down));
   const width = Math.max(24, Math.round(across * scale));
   const height = Math.max(24, Math.round(down * scale));
-  const h = homographyFrom(rectangle(width * FINE, height * FINE), movedIn(quad, inset));
+  const corners = movedIn(quad, inset);
+  const h = homographyFrom(rectangle(width * FINE, height * FINE), corners);
   if (!h) return null;
   const planes = [makePlane(width, height), makePlane(width, height), makePlane(width, height)] as const;
-  for (let y = 0; y < height; y++) patchRow(picture, h, y, planes);
+  const inside = corners.every(([x, y]) => x >= 0 && y >= 0 && x < picture.width && y < picture.height);
+  for (let row = 0; row < height * FINE; row++) addSamples(picture, h, row, inside, planes);
+  for (const { data } of planes) for (let i = 0; i < data.length; i++) data[i] *= 1 / (FINE * FINE);
   return planes;
 }
 
-function patchRow(picture: Picture, h: Homography, y: number, planes: readonly [Plane, Plane, Plane]): void {
+/**
+ * Adds one row of samples to the pixels that they belong to. Sums of codes are whole numbers, exact in the planes.
+ * @param inside whether no sample lies beyond the picture
+ */
+function addSamples(
+  picture: Picture,
+  h: Homography,
+  row: number,
+  inside: boolean,
+  [red, green, blue]: readonly [Plane, Plane, Plane],
+): void {
   const { data, width: pw } = picture;
   const lastX = pw - 1;
   const lastY = picture.height - 1;
-  const width = planes[0].width;
-  const [h0, h1, h2, h3, h4, h5, h6, h7, h8] = h;
-  const share = 1 / (FINE * FINE);
-  for (let x = 0, o = y * width; x < width; x++, o++) {
+  const { width } = red;
+  const v = row + 0.5;
+  const [h0, h3, h6] = [h[0], h[3], h[6]];
+  const [a, b, c] = [h[1] * v + h[2], h[4] * v + h[5], h[7] * v + h[8]];
+  const first = Math.floor(row / FINE) * width;
+  for (let x = 0, o = first; x < width; x++, o++) {
     let r = 0;
     let g = 0;
-    let b = 0;
-    for (let j = 0; j < FINE; j++) {
-      const v = y * FINE + j + 0.5;
-      for (let i = 0; i < FINE; i++) {
-        const u = x * FINE + i + 0.5;
-        const k = 1 / (h6 * u + h7 * v + h8);
-        const sx = Math.max(0, Math.min(lastX, (h0 * u + h1 * v + h2) * k)) | 0;
-        const sy = Math.max(0, Math.min(lastY, (h3 * u + h4 * v + h5) * k)) | 0;
-        const p = 3 * (sy * pw + sx);
-        r += data[p];
-        g += data[p + 1];
-        b += data[p + 2];
+    let bl = 0;
+    for (let i = 0; i < FINE; i++) {
+      const u = x * FINE + i + 0.5;
+      const k = 1 / (h6 * u + c);
+      let sx = ((h0 * u + a) * k) | 0;
+      let sy = ((h3 * u + b) * k) | 0;
+      if (!inside) {
+        sx = Math.max(0, Math.min(lastX, sx));
+        sy = Math.max(0, Math.min(lastY, sy));
       }
+      const p = 3 * (sy * pw + sx);
+      r += data[p];
+      g += data[p + 1];
+      bl += data[p + 2];
     }
-    planes[0].data[o] = r * share;
-    planes[1].data[o] = g * share;
-    planes[2].data[o] = b * share;
+    red.data[o] += r;
+    green.data[o] += g;
+    blue.data[o] += bl;
   }
 }
 
