@@ -41,10 +41,13 @@ function signedBytes(text: string, scale: number): Float32Array {
   return Float32Array.from(new Int8Array(bytes.buffer), (v) => v * scale);
 }
 
-/** The small marks on a plate that are not slender, each read by the network in all four turns. */
-export function figureMarks(plate: Strokes): FigureMark[] {
+/**
+ * The small marks on a plate that are not slender, each read by the network in all four turns.
+ * @param joined whether strokes that lie a pixel or two apart are one mark: faint figures fall apart
+ */
+export function figureMarks(plate: Strokes, joined: boolean): FigureMark[] {
   const { width, height } = plate;
-  return figureLike(plate).map((patch) => ({
+  return figureLike(plate, joined).map((patch) => ({
     x: (patch.x0 + patch.x1 - 1) / 2 / width,
     y: (patch.y0 + patch.y1 - 1) / 2 / height,
     shares: sharesOf(windowOn(plate, patch)),
@@ -70,15 +73,28 @@ function clipped(sum: number): number {
   return Math.max(-MOST, Math.min(MOST, sum)) / 10;
 }
 
-function figureLike({ width, height, strokes }: Strokes): Patch[] {
+function figureLike({ width, height, strokes }: Strokes, joined: boolean): Patch[] {
   const mask = new Uint8Array(strokes.length);
   for (let i = 0; i < mask.length; i++) if (strokes[i] > STROKE) mask[i] = 255;
   const long = Math.max(width, height);
-  return connectedPatches(mask, width, height, LEAST_AREA).filter(({ x0, x1, y0, y1 }) => {
-    const size = Math.max(x1 - x0, y1 - y0);
-    if (SIZE.slender * Math.min(x1 - x0, y1 - y0) < size) return false;
-    return size >= Math.max(SIZE.pixels, SIZE.least * long) && size <= SIZE.most * long;
-  });
+  return connectedPatches(joined ? grown(mask, width, height) : mask, width, height, LEAST_AREA).filter(
+    ({ x0, x1, y0, y1 }) => {
+      const size = Math.max(x1 - x0, y1 - y0);
+      if (SIZE.slender * Math.min(x1 - x0, y1 - y0) < size) return false;
+      return size >= Math.max(SIZE.pixels, SIZE.least * long) && size <= SIZE.most * long;
+    },
+  );
+}
+
+/** What is set or beside something set. */
+function grown(mask: Uint8Array, width: number, height: number): Uint8Array {
+  const wide = new Uint8Array(mask.length);
+  for (let y = 1; y < height - 1; y++)
+    for (let x = 1, i = y * width + 1; x < width - 1; x++, i++) {
+      if (mask[i] === 0) continue;
+      for (let k = i - width; k <= i + width; k += width) wide[k - 1] = wide[k] = wide[k + 1] = 255;
+    }
+  return wide;
 }
 
 /** A square around a mark, 12 x 12 means of the strokes, 0 to 1. */

@@ -33,59 +33,59 @@ type LaneWeights = Readonly<
 
 /** Fitted to plates of four renderers as a conditional logit: see docs/methods/upright.md. */
 const WEIGHTS: Weights = {
-  originRow: 1.62,
-  teethFoot: 1.79,
-  teethHead: -1.39,
-  headTicks: -1.42,
-  headSpots: -1.76,
-  footLine: 2.4,
-  headLine: 2.54,
-  footLineRough: -3.17,
-  headLineRough: 3.77,
-  footMargin: 3.06,
-  headMargin: -0.57,
-  footBand: 1.12,
-  headBand: 4.01,
-  footBandRough: -1.76,
-  footSpots: 1.01,
-  lanes: 2.8,
-  belowOrigin: -1.09,
-  tailing: 1.78,
-  skew: 1.17,
-  widening: 0.76,
-  centre: 0.65,
-  figures: 1.71,
+  originRow: 1.55,
+  teethFoot: 1.64,
+  teethHead: -1.52,
+  headTicks: -1.44,
+  headSpots: -1.78,
+  footLine: 2.51,
+  headLine: 2.66,
+  footLineRough: -3.2,
+  headLineRough: 3.74,
+  footMargin: 3.09,
+  headMargin: -0.5,
+  footBand: 1.15,
+  headBand: 4.03,
+  footBandRough: -1.8,
+  footSpots: 1.12,
+  lanes: 2.83,
+  belowOrigin: -0.97,
+  tailing: 1.77,
+  skew: 1.16,
+  widening: 0.78,
+  centre: 0.67,
+  figures: 1.92,
 };
 /** The same where the lanes are told. */
 const LANE_WEIGHTS: LaneWeights = {
-  originRow: 1.12,
-  teethFoot: 1.02,
-  teethHead: -0.6,
-  headTicks: -1.24,
-  headSpots: -1.31,
-  footLine: 1.54,
-  headLine: 1.51,
-  footLineRough: -2.17,
-  headLineRough: 2.8,
-  footMargin: 2.51,
-  headMargin: -0.21,
-  footBand: 1.37,
-  headBand: 3.77,
-  footBandRough: -1.66,
-  footSpots: 1.0,
-  lanes: 2.35,
-  belowOrigin: -0.3,
-  tailing: 1.92,
-  skew: 1.01,
+  originRow: 0.93,
+  teethFoot: 0.8,
+  teethHead: -0.68,
+  headTicks: -1.4,
+  headSpots: -1.28,
+  footLine: 1.58,
+  headLine: 1.61,
+  footLineRough: -2.13,
+  headLineRough: 2.51,
+  footMargin: 2.52,
+  headMargin: -0.16,
+  footBand: 1.39,
+  headBand: 3.63,
+  footBandRough: -1.85,
+  footSpots: 1.14,
+  lanes: 2.47,
+  belowOrigin: -0.2,
+  tailing: 2.07,
+  skew: 1.0,
   widening: 0.53,
-  centre: 0.63,
-  figures: 0.36,
-  reference: 1.26,
-  marksBelow: 2.53,
-  wide: 2.67,
-  order: 2.34,
-  namesFoot: 1.58,
-  namesHead: 1.57,
+  centre: 0.58,
+  figures: 0.49,
+  reference: 1.42,
+  marksBelow: 2.57,
+  wide: 2.84,
+  order: 2.54,
+  namesFoot: 2.02,
+  namesHead: 2.06,
 };
 
 /** How often a plate is photographed each way up, before looking: hardly anybody puts it upside down. Our own figures. */
@@ -107,7 +107,7 @@ const DOUBT = 0.5;
  * A photo goes its own way against others of the same plate, and a plate against others of its run, where it is this much surer: a plate
  * is mostly left lying while the lamp is changed.
  */
-const OWN_WAY = { photo: Math.log(100), plate: Math.log(20) } as const;
+const OWN_WAY = { photo: Math.log(100), plate: Math.log(30) } as const;
 
 /** Whether what is weighed together are photos of one plate, or plates of one run. */
 export type Among = keyof typeof OWN_WAY;
@@ -123,7 +123,7 @@ export function standingOf(picture: Picture, quad: Quad, told: ToldLanes | null 
   if (!patch) return normalised([0, 0, 0, 0]);
   const seen = readSigns(patch);
   // Broad figures show as strokes at half the size alone.
-  const marks = [figureMarks(seen), figureMarks(readStrokes(halved(patch)))];
+  const marks = [figureMarks(seen, false), figureMarks(readStrokes(halved(patch)), true)];
   const figures = marks.map(figuresUpright);
   const score = (signs: Signs, turn: Turn) => {
     const read = { ...evidenceOf(signs), figures: figures[0][turn] + figures[1][turn] };

@@ -12,7 +12,7 @@ describe("figures on a plate", () => {
   it("are read for the way they stand", () => {
     let signs = written(all);
     for (const stands of [0, 3, 2, 1]) {
-      const odds = figuresUpright(figureMarks(signs));
+      const odds = figuresUpright(figureMarks(signs, false));
       expect(odds.indexOf(Math.max(...odds))).toBe(stands);
       const others = odds.filter((_, turn) => turn !== stands);
       // Tenths of a logarithm: twenty times likelier than any other way.
@@ -21,15 +21,22 @@ describe("figures on a plate", () => {
     }
   });
 
+  it("that fall apart are one mark where strokes beside each other are joined", () => {
+    const broken = FIGURES[3].map((row, y) => (y === 2 || y === 4 ? "     " : row));
+    const [apart, joined] = [false, true].map((join) => figureMarks(written([broken]), join).length);
+    expect(apart).toBeGreaterThan(1);
+    expect(joined).toBe(1);
+  });
+
   it("tell nothing where only crosses, or nothing, is drawn", () => {
-    expect(figuresUpright(figureMarks(written([])))).toEqual([0, 0, 0, 0]);
-    const odds = figuresUpright(figureMarks(written([CROSS, CROSS, CROSS, CROSS])));
+    expect(figuresUpright(figureMarks(written([]), false))).toEqual([0, 0, 0, 0]);
+    const odds = figuresUpright(figureMarks(written([CROSS, CROSS, CROSS, CROSS]), false));
     expect(Math.max(...odds) - Math.min(...odds)).toBeLessThan(0.2);
   });
 });
 
 describe("names of lanes", () => {
-  const marks = figureMarks(written(all));
+  const marks = figureMarks(written(all), false);
 
   it("are read where and as they stand: below the origin, from left to right", () => {
     const { foot, head } = namesRead(marks, 0, lanes(3, 4, 7, 2));
@@ -48,7 +55,7 @@ describe("names of lanes", () => {
   });
 
   it("may have several figures, and some may be missing", () => {
-    const two = figureMarks(written([FIGURES[2], FIGURES[3], FIGURES[2], FIGURES[4]]));
+    const two = figureMarks(written([FIGURES[2], FIGURES[3], FIGURES[2], FIGURES[4]]), false);
     const { foot } = namesRead(two, 0, lanes(23, 24));
     expect(foot).toBeGreaterThan(namesRead(two, 0, lanes(32, 42)).foot);
     expect(namesRead(marks, 0, lanes(3, 5, 7, 9)).foot).toBeGreaterThan(0);

@@ -44,6 +44,15 @@ describe("lanes that are told", () => {
     expect(laneEvidenceOf(upsideDown(signs), first, 0).reference).toBeGreaterThan(0.5);
   });
 
+  it("show it too where all lanes stand off the middle", () => {
+    const off = (i: number) => lane(i) - 0.08;
+    const ones = [0, 1, 2, 3].map((i) => [off(i), [0.3, 0.45, 0.6][i % 3]] as const);
+    const shifted = drawn([...ones, ...[0.3, 0.45, 0.6].map((y) => [off(4), y] as const)], []);
+    const { reference } = laneEvidenceOf(shifted, told([...fractions(4), CRUDE]), 0);
+    expect(reference).toBeGreaterThan(0.5);
+    expect(laneEvidenceOf(upsideDown(shifted), told([...fractions(4), CRUDE]), 0).reference).toBeLessThan(0);
+  });
+
   it("without a reference, or with nothing else, say nothing of it", () => {
     expect(laneEvidenceOf(signs, told(fractions(5)), 0).reference).toBe(0);
     expect(laneEvidenceOf(signs, told([CRUDE, CRUDE]), 0).reference).toBe(0);
