@@ -114,4 +114,30 @@ describe("components", () => {
     }));
     expect(groupSpots([sketchedPlate("P1", lanes)]).rf).toHaveLength(0);
   });
+
+  it("is as doubtful in a tube as the spot that stands for it", () => {
+    const lanes = [3, 5, 7, 8, 7, 5].map((amount, i) => ({
+      label: String(i + 1),
+      spots: [{ rf: 0.5, amount: 1.6 ** amount, confidence: i === 2 ? 0.6 : 0.98 }],
+    }));
+    const found = groupSpots([sketchedPlate("P1", lanes)]).lanes.map((l) => l.spots[0].alone[0]);
+    expect(found[2]).toBeGreaterThan(0.5);
+    expect(found[2]).toBeLessThan(0.8);
+    expect(found[3]).toBeGreaterThan(0.95);
+  });
+
+  it("believes a substance of one spot a little wider than the others", () => {
+    const drawn = drawnPlates(`
+      rf   1 2 3 4 5 6
+      0.60 4 7 6 . . .
+      0.35 . . . . 4 .
+    `).map((p) => ({
+      ...p,
+      lanes: p.lanes.map((l) => ({
+        ...l,
+        spots: l.spots.map((s) => (s.rf < 0.5 ? { ...s, confidence: 0.78, widthRf: 0.055 } : s)),
+      })),
+    }));
+    expect(groupSpots(drawn).rf).toHaveLength(2);
+  });
 });

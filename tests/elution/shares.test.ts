@@ -55,6 +55,27 @@ describe("shares of a tube", () => {
     expect(states(pale)).toEqual(["clean", "clean", "clean", "empty"]);
   });
 
+  it("hold what a saturated spot shows against a light that shows nothing of it", () => {
+    // Tube 3 is so strong under the stain that the layer no longer answers in proportion; at 365 nm nothing of it is seen.
+    const drawn = drawnPlates(`
+      rf   1 2 3 4 5 6
+      0.60 4 7 9 6 3 .
+      0.35 . . 4 6 6 4
+    `).map((p) => ({
+      ...p,
+      photos: [
+        { ...p.photos[0], light: "white" as const },
+        { ...p.photos[0], light: "uv365" as const },
+      ],
+      lanes: p.lanes.map((l) => ({ ...l, detectionLimit: [l.detectionLimit[0], l.detectionLimit[0]] })),
+    }));
+    const dark = answering(drawn, (r, rf) => [
+      { ...r, light: "white", peak: rf > 0.5 && r.amount > 15 ? 1.6 : r.peak },
+      { ...r, light: "uv365", photo: 1, amount: 0, amountSd: 0.001, contrastToNoise: 0, peak: 0 },
+    ]);
+    expect(decide(dark).value.fractions[2].composition.A).toBeGreaterThan(0.7);
+  });
+
   it("leave a tube in doubt that lacks a spot which its neighbours show", () => {
     const seen = decideDrawn(`
       rf   1 2 3 4 5 6 7 8

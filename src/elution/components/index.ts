@@ -7,6 +7,9 @@ import { type LaneObservation, observe } from "./observations.ts";
 import { onPlate, scalePrior } from "./plateScale.ts";
 import { oneWithNext, search } from "./search.ts";
 
+/** How much of what is no spot lies where a spot of a component would. */
+const MIRRORED = 0.8;
+
 /**
  * Finds the substances behind all spots of all plates in one model: a smooth Rf scale for each plate, one track over
  * neighbouring tubes for each substance, and steady answers to the lights. See docs/methods/components.md.
@@ -62,8 +65,10 @@ function groupingOf(ground: Ground, e: Explanation): Omit<Grouping, "oneWithNext
     const others = elsewhere(ground, l, places, null, e.sd ** 2, e.present);
     const spots = lane.spots.map((spot, i) => {
       const at = <T extends Float64Array | null>(all: T) => [...(all?.subarray(i * count, (i + 1) * count) ?? [])];
-      const alone = at(e.matches[l].alone);
-      const joint = at(e.matches[l].joint);
+      // What is no spot at all is found where spots are to be expected, too: a place that fits is no proof.
+      const kept = 1 / (1 + (MIRRORED * (1 - spot.sure)) / spot.sure);
+      const alone = at(e.matches[l].alone).map((p) => kept * p);
+      const joint = at(e.matches[l].joint).map((p) => kept * p);
       return { spot: spot.spot, alone, joint, elsewhere: sharedOut(alone, joint, at(others), 1 - spot.real) };
     });
     return {

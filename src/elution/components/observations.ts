@@ -16,6 +16,8 @@ export interface Observation {
   readonly single: number;
   /** Chance that a spot is here at all, kept off 0 and 1. */
   readonly real: number;
+  /** Chance that a spot is here as the reading says, kept off 0. */
+  readonly sure: number;
   /** Log amount, best light. */
   readonly logAmount: number;
   readonly features: readonly Feature[];
@@ -110,6 +112,7 @@ function observation(
     extraVar: blur * blur + pull * pull + smear * smear,
     width,
     real: realChance(spot, cnr),
+    sure: Math.min(0.999, Math.max(0.02, spot.confidence)),
     logAmount: Math.log(Math.max(1e-6, spot.amount)),
     features: featuresOf(spot, scales),
   };

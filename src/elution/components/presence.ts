@@ -4,7 +4,7 @@ import type { LaneObservation } from "./observations.ts";
 const FAR_CHANCE = 0.04;
 const FAR_WEIGHT = 0.35;
 /** Chance that a tube shows a component that no other tube does: narrow peaks are seen once, above all where tubes are skipped. */
-const ONCE_CHANCE = 0.1;
+const ONCE_CHANCE = 0.3;
 /** The same for a reference lane: a crude shows most of what there is. */
 const REFERENCE_CHANCE = 0.6;
 const REFERENCE_WEIGHT = 0.5;

@@ -70,21 +70,25 @@ export function visibility(spot: Spot, share = 1): number {
 interface Signal {
   readonly light: Light;
   readonly amount: number;
+  /** Of noise, ground and reading: how surely something stands out at all. */
+  readonly noise: number;
+  /** How surely the amount is known; more than the noise where the layer answers less than in proportion. */
   readonly sd: number;
 }
 
-/** Signal of a spot under each light, larger of noise and reading scatter as sd. */
+/** Signal of a spot under each light. */
 function signals(spot: Spot): Signal[] {
   return spot.responses.map((r) => {
     const bent = r.peak > STRAIGHT_PEAK ? 0.5 * (r.peak / STRAIGHT_PEAK - 1) + 0.2 : 0;
     const amount = Math.abs(r.amount);
     // An unevenness of the ground can add up to an amount far beyond its noise; its height tells that nothing stands out.
     const ground = (GROUND_SCATTER * amount) / Math.max(0.1, r.contrastToNoise);
-    return { light: r.light, amount, sd: Math.hypot(r.amountSd, READING_SCATTER * amount, bent * amount, ground) };
+    const noise = Math.hypot(r.amountSd, READING_SCATTER * amount, ground);
+    return { light: r.light, amount, noise, sd: Math.hypot(noise, bent * amount) };
   });
 }
 
-/** A signal this many times its sd is there. */
+/** A signal this many times its noise is there, and this many times its sd is measured. */
 const SIGNIFICANT = 4;
 /**
  * A component that answers to the common light with less than this share of its best answer to absorbance or stain is
@@ -108,7 +112,7 @@ export function lightGains(plates: readonly PlateReading[], grouping: Grouping):
   const all = plates.flatMap((p) => p.lanes.flatMap((l) => l.spots.map(signals)));
   const scale = lightScale(lights, all);
   const common = commonLight(lights, all);
-  const base = all.flatMap((list) => list.filter((s) => s.light === common && isThere(s)).map((s) => s.amount));
+  const base = all.flatMap((list) => list.filter((s) => s.light === common && isMeasured(s)).map((s) => s.amount));
   const usual = base.length > 0 ? base.sort((a, b) => a - b)[base.length >> 1] / (scale.get(common) ?? 1) : 0;
   const components = grouping.rf.map((_, k) => {
     const sums = new Map(
@@ -161,7 +165,7 @@ function lightScale(lights: readonly Light[], all: readonly (readonly Signal[])[
     const ratios = all.flatMap((list) => {
       const own = list.find((s) => s.light === light);
       const base = list.find((s) => s.light === lights[0]);
-      return own && base && isThere(own) && isThere(base) ? [own.amount / base.amount] : [];
+      return own && base && isMeasured(own) && isMeasured(base) ? [own.amount / base.amount] : [];
     });
     scale.set(light, light === lights[0] || ratios.length < 3 ? 1 : ratios.sort((a, b) => a - b)[ratios.length >> 1]);
   }
@@ -176,6 +180,10 @@ function commonLight(lights: readonly Light[], all: readonly (readonly Signal[])
 }
 
 function isThere(signal: Signal): boolean {
+  return signal.amount > SIGNIFICANT * signal.noise;
+}
+
+function isMeasured(signal: Signal): boolean {
   return signal.amount > SIGNIFICANT * signal.sd;
 }
 
