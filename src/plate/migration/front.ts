@@ -1,7 +1,7 @@
 import type { SignalMap } from "../view.ts";
 import { FINE_STRIPES, type FineResponse, fineRidge, fineStripes, goesOn } from "./between.ts";
-import { negative, ridge, type Stripes, spreadOf, stepDown, stripesOf } from "./blocks.ts";
-import { refineCurve, rowAt } from "./curves.ts";
+import { negative, ridge, type Stripes, spreadOf, stepDown, stripeCentre, stripesOf } from "./blocks.ts";
+import { type RowCurve, refineCurve, rowAt } from "./curves.ts";
 import { frontPrior } from "./custom.ts";
 import { undippedTo } from "./dipped.ts";
 import { leadingEdge } from "./edge.ts";
@@ -43,7 +43,10 @@ function looksOf(sketch: Sketch, search: CurveSearch): Look[] {
   }
   const reach = Math.max(4, Math.round(0.025 * height));
   const steep = responseOf(stepDown(dark, reach), () => fineStripes(stepDown(fine(), reach)), reach);
-  found.push(frontHits(steep, 1, search, { width, height }, 0.7, NEAR_EDGE));
+  const wetted = frontHits(steep, 1, search, { width, height }, 0.7, NEAR_EDGE);
+  found.push(
+    map.light === "uv365" ? wetted : wetted.map((e) => ({ ...e, weight: e.weight * asPale(steep.z, e.curve) })),
+  );
   found.push(...markLooks(sketch));
   const undipped = undippedTo(map);
   // Pencil is as thin above that edge and upon it; of all else there, nobody can say what it is.
@@ -58,6 +61,20 @@ function once<T>(work: () => T): () => T {
     kept ??= { value: work() };
     return kept.value;
   };
+}
+
+/** Density that a wetted layer has more than a dry one: counts in full up to the first, a tenth from the second on. */
+const WETTED = { pale: 0.045, dark: 0.075, least: 0.1 };
+
+/** A layer is little darker where it is wet; a step as dark as spots is the upper side of a row of them. */
+function asPale({ count, height, data }: Stripes, curve: RowCurve): number {
+  let sum = 0;
+  for (let b = 0; b < count; b++) {
+    const y = Math.round(rowAt(curve, stripeCentre(b, count, MARGIN)) - 0.5);
+    sum += data[b * height + Math.max(0, Math.min(height - 1, y))];
+  }
+  const { pale, dark, least } = WETTED;
+  return Math.max(least, Math.min(1, (dark - sum / count) / (dark - pale)));
 }
 
 /** Response of a photo to one kind of front, in broad stripes and in narrow ones. */

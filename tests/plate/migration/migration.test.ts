@@ -44,6 +44,13 @@ const wetFront = (v: number, bow: number, tilt = 0): DrawnStroke[] =>
     lineAcross(v, { half, density: 0.06 * Math.exp(-0.5 * (half / 4) ** 2), bow, tilt }),
   );
 
+/** A layer that grows darker by so much within 0.02 below v, and pale again over the last 0.08 above `ends`. */
+const wall = (v: number, density: number, ends: number): DrawnStroke[] => {
+  const rows = Math.round((ends - v) * 500);
+  const share = (k: number) => Math.min(1, k / 10, (rows - k) / 40);
+  return Array.from({ length: rows }, (_, k) => lineAcross(v + k / 500, { half: 1, density: density * share(k) }));
+};
+
 const edgeMark = (side: "left" | "right", v: number): DrawnStroke => {
   const [rim, end] = side === "left" ? [0.002, 0.06] : [0.998, 0.94];
   return { from: [rim, v], to: [end, v], half: 0.9, density: 0.25 };
@@ -341,6 +348,22 @@ describe("a front that does not show", () => {
     const { front } = migrationOf([originLine, faint], NOTHING, row);
     expect(Math.abs(front.y - 0.1)).toBeLessThan(CLOSE);
     expect(front.source).toBe("found");
+  });
+
+  it("is not where the layer grows darker next to its end, unless that shows in more ways than one", () => {
+    expect(migrationOf([originLine, ...wall(0.038, 0.002, 1)], NOTHING, []).front.source).toBe("assumed");
+    const { front } = migrationOf([originLine, ...wall(0.1, 0.002, 1)], NOTHING, []);
+    expect(front.source).toBe("found");
+    expect(Math.abs(front.y - 0.1)).toBeLessThan(0.015);
+  });
+
+  it("is not a step as dark as spots, the upper side of a row of them", () => {
+    const weightOf = (density: number) => {
+      const { fronts } = migrationOf([originLine, ...wall(0.17, density, 0.37)], NOTHING, []);
+      return fronts.filter(({ line }) => Math.abs(line.y - 0.175) < 0.012)[0]?.weight ?? 0;
+    };
+    expect(weightOf(0.04)).toBeGreaterThan(1);
+    expect(weightOf(0.12)).toBeLessThan(0.4);
   });
 
   it("is not the end of the layer", () => {
