@@ -45,13 +45,17 @@ function lineLook({ map, pencil, pencilNoise }: Sketch, search: CurveSearch): Ev
     .map((h) => {
       const near = Math.max(2, Math.round(reach * 0.6));
       const { curve, rms } = refineCurve(pencil, h, near, pencilNoise, MARGIN, true);
-      return { curve, rms, weight: h.score * originPrior(h.y / height) };
+      const where = originPrior(h.y / height);
+      return { curve, rms, weight: h.score * (h.score > PLAIN.whole ? Math.sqrt(where) : where) };
     })
     .filter((e) => offTheRim(e, height));
 }
 
-/** Mean response of a line that shows, in noise widths, and what two thirds of its stripes reach. */
-const PLAIN = { score: 1.2, steady: 0.5 };
+/**
+ * Mean response of a line that shows, in noise widths, and what two thirds of its stripes reach. One as plain as `whole` is
+ * drawn by a person wherever it is.
+ */
+const PLAIN = { score: 1.2, steady: 0.5, whole: 2.2 };
 
 /**
  * A line too faint for its strokes to show: it stands out of the whole grey signal where that is averaged along it. At 365 nm

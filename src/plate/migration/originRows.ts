@@ -94,7 +94,7 @@ function highestRow(rows: readonly MarkRow[], { width, height }: SignalMap): Row
   const full = fullRows(rows, width);
   // Broad rows may be spots, which stand over figures and over ticks as well.
   const over = (row: MarkRow) =>
-    !row.broad && full.some((lower) => lower !== row && standsOverFigures(row, lower, width, height));
+    !row.broad && full.some((lower) => lower !== row && !ticks(lower) && standsOverFigures(row, lower, width, height));
   const list = rows.filter((row) => full.includes(row) || over(row)).sort((a, b) => a.y - b.y);
   const prior = (row: MarkRow) => originPrior(row.y / height);
   // Figures are not written quite level: those that stand a little higher are no row of their own.

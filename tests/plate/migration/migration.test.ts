@@ -162,6 +162,18 @@ describe("the origin", () => {
     expect(Math.abs(origin.y - 0.8)).toBeLessThan(CLOSE);
   });
 
+  it("is a row of ticks, though marks stand over some of them as over figures", () => {
+    const crosses = [0, 2, 3, 5].flatMap((i) => figure(4, LANES[i], 0.74, 0.03));
+    const { origin } = migrationOf([...LANES.map((u) => tick(u, 0.82)), ...crosses, frontLine]);
+    expect(Math.abs(origin.y - 0.82)).toBeLessThan(CLOSE);
+  });
+
+  it("is a plain line all across wherever it is, not what shows at both rims where an origin mostly is", () => {
+    const rims = (["left", "right"] as const).map((side) => edgeMark(side, 0.86));
+    const { origin } = migrationOf([lineAcross(0.735), ...rims, frontLine]);
+    expect(Math.abs(origin.y - 0.735)).toBeLessThan(CLOSE);
+  });
+
   it("is no row of spots over the figures", () => {
     const low = LANES.map((u): DrawnSpot => {
       return { u, v: 0.79, sigmaU: 0.024, sigmaV: 0.015, strength: [0.1, 0.2, 0.16] };
