@@ -26,8 +26,12 @@ const claimedTwice = (plates: readonly PlateReading[]) =>
 describe("a spot that two lanes claim", () => {
   it("belongs to the lane where the other tubes lead one to expect it", () => {
     expect(states(drawnPlates(DRAWN))[7]).toBe("m");
-    const claimed = decide(claimedTwice(drawnPlates(DRAWN))).value;
+    const { value: claimed, findings } = decide(claimedTwice(drawnPlates(DRAWN)));
     expect(claimed.fractions[7].state).toBe("empty");
+    expect(findings.find((f) => f.code === "spots-claimed-twice")).toMatchObject({
+      message: "Spots in the lane of tube 8 on plate P1 lie in the lane beside it as well, and are counted there.",
+      where: { fraction: 8, plate: "P1", lane: 8 },
+    });
     // Whose it is does not change what it is.
     const own = claimed.assignments.filter((a) => a.lane === 8).map((a) => a.component);
     expect(own.sort()).toEqual(["A", "B"]);

@@ -10,7 +10,14 @@ const STRAY_GAP = 3;
 
 /** Alarms about single tubes and lanes. */
 export function tubeAlarms(input: AlarmInput): Finding[] {
-  return [...swapped(input), ...strays(input), ...unspottedGaps(input), ...emptyLanes(input), ...originSpots(input)];
+  return [
+    ...swapped(input),
+    ...strays(input),
+    ...unspottedGaps(input),
+    ...emptyLanes(input),
+    ...claimedTwice(input),
+    ...originSpots(input),
+  ];
 }
 
 /** Two neighbours that, exchanged, make every component rise and fall once. */
@@ -113,6 +120,22 @@ function emptyLanes(input: AlarmInput): Finding[] {
         ]
       : [],
   );
+}
+
+/** Tubes whose spots were counted in the lane beside theirs: the lanes may have been taken to lie elsewhere than they do. */
+function claimedTwice(input: AlarmInput): Finding[] {
+  return input.grouping.lanes.flatMap(({ tube, ref, spots }) => {
+    const moved = spots.some((s) => s.elsewhere.reduce((sum, p) => sum + p, 0) > 0.5);
+    if (tube === null || !moved) return [];
+    return [
+      {
+        code: "spots-claimed-twice",
+        message: `Spots in the lane of tube ${tube} on plate ${ref.plate} lie in the lane beside it as well, and are counted there.`,
+        remedy: `Look where lane ${ref.lane} of plate ${ref.plate} stands; mend the lanes if they stand too near, or spot tube ${tube} again.`,
+        where: { fraction: tube, plate: ref.plate, lane: ref.lane },
+      },
+    ];
+  });
 }
 
 /** Spots on the start line of tubes: what came off the column moves on the plate, too, in the same eluent. */
