@@ -29,6 +29,12 @@ export interface Evidence extends SpotEvidence {
   readonly headBand: number;
   /** How uneven the band near the foot is where it is clear: an origin does not bow, a row of spots is no line. */
   readonly footBandRough: number;
+  /** How far those bands are the lines themselves, blurred: where both lie in one place, as a share of the band. */
+  readonly footBandOnLine: number;
+  readonly headBandOnLine: number;
+  /** How far from its edge each band lies where it is clear. */
+  readonly footBandMargin: number;
+  readonly headBandMargin: number;
   /** Soft spots that stand on the line near the foot: what is left on the origin. */
   readonly footSpots: number;
 }
@@ -36,7 +42,7 @@ export interface Evidence extends SpotEvidence {
 const FOOT = [0.74, 0.965] as const;
 const HEAD = [0.03, 0.26] as const;
 const STROKES = { bounds: [0, 8], slope: 0.08, clear: 4, rough: 0.01 } as const;
-const SHADE = { bounds: [-1, 3], slope: 0.12, clear: 1, rough: 0.012 } as const;
+const SHADE = { bounds: [-1, 3], slope: 0.12, clear: 1, rough: 0.012, apart: 0.02 } as const;
 const TEETH = 48;
 const STROKE = 4;
 
@@ -64,6 +70,10 @@ export function evidenceOf(signs: Signs): Evidence {
     footBand: foot.band,
     headBand: head.band,
     footBandRough: foot.bandRough,
+    footBandOnLine: foot.bandOnLine,
+    headBandOnLine: head.bandOnLine,
+    footBandMargin: foot.bandClear * (1 - foot.bandRow / h) * 5,
+    headBandMargin: head.bandClear * (head.bandRow / h) * 5,
     footSpots: Math.sqrt(spotsOn(signs, foot.row)) / 4,
   };
 }
@@ -88,7 +98,11 @@ function linesIn({ width: w, height: h, strokes, shade }: Signs, [from, to]: rea
     line: line.strength / 5,
     lineRough: clear * Math.min(1, line.roughness / h / STROKES.rough),
     band: band.strength / 2,
+    bandRow: band.row,
+    bandClear,
     bandRough: bandClear * Math.min(1, band.roughness / h / SHADE.rough),
+    bandOnLine:
+      (clear * Math.max(0, 1 - Math.abs(line.row - band.row) / h / SHADE.apart) * Math.max(0, band.strength)) / 2,
   };
 }
 

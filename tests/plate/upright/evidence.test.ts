@@ -1,0 +1,31 @@
+import { describe, expect, it } from "vitest";
+import { evidenceOf } from "../../../src/plate/upright/evidence.ts";
+import type { Signs } from "../../../src/plate/upright/signs.ts";
+
+const [WIDTH, HEIGHT] = [150, 200];
+
+/** A plate with a line of strokes and a soft dark band from edge to edge. */
+function drawn(lineRow: number, bandRow: number): Signs {
+  const plane = (row: number, reach: number, most: number) =>
+    Float32Array.from({ length: WIDTH * HEIGHT }, (_, i) =>
+      Math.max(0, most * (1 - Math.abs(Math.floor(i / WIDTH) - row) / reach)),
+    );
+  const spots = new Float32Array(WIDTH * HEIGHT);
+  return { width: WIDTH, height: HEIGHT, strokes: plane(lineRow, 1, 8), spots, shade: plane(bandRow, 4, 3), blobs: [] };
+}
+
+describe("a dark band", () => {
+  it("is told from a blurred line, which lies where the line does", () => {
+    const blurred = evidenceOf(drawn(26, 26));
+    expect(blurred.headBandOnLine).toBeGreaterThan(0.5 * blurred.headBand);
+    expect(evidenceOf(drawn(26, 40)).headBandOnLine).toBe(0);
+    expect(evidenceOf(drawn(170, 26)).headBandOnLine).toBe(0);
+    expect(evidenceOf(drawn(170, 170)).footBandOnLine).toBeGreaterThan(0.5);
+  });
+
+  it("lies so far from its edge", () => {
+    const margin = (row: number) => evidenceOf(drawn(100, row)).headBandMargin;
+    expect(margin(40) / margin(20)).toBeCloseTo(2, 0);
+    expect(evidenceOf(drawn(100, 160)).footBandMargin).toBeGreaterThan(evidenceOf(drawn(100, 180)).footBandMargin);
+  });
+});
