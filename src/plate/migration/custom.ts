@@ -1,7 +1,7 @@
 import { priorWeight } from "./evidence.ts";
 
 /** Where people leave origin and front when nothing is marked, as shares of the height (common practice, no source). */
-export const CUSTOM_ORIGIN = { y: 0.87, sd: 0.045 };
+export const CUSTOM_ORIGIN = { y: 0.87, sd: 0.055 };
 export const CUSTOM_FRONT = { y: 0.1, sd: 0.07 };
 
 /** How likely people draw an origin at y, 1 where most do. */

@@ -49,13 +49,30 @@ export function findMigration(
   const sketches = maps.map(sketchOf);
   const origins = ranked(originLooks(sketches, marks), height);
   const fronts = ranked(frontLooks(sketches), height);
+  const plain = origins.find((one) => one.weight > LEAST_ORIGIN);
   const front = fronts.find((one) => one.weight > leastFront(one, maps[0]));
   return {
-    origin: lineFrom(origins[0], options.origin, assumedOrigin(maps, marks), height),
+    origin: lineFrom(plain, options.origin, likelyOrigin(origins, maps, marks), height),
     front: lineFrom(front, options.front, assumedFront(fronts, maps[0]), height),
     origins: origins.map((one) => candidate(one, height)),
     fronts: fronts.map((one) => candidate(one, height)),
   };
+}
+
+/** A fainter origin is taken for granted only, and lies so far off at times. */
+const LEAST_ORIGIN = 0.6;
+const FAINT_ORIGIN = { least: 0.05, sd: 0.03 };
+
+/** Where the origin is taken to be if nothing shows it plainly: where something shows, if no more than faintly. */
+function likelyOrigin(
+  origins: readonly Evidence[],
+  maps: readonly SignalMap[],
+  marks: readonly (readonly MarkRow[])[],
+): Assumed {
+  const faint = origins.find((one) => one.weight > FAINT_ORIGIN.least);
+  if (!faint) return assumedOrigin(maps, marks);
+  const { y, tilt, bow } = candidate(faint, maps[0].height).line;
+  return { y, tilt, bow, sd: FAINT_ORIGIN.sd };
 }
 
 /** A fainter front is more likely something else than the front. */

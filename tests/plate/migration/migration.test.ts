@@ -174,6 +174,14 @@ describe("the origin", () => {
     expect(Math.abs(origin.y - 0.735)).toBeLessThan(CLOSE);
   });
 
+  it("is assumed where something shows that is too faint to be sure of", () => {
+    const two = [LANES[0], LANES[6]].map((u) => tick(u, 0.79));
+    const { origin, origins } = migrationOf([...two, frontLine]);
+    expect(origins[0].weight).toBeLessThan(0.6);
+    expect(origin).toMatchObject({ source: "assumed", y: origins[0].line.y, sd: 0.03 });
+    expect(Math.abs(origin.y - 0.79)).toBeLessThan(CLOSE);
+  });
+
   it("is no row of spots over the figures", () => {
     const low = LANES.map((u): DrawnSpot => {
       return { u, v: 0.79, sigmaU: 0.024, sigmaV: 0.015, strength: [0.1, 0.2, 0.16] };
