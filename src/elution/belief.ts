@@ -28,6 +28,8 @@ export interface TubeBelief {
   readonly silent: boolean;
   /** Probability that the lane was named but never spotted. */
   readonly forgotten: number;
+  /** Spots in its lanes are more likely those of the lane beside, which claims them, too. */
+  readonly claimed: boolean;
 }
 
 /** Probability that the component shows in the tube. */

@@ -43,6 +43,11 @@ export interface LaneGrouping {
   readonly hiding: readonly (Hiding | null)[];
 }
 
+/** True for a lane with a spot that more likely belongs to the lane beside it, which claims it, too. */
+export function claimedBeside({ spots }: LaneGrouping): boolean {
+  return spots.some((s) => s.elsewhere.reduce((sum, p) => sum + p, 0) > 0.5);
+}
+
 /** Substances behind the spots of a run; components in the order of falling Rf. */
 export interface Grouping {
   readonly rf: readonly number[];

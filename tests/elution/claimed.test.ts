@@ -28,6 +28,9 @@ describe("a spot that two lanes claim", () => {
     expect(states(drawnPlates(DRAWN))[7]).toBe("m");
     const { value: claimed, findings } = decide(claimedTwice(drawnPlates(DRAWN)));
     expect(claimed.fractions[7].state).toBe("empty");
+    expect(claimed.fractions[7].reason).toBe(
+      "Spots in the lane of tube 8 lie in the lane beside it as well: it is judged by its neighbours, too.",
+    );
     expect(findings.find((f) => f.code === "spots-claimed-twice")).toMatchObject({
       message: "Spots in the lane of tube 8 on plate P1 lie in the lane beside it as well, and are counted there.",
       where: { fraction: 8, plate: "P1", lane: 8 },

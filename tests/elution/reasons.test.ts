@@ -11,7 +11,7 @@ const shows = (chance: number): Belief => ({
 
 const tube = (minor: number): TubeBelief => ({
   number: 5,
-  ...{ seen: true, evidence: [], silent: false, forgotten: 0 },
+  ...{ seen: true, evidence: [], silent: false, forgotten: 0, claimed: false },
   components: [shows(1), shows(minor)],
 });
 

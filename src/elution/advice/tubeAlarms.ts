@@ -1,5 +1,6 @@
 import { deepestValley } from "../../math/valley.ts";
 import type { Finding } from "../../model/index.ts";
+import { claimedBeside } from "../grouping.ts";
 import { componentId, listed, lower, tubesInWords } from "../words.ts";
 import type { AlarmInput } from "./alarmInput.ts";
 
@@ -124,9 +125,9 @@ function emptyLanes(input: AlarmInput): Finding[] {
 
 /** Tubes whose spots were counted in the lane beside theirs: the lanes may have been taken to lie elsewhere than they do. */
 function claimedTwice(input: AlarmInput): Finding[] {
-  return input.grouping.lanes.flatMap(({ tube, ref, spots }) => {
-    const moved = spots.some((s) => s.elsewhere.reduce((sum, p) => sum + p, 0) > 0.5);
-    if (tube === null || !moved) return [];
+  return input.grouping.lanes.flatMap((lane) => {
+    const { tube, ref } = lane;
+    if (tube === null || !claimedBeside(lane)) return [];
     return [
       {
         code: "spots-claimed-twice",

@@ -71,6 +71,8 @@ export function tubeReason(
   if (!tube.seen) return `Nobody spotted ${name}; it is placed by its neighbours.`;
   if (tube.forgotten > 0.3)
     return `The lane of ${name} is empty where spots are expected: it may never have been spotted.`;
+  if (tube.claimed)
+    return `Spots in the lane of ${name} lie in the lane beside it as well: it is judged by its neighbours, too.`;
   if (confidence >= DOUBT) return null;
   const clean = odds.clean.reduce((s, p) => s + p, 0);
   const likely = tube.components

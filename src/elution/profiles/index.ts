@@ -1,6 +1,6 @@
 import type { ElutionProfile, ExpectedBand, PlateReading, ProfilePoint } from "../../model/index.ts";
 import { type Belief, expectedAmount, type TubeBelief } from "../belief.ts";
-import type { Grouping } from "../grouping.ts";
+import { claimedBeside, type Grouping } from "../grouping.ts";
 import { afterMissing } from "./censored.ts";
 import { type Forecast, type Track, tracks } from "./forecast.ts";
 import { hiddenChance } from "./hidden.ts";
@@ -64,6 +64,7 @@ export function followComponents(
       silent,
       evidence: evidenceFor(grouping, lanesOf, t),
       forgotten,
+      claimed: lanes.some((l) => claimedBeside(grouping.lanes[l])),
     };
   });
   const profiles = rows.map((row, k) => ({
