@@ -1,5 +1,6 @@
 import type { MarkRow, SignalMap } from "../view.ts";
-import { columnMarks, type Figures, figureRows } from "./columnMarks.ts";
+import { contrastsOf } from "./columnContrast.ts";
+import { columnMarks, type Figures, figureRows, rowsOver } from "./columnMarks.ts";
 import type { RowCurve } from "./curves.ts";
 import { originPrior } from "./custom.ts";
 import type { Evidence, Look } from "./evidence.ts";
@@ -20,10 +21,16 @@ export function columnLooks(
     );
     return near[0][0] ?? near[1][0] ?? curve;
   };
-  return maps.map((map) =>
-    figures.flatMap((row) => {
-      // At 365 nm pencil is darker than the layer or brighter.
-      const hits = (map.light === "uv365" ? ([1, -1] as const) : ([1] as const)).map((s) => columnMarks(map, row, s));
+  if (figures.length === 0) return [];
+  const rooms = figures.map((row) => rowsOver(row, maps[0].height));
+  const [from, to] = [Math.min(...rooms.map((r) => r.from)), Math.max(...rooms.map((r) => r.to))];
+  return maps.map((map) => {
+    const contrasts = contrastsOf(map, from, to);
+    // At 365 nm pencil is darker than the layer or brighter.
+    const signs = map.light === "uv365" ? ([1, -1] as const) : ([1] as const);
+    const chances = signs.map((sign) => contrasts.byChance(sign));
+    return figures.flatMap((row) => {
+      const hits = signs.map((sign, k) => columnMarks(map, contrasts, chances[k], row, sign));
       const [clearest] = hits.sort((a, b) => (b[0]?.clear ?? 0) - (a[0]?.clear ?? 0));
       return clearest
         .filter((e) => e.clear > COLUMNS.least)
@@ -38,8 +45,8 @@ export function columnLooks(
             Math.max(0, Math.min(1, (narrow - COLUMNS.spots) / (COLUMNS.thin - COLUMNS.spots))) *
             Math.sqrt(originPrior(curve.y / map.height)),
         }));
-    }),
-  );
+    });
+  });
 }
 
 /**

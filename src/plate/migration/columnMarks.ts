@@ -1,5 +1,6 @@
 import { figureCentres } from "../figures.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
+import type { Contrasts } from "./columnContrast.ts";
 import type { RowCurve } from "./curves.ts";
 import { figureOdds } from "./figureLike.ts";
 
@@ -13,12 +14,6 @@ export interface ColumnMarks extends RowCurve {
   readonly narrow: number;
 }
 
-/** Side of the square that a mark fills, and how far to its sides the layer is compared, as shares of the longer side. */
-const SIZE = 0.012;
-const BESIDE = 0.0165;
-const FAR = 0.04;
-/** How far from the middle of its figure a mark stands, as a share of the width. */
-const OFF = 0.02;
 /** How far above the tops of the figures, as shares of the height. */
 const ABOVE = { least: 0.008, most: 0.135 };
 /** Response of a column, in noise widths, is clamped to these, and counts little beyond: a spot or a scratch outvotes nobody. */
@@ -78,36 +73,47 @@ export function figureRows(
   });
 }
 
+/** The rows over some figures that are looked at; too few where they stand too high. */
+export function rowsOver({ top }: Figures, height: number): { from: number; to: number } {
+  return { from: Math.max(0, Math.round(top - ABOVE.most * height)), to: Math.round(top - ABOVE.least * height) };
+}
+
 /**
- * The rows of small marks over the signs of a row of figures, the clearest first: the strongest response within each column
+ * The rows of small marks over the signs of a row of figures, the clearest first: the strongest contrast within each column
  * is averaged over the columns for each height and tilt. What the strongest of as many places is by chance comes from
  * columns all over the plate.
+ * @param contrasts of rows that hold those over the figures
+ * @param chance what columns all over the plate show of this sign
  * @param sign -1 where marks are brighter than the layer
  */
-export function columnMarks(map: SignalMap, figures: Figures, sign: 1 | -1): ColumnMarks[] {
-  const { width, height } = map;
-  const from = Math.round(figures.top - ABOVE.most * height);
-  const to = Math.round(figures.top - ABOVE.least * height);
-  if (to - from < 8) return [];
-  const response = responseTo(map, from, to, sign);
-  const columns = figures.centres.map((x) => response(x));
-  const { middle, spread } = byChance(response, width);
+export function columnMarks(
+  { width, height }: Pick<SignalMap, "width" | "height">,
+  contrasts: Contrasts,
+  { middle, spread }: ReturnType<Contrasts["byChance"]>,
+  figures: Figures,
+  sign: 1 | -1,
+): ColumnMarks[] {
+  const { from, to } = rowsOver(figures, height);
+  const columns = figures.centres.map((x) => contrasts.column(x, sign));
+  // Rows of the columns.
+  const first = from - contrasts.from;
+  const end = to - contrasts.from;
   const hits: ColumnMarks[] = [];
   const centres = figures.centres.map((x) => x / width - 0.5);
-  for (let k = 1; k < to - from - 1; k++)
+  for (let k = first + 1; k < end - 1; k++)
     for (let t = -TILTS; t <= TILTS; t++) {
       const tilt = figures.tilt + 0.01 * t * height;
       let sum = 0;
       for (let i = 0; i < columns.length; i++) {
         const y = k + Math.round(tilt * centres[i]);
-        if (y < 1 || y > to - from - 2) continue;
+        if (y < first + 1 || y > end - 2) continue;
         const c = columns[i].near;
         const z = ((c[y - 1] + 2 * c[y] + c[y + 1]) / 4 - middle) / spread;
         sum += Math.max(CLAMP.low, Math.min(CLAMP.high, z));
         sum += BEYOND.share * Math.max(0, Math.min(BEYOND.most, z - CLAMP.high));
       }
       const clear = sum / columns.length - CROOKED * Math.abs(t);
-      hits.push({ y: from + k + 0.5, tilt, bow: 0, clear, count: columns.length, narrow: 1 });
+      hits.push({ y: contrasts.from + k + 0.5, tilt, bow: 0, clear, count: columns.length, narrow: 1 });
     }
   hits.sort((a, b) => b.clear - a.clear);
   const best: ColumnMarks[] = [];
@@ -122,11 +128,11 @@ export function columnMarks(map: SignalMap, figures: Figures, sign: 1 | -1): Col
     const total = weights.reduce((a, b) => a + b, 0);
     let [thin, all] = [0, 0];
     columns.forEach((c, i) => {
-      const y = Math.round(hit.y - 0.5) - from + Math.round(hit.tilt * centres[i]);
-      if (y < 1 || y > to - from - 2 || c.near[y] <= 0) return;
+      const y = Math.round(hit.y - 0.5) - contrasts.from + Math.round(hit.tilt * centres[i]);
+      if (y < first + 1 || y > end - 2 || c.near[y] <= 0) return;
       const share = Math.min(1, (8 * spread) / c.near[y]);
       thin += share * c.near[y];
-      all += share * Math.max(c.near[y], c.far[y]);
+      all += share * Math.max(c.near[y], c.far(y));
     });
     best.push({
       ...hit,
@@ -135,79 +141,4 @@ export function columnMarks(map: SignalMap, figures: Figures, sign: 1 | -1): Col
     });
   }
   return best;
-}
-
-type Response = (x: number) => Column;
-
-/** Strongest response in a column for each row, and the same against the layer farther off. */
-interface Column {
-  readonly near: Float32Array;
-  readonly far: Float32Array;
-}
-
-/** Strongest response within a column around x, for each row: mean of a small square less that of the squares beside it. */
-function responseTo({ grey, width, height }: SignalMap, from: number, to: number, sign: 1 | -1): Response {
-  const half = Math.max(1, Math.round((SIZE * Math.max(width, height)) / 2));
-  const beside = Math.round(BESIDE * Math.max(width, height)) + 1;
-  const wide = Math.round(FAR * Math.max(width, height));
-  const reach = Math.round(OFF * width);
-  const step = Math.max(1, half >> 1);
-  const top = Math.max(0, from - half);
-  const end = Math.min(height, to + half);
-  // Sums of squares: of rows first, then from the left.
-  const sums = new Float64Array((width + 1) * (to - from));
-  const across = new Float64Array(width);
-  const take = (y: number, by: number) => {
-    if (y < top || y >= end) return;
-    for (let x = 0, o = y * width; x < width; x++) across[x] += by * grey.data[o + x];
-  };
-  for (let y = from - half; y < from + half; y++) take(y, 1);
-  for (let k = 0; k < to - from; k++) {
-    take(from + k + half, 1);
-    for (let x = 0, o = k * (width + 1), s = 0; x < width; x++) {
-      s += across[x];
-      sums[o + x + 1] = s;
-    }
-    take(from + k - half, -1);
-  }
-  const area = (2 * half + 1) ** 2;
-  return (x) => {
-    const near = new Float32Array(to - from);
-    const far = new Float32Array(to - from);
-    for (let k = 0; k < to - from; k++) {
-      const o = k * (width + 1);
-      const mean = (c: number) => {
-        const inside = Math.max(half, Math.min(width - half - 1, c));
-        return (sums[o + inside + half + 1] - sums[o + inside - half]) / area;
-      };
-      const against = (c: number, off: number) => sign * (mean(c) - (mean(c - off) + mean(c + off)) / 2);
-      let at = -1;
-      let most = Number.NEGATIVE_INFINITY;
-      for (let dx = -reach; dx <= reach; dx += step) {
-        const c = Math.round(x + dx);
-        if (c - beside < half || c + beside >= width - half) continue;
-        const v = against(c, beside);
-        if (v <= most) continue;
-        most = v;
-        at = c;
-      }
-      if (at < 0) continue;
-      near[k] = most;
-      far[k] = against(at, wide);
-    }
-    return { near, far };
-  };
-}
-
-/** What columns all over the plate show: the median, and how far a sixth of them lie below it. */
-function byChance(response: Response, width: number): { middle: number; spread: number } {
-  const all: number[] = [];
-  const count = Math.floor(1 / (2 * OFF));
-  for (let c = 1; c < count - 1; c++) {
-    const column = response(((c + 0.5) * width) / count);
-    for (let k = 0; k < column.near.length; k += 2) all.push(column.near[k]);
-  }
-  all.sort((a, b) => a - b);
-  const middle = all[all.length >> 1];
-  return { middle, spread: Math.max(1e-6, middle - all[Math.floor(0.16 * all.length)]) };
 }
