@@ -2,7 +2,7 @@
  * Draws runs, reads them and keeps, for every tube that counts, the chance of its pool before calibration and whether the
  * pool was right: what tests/bench/calibration.ts --fit fits the confidence map to.
  *   npx tsx tests/bench/tubePairs.ts [--runs 9]
- * Seeds from 8610 on, easy, normal and hard, are for this and nothing else. Rewrites the own half of support/tubePairs.csv.
+ * Seeds from 8610 on, easy, normal and hard, are for this and nothing else. Rewrites our own part of support/tubePairs.csv.
  */
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -38,5 +38,5 @@ for (const level of ["easy", "normal", "hard"] as const) {
     console.log(level, FIRST_SEED + i, own.length, "tubes so far");
   }
 }
-writePairs([...own, ...readPairs().filter((p) => p.drawnBy === "second")]);
+writePairs([...own, ...readPairs().filter((p) => p.drawnBy !== "own")]);
 process.exit(0);
