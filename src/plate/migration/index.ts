@@ -61,7 +61,7 @@ export function findMigration(
 
 /** A fainter origin is taken for granted only, and lies so far off at times. */
 const LEAST_ORIGIN = 0.6;
-const FAINT_ORIGIN = { least: 0.05, sd: 0.03 };
+const FAINT_ORIGIN = { least: 0.05, sd: 0.045 };
 
 /** Where the origin is taken to be if nothing shows it plainly: where something shows, if no more than faintly. */
 function likelyOrigin(

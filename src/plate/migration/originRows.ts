@@ -148,7 +148,7 @@ function fullRows(rows: readonly MarkRow[], width: number): MarkRow[] {
 }
 
 /** Figures stand about this far below an origin that nobody drew, as a share of the height (common practice, no source). */
-const FIGURES = { below: 0.047, sd: 0.015 };
+const FIGURES = { below: 0.047, sd: 0.035 };
 
 /** Where the origin is taken to be if nothing shows it: a little above the lanes' figures, or where people leave it. */
 export function assumedOrigin(
