@@ -13,27 +13,9 @@ export interface MigrationOptions {
   readonly front: number | null;
 }
 
-/** What the photos show that may be the line. */
-export interface LineCandidate {
-  /** As it lies, with the uncertainty that it has if it is the line; its source is `found`. */
-  readonly line: MigrationLine;
-  /**
-   * How much speaks for it, 0 and more, in one scale for all plates: how often people leave such a line at its height is
-   * counted in. From 1.7 on hardly any is wrong, about 1 one in ten, below 0.6 one in three and more.
-   */
-  readonly weight: number;
-}
-
 export interface Migration {
   readonly origin: MigrationLine;
   readonly front: MigrationLine;
-  /**
-   * What may be the origin and what may be the front, the weightiest first, five at most, no two within 0.008 of the height;
-   * empty where nothing shows. An origin found is the first of them, a front found the first that is not the rim's; they are
-   * the same whatever height was told.
-   */
-  readonly origins: readonly LineCandidate[];
-  readonly fronts: readonly LineCandidate[];
 }
 
 /**
@@ -54,8 +36,6 @@ export function findMigration(
   return {
     origin: lineFrom(plain, options.origin, likelyOrigin(origins, maps, marks), height),
     front: lineFrom(front, options.front, assumedFront(fronts, maps[0]), height),
-    origins: origins.map((one) => candidate(one, height)),
-    fronts: fronts.map((one) => candidate(one, height)),
   };
 }
 
@@ -71,7 +51,7 @@ function likelyOrigin(
 ): Assumed {
   const faint = origins.find((one) => one.weight > FAINT_ORIGIN.least);
   if (!faint) return assumedOrigin(maps, marks);
-  const { y, tilt, bow } = candidate(faint, maps[0].height).line;
+  const { y, tilt, bow } = seen(faint, maps[0].height);
   return { y, tilt, bow, sd: FAINT_ORIGIN.sd };
 }
 
@@ -95,7 +75,7 @@ function assumedFront(fronts: readonly Evidence[], map: SignalMap): Assumed {
   const near = ({ curve }: Evidence) => Math.abs(curve.y / map.height - CUSTOM_FRONT.y) < FAINT_FRONT.near;
   const faint = fronts.find((one) => one.weight > FAINT_FRONT.least && near(one) && !atRim(one, map));
   if (!faint) return CUSTOM_FRONT;
-  const { y, tilt, bow } = candidate(faint, map.height).line;
+  const { y, tilt, bow } = seen(faint, map.height);
   return { y, tilt, bow, sd: FAINT_FRONT.sd };
 }
 
@@ -107,16 +87,16 @@ function lineFrom(found: Evidence | undefined, given: number | null, assumed: As
     const bend = found && Math.abs(found.curve.y / height - given) < 0.03 ? found.curve : { tilt: 0, bow: 0 };
     return { y: given, tilt: bend.tilt / height, bow: bend.bow / height, source: "given", sd: 0.003 };
   }
-  return found ? candidate(found, height).line : { tilt: 0, bow: 0, ...assumed, source: "assumed" };
+  return found ? seen(found, height) : { tilt: 0, bow: 0, ...assumed, source: "assumed" };
 }
 
-function candidate({ curve, rms, weight }: Evidence, height: number): LineCandidate {
-  const line: MigrationLine = {
+/** A line as it was seen. */
+function seen({ curve, rms }: Evidence, height: number): MigrationLine {
+  return {
     y: curve.y / height,
     tilt: curve.tilt / height,
     bow: curve.bow / height,
     source: "found",
     sd: Math.max(0.001, Math.min(0.01, rms / height / 2)),
   };
-  return { line, weight };
 }

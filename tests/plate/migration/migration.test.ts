@@ -2,7 +2,10 @@ import { describe, expect, it } from "vitest";
 import { lineAt } from "../../../src/model/index.ts";
 import { density } from "../../../src/plate/density/index.ts";
 import { findMarks } from "../../../src/plate/marks/index.ts";
+import { ranked } from "../../../src/plate/migration/evidence.ts";
+import { frontLooks } from "../../../src/plate/migration/front.ts";
 import { findMigration, type MigrationOptions } from "../../../src/plate/migration/index.ts";
+import { sketchOf } from "../../../src/plate/migration/sketch.ts";
 import {
   type DrawnSpot,
   type DrawnStroke,
@@ -176,9 +179,8 @@ describe("the origin", () => {
 
   it("is assumed where something shows that is too faint to be sure of", () => {
     const two = [LANES[0], LANES[6]].map((u) => tick(u, 0.79));
-    const { origin, origins } = migrationOf([...two, frontLine]);
-    expect(origins[0].weight).toBeLessThan(0.6);
-    expect(origin).toMatchObject({ source: "assumed", y: origins[0].line.y, sd: 0.045 });
+    const { origin } = migrationOf([...two, frontLine]);
+    expect(origin).toMatchObject({ source: "assumed", sd: 0.045 });
     expect(Math.abs(origin.y - 0.79)).toBeLessThan(CLOSE);
   });
 
@@ -378,9 +380,10 @@ describe("a front that does not show", () => {
   });
 
   it("is not a step as dark as spots, the upper side of a row of them", () => {
-    const weightOf = (density: number) => {
-      const { fronts } = migrationOf([originLine, ...wall(0.17, density, 0.37)], NOTHING, []);
-      return fronts.filter(({ line }) => Math.abs(line.y - 0.175) < 0.012)[0]?.weight ?? 0;
+    const weightOf = (dark: number) => {
+      const map = density(drawPlate({ lamp: lampAside, spots: [], strokes: [originLine, ...wall(0.17, dark, 0.37)] }));
+      const fronts = ranked(frontLooks([sketchOf(map)]), map.height);
+      return fronts.find(({ curve }) => Math.abs(curve.y / map.height - 0.175) < 0.012)?.weight ?? 0;
     };
     expect(weightOf(0.04)).toBeGreaterThan(1);
     expect(weightOf(0.12)).toBeLessThan(0.4);
@@ -407,22 +410,5 @@ describe("told heights", () => {
   it("stand level where something else is seen far from them", () => {
     const { origin } = migrationOf([lineAcross(0.86, { tilt: 0.03 }), frontLine], { origin: 0.78, front: null });
     expect(origin).toMatchObject({ y: 0.78, tilt: 0, bow: 0, source: "given" });
-  });
-});
-
-describe("what else may be the lines", () => {
-  it("is told, the weightiest first, the line found at its head", () => {
-    const { origin, origins, fronts } = migrationOf([originLine, lineAcross(0.7, { density: 0.12 }), frontLine]);
-    expect(origins[0].line).toEqual(origin);
-    expect(origins.some(({ line }) => Math.abs(line.y - 0.7) < CLOSE)).toBe(true);
-    for (const list of [origins, fronts])
-      expect(list.map((one) => one.weight)).toEqual(list.map((one) => one.weight).sort((a, b) => b - a));
-    expect(fronts[0].weight).toBeGreaterThan(0.6);
-  });
-
-  it("stays to be seen where a height was told", () => {
-    const { origin, origins } = migrationOf([originLine, frontLine], { origin: 0.8, front: null });
-    expect(origin.source).toBe("given");
-    expect(Math.abs(origins[0].line.y - 0.87)).toBeLessThan(CLOSE);
   });
 });
