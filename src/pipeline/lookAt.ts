@@ -67,9 +67,10 @@ export async function lookAt(
   const { file } = photo;
   try {
     const { picture, width, height, scale } = await decodePhoto(await load(file), file, { maxLongSide: READ_SIDE });
-    const fits = (quad: Quad) =>
-      shape === null || mayBeOnePlate(shapeRange(quad, picture.width, picture.height), shape);
-    const located = locatePlates(picture, { count, fits });
+    const ofShape = shape && {
+      fits: (quad: Quad) => mayBeOnePlate(shapeRange(quad, picture.width, picture.height), shape),
+    };
+    const located = locatePlates(picture, { count, ...ofShape });
     const doubts = located.findings.map((f) => ({ ...f, where: { ...f.where, photo: file } }));
     if (located.value.length === 0) {
       const said = doubts.map((f) => `${f.message} ${f.remedy}`).join(" ");

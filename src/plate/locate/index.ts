@@ -7,7 +7,7 @@ import { readContent } from "./content.ts";
 import { allPlate, type View } from "./frame.ts";
 import { type Judged, judgeCandidates } from "./judge.ts";
 import { borderLines, findLines } from "./lines.ts";
-import { plateLike } from "./plateLike.ts";
+import { type Place, plateLike } from "./plateLike.ts";
 import { candidateQuads } from "./quads.ts";
 import { refineQuad } from "./refine.ts";
 
@@ -32,6 +32,8 @@ export interface LocateOptions {
 
 const SKETCH_SIDE = 450;
 const SURE = 0.5;
+/** How well the rim of a plate is shown that is taken for one because of its shape. */
+const PLAIN = { edge: 0.5, coherence: 0.8 };
 const MOST_LINES = 44;
 const MOST_QUADS = 200;
 
@@ -53,12 +55,24 @@ export function locatePlates(picture: Picture, options: LocateOptions): StageRes
   if (confidence !== null && whole.every((one) => one !== null) && fits(frameOf(picture)))
     return wholePicture(picture, confidence);
   const view = views.length > 1 && bestScore(views[1]) > 1.1 * bestScore(views[0]) ? views[1] : views[0];
-  const holdsLayer = (one: Judged, place: "alone" | "beside") => {
+  const holds = (one: Judged, place: Place) => {
     const content = readContent(picture, enlarge(one.quad, view.scale));
     return content !== null && plateLike(content, place);
   };
-  const value = choosePlates(view.judged, options.count, holdsLayer).map((one) => measure(picture, one, view.scale));
+  const seen = choosePlates(view.judged, options.count, holds);
+  // Its shape is known from another photo: what has that and a plain rim is it, though what is on it would not show it for one.
+  const known = seen.length === 0 && options.fits ? plainRim(view.judged, (one) => holds(one, "known")) : [];
+  const value = [...seen, ...known].map((one) => measure(picture, one, view.scale));
   return value.length > 0 ? { value, findings: value.flatMap(doubts) } : { value, findings: [noPlate()] };
+}
+
+/** The best of the candidates that lie wholly in the picture, plain on all sides, and may be a layer. */
+function plainRim(judged: readonly Judged[], mayBe: (one: Judged) => boolean): Judged[] {
+  const plain = judged.filter(
+    ({ edge, sides }) => edge >= PLAIN.edge && sides.every((side) => !side.framed && side.coherence >= PLAIN.coherence),
+  );
+  const best = plain.find(mayBe);
+  return best ? [best] : [];
 }
 
 function look(picture: Picture, scale: number, fits: (quad: Quad) => boolean): View {

@@ -19,16 +19,23 @@ const MARKS = [
 ];
 
 /**
+ * Where a quadrilateral is: alone, with a rim of its own; beside a plate that looks like it; the whole picture; or known, with a
+ * plain rim and the shape that another photo shows the plate in.
+ */
+export type Place = "alone" | "beside" | "whole" | "known";
+
+/**
  * Whether what is on a quadrilateral can be a TLC layer: it glows green, is cloudy with a stain, or there are spots or pencil
  * marks on it, and it is neither rough nor a page of text. A blank sheet, a window or a box front has nothing to read and is no plate.
- * @param place of the quadrilateral: with a rim of its own; beside a plate that looks like it, where a dark layer may be
- *   empty (paper glows under such light); or the whole picture, with no rim to speak for a plate, where more is asked
+ * @param place of the quadrilateral: beside a plate a dark layer may be empty (paper glows under such light); of a whole picture,
+ *   with no rim to speak for a plate, more is asked; of a known one no more than that it is neither rough nor paper
  */
-export function plateLike(content: Content, place: "alone" | "beside" | "whole"): boolean {
+export function plateLike(content: Content, place: Place): boolean {
   const green = glows(content.colour);
   const dark = dim(content.colour);
   if (content.grain > MOST_GRAIN || content.strokeRows > (green || dark ? MOST_LIT_ROWS : MOST_TEXT_ROWS)) return false;
   if (paperUnderLamp(content.colour)) return false;
+  if (place === "known") return true;
   const most = green ? MOST_ON_GREEN : dark ? MOST_ON_DIM : MOST;
   if (content.ink > most.ink || content.blobs > most.blobs || content.bands > most.bands) return false;
   const marks = MARKS.some(({ row, strokes }) => content.markRow >= row && content.strokes >= strokes);

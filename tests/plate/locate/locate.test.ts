@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import type { Quad } from "../../../src/model/index.ts";
 import { locatePlates } from "../../../src/plate/locate/index.ts";
 import { canvas, cornerError, expose, layer, paintQuad, tilted, vignette } from "./scene.ts";
 
@@ -83,6 +84,19 @@ describe("a plate in a photo", () => {
     });
     expect(found.map((plates) => plates.length)).toEqual([1, 0]);
     expect(cornerError(found[0][0].quad, truth)).toBeLessThan(0.005);
+  });
+
+  it("is what has the shape that another photo shows, though nothing on it would show it for one", () => {
+    const on = canvas(900, 700, () => [96, 70, 44]);
+    const truth = tilted(450, 350, 500, 440, 4);
+    paintQuad(on, truth, () => [205, 198, 186]);
+    const picture = expose(on, 1, 3);
+    const fits = (quad: Quad) => cornerError(quad, truth) < 0.02;
+    expect(locatePlates(picture, { count: 1 }).value).toHaveLength(0);
+    const { value } = locatePlates(picture, { count: 1, fits });
+    expect(value).toHaveLength(1);
+    expect(cornerError(value[0].quad, truth)).toBeLessThan(0.005);
+    expect(locatePlates(picture, { count: 1, fits: () => false }).value).toHaveLength(0);
   });
 
   it("that the frame cuts off ends at the frame, with a doubt", () => {
