@@ -11,7 +11,7 @@ import { featureSums, SCATTER, scatter, spotSums } from "./spotSums.ts";
 const NEW_COMPONENT = 0.5;
 
 /** Log odds against two substances of one Rf, and how far apart (Rf) that stops to count: no plate could show the difference. */
-const TWINS = 12;
+const TWINS = 20;
 const TWINS_REACH = 0.017;
 
 /** One explanation of all plates: substances, plate scales, and what each spot stands for. */
