@@ -1,9 +1,8 @@
 import type { Quad } from "../../model/index.ts";
 import { contains, overlapShare, quadArea } from "./geometry.ts";
-import { DRAWN, type Judged } from "./judge.ts";
-import { supportBetween } from "./lines.ts";
-import type { Candidate } from "./quads.ts";
-import type { SideEvidence } from "./sides.ts";
+import type { Judged } from "./judge.ts";
+import { outermost, PART } from "./outermost.ts";
+import { colourDistance, leadsToBench, type SideEvidence } from "./sides.ts";
 
 const LEAST_SCORE = 0.25;
 /** A frame's border speaks for no plate: the other sides must be shown the better. */
@@ -19,8 +18,6 @@ const LARGER = 0.03;
 const FELLOW_SCORE = 0.65;
 const MOST_PLATES = 8;
 const MOST_TRIES = 5;
-/** Of two plates side by side, each has about such a share of the whole; a pencil line cuts off less. */
-const PART = [0.27, 0.73] as const;
 
 /** Looks at what is on a candidate, alone or beside a plate that looks like it. */
 type HoldsLayer = (one: Judged, place: "alone" | "beside") => boolean;
@@ -114,110 +111,6 @@ function innermost(outer: Judged, all: readonly Judged[]): Judged {
   return best;
 }
 
-/** The true rim where a pencil line or a front was taken for a side: three sides shared, the same layer beyond. */
-function outermost(start: Judged, all: readonly Judged[]): Judged {
-  let best = start;
-  for (let round = 0; round < 4; round++) {
-    const wider = all.find((one) => one !== best && extendsLayer(best, one));
-    if (!wider) break;
-    best = wider;
-  }
-  return best;
-}
-
-/** Lines nearer than this share of the outline's size are one. */
-const SAME_LINE = 0.02;
-
-function extendsLayer(inner: Judged, outer: Judged): boolean {
-  if (quadArea(outer.quad) <= 1.03 * quadArea(inner.quad) || outer.edge < 0.5 * inner.edge) return false;
-  const slack = SAME_LINE * Math.sqrt(quadArea(inner.quad));
-  if (!contains(outer.quad, inner.quad, -Math.max(2, slack))) return false;
-  const moved = [0, 1, 2, 3].filter(
-    (i) => outer.candidate.sides[i] !== inner.candidate.sides[i] && !alongside(outer, inner, i, slack),
-  );
-  const lone = moved.length === 1 || (moved.length === 2 && moved[1] - moved[0] === 2);
-  if (!lone && !moved.every((i) => outer.sides[i].framed)) return false;
-  const boldest = Math.max(...outer.sides.map((side) => side.step));
-  const part = quadArea(inner.quad) / quadArea(outer.quad);
-  return moved.every((i) => {
-    const before = inner.sides[i];
-    const after = outer.sides[i];
-    const rim = after.framed ? boldest : after.step;
-    const drift = distance(before.inside, after.inside);
-    if (moved.length === 1 && strip(after, drift, part) && shownBetween(outer.candidate, inner, i, moved, ALL_ALONG))
-      return true;
-    if (sameBeyond(before, rim, drift) && shownBetween(outer.candidate, inner, i, moved, ALL_ALONG)) return true;
-    if (moved.length === 1 && betterRim(outer, inner, i) && shownBetween(outer.candidate, inner, i, moved, ALL_ALONG))
-      return true;
-    return noRim(before, rim, drift, part) && shownBetween(outer.candidate, inner, i, moved, GOES_ON);
-  });
-}
-
-/** Whether side i of both is about the same line. */
-function alongside(outer: Judged, inner: Judged, i: number, slack: number): boolean {
-  const { nx, ny, rho } = outer.candidate.sides[i];
-  return [i, (i + 1) & 3].every((k) => Math.abs(nx * inner.quad[k][0] + ny * inner.quad[k][1] - rho) < slack);
-}
-
-/** How many times better shown the sides of the whole plate are than those of a part of it. */
-const BETTER = 1.08;
-/** What steps less than this share of the weakest other side is no rim. */
-const RIM = 0.6;
-
-/** Whether the outer sides are shown better, and the inner one is no rim: a row of spots, or a line. */
-function betterRim(outer: Judged, inner: Judged, i: number): boolean {
-  const before = inner.sides[i];
-  const others = inner.sides.filter((side, k) => k !== i && !side.framed);
-  const weakest = Math.min(...others.map((side) => side.step));
-  return outer.edge > BETTER * inner.edge && (before.step < RIM * weakest || !leadsToBench(before, others));
-}
-
-/**
- * Whether an inner side may be a line on the layer: the layer goes on beyond it, and its step is not that of the rim
- * (a narrow gap between two plates looks like a line too, but steps as boldly as their rims).
- * @param part the inner area over the outer
- * @param drift distance between the layer's colours inside the old side and the new one, codes
- */
-function noRim(before: SideEvidence, rim: number, drift: number, part: number): boolean {
-  const drawn = before.wide < DRAWN * before.step;
-  if (drawn) {
-    const noGap = part < PART[0] || part > PART[1] || before.step < 0.6 * rim || before.step > 1.5 * rim;
-    return noGap && drift < 0.5 * Math.max(rim, before.step);
-  }
-  return before.wide < 0.15 * rim && before.step < 0.5 * rim && drift < 0.3 * rim;
-}
-
-/** Whether the same layer goes on beyond a side that steps far less than the rim: two plates side by side would show bench between them. */
-function sameBeyond(before: SideEvidence, rim: number, drift: number): boolean {
-  return before.step < 0.5 * rim && drift < 0.15 * rim;
-}
-
-/** Share of a neighbouring side that is an edge beyond a line on the layer, and beyond the rim of the stained part of one. */
-const GOES_ON = 0.4;
-const ALL_ALONG = 0.7;
-
-/**
- * Whether a narrow strip beyond a side is layer of another shade, as where a stain or a front ends: it has a clear rim of
- * its own and is more like the layer than like the bench.
- */
-function strip(after: SideEvidence, drift: number, part: number): boolean {
-  return part > STRIP && !after.framed && after.coherence > 0.8 && drift < after.step;
-}
-
-const STRIP = 0.8;
-
-/** Whether a neighbouring side goes on as an edge between the old side i and the new one. */
-function shownBetween(outer: Candidate, inner: Judged, i: number, moved: readonly number[], least: number): boolean {
-  const goesOn = (neighbour: number, corner: number) => {
-    if (moved.includes(neighbour)) return true;
-    const line = outer.sides[neighbour];
-    const from = outer.quad[corner];
-    const to = inner.quad[corner];
-    return line.border || supportBetween(line, from[0], from[1], to[0], to[1]) > least;
-  };
-  return goesOn((i + 3) & 3, i) || goesOn((i + 1) & 3, (i + 1) & 3);
-}
-
 /** Whether `half` is one of two candidates side by side that together make up `union`, with bench in the gap. */
 function splits(half: Judged, union: Judged, all: readonly Judged[]): boolean {
   if (half === union || half.score < 0.6 * union.score) return false;
@@ -245,15 +138,6 @@ function realGap(a: Judged, b: Judged): boolean {
   });
 }
 
-/** Whether the colour changes at this side as it does at the plate's other sides: a pencil line may change it the other way. */
-function leadsToBench(side: SideEvidence, all: readonly SideEvidence[]): boolean {
-  let dot = 0;
-  for (let c = 0; c < 3; c++) {
-    for (const other of all) dot += (side.inside[c] - side.outside[c]) * (other.inside[c] - other.outside[c]);
-  }
-  return dot > 0.5 * all.reduce((sum, other) => sum + side.step * other.step, 0);
-}
-
 /** Times by which the plates of a photo differ in area, at most; those for few lanes and for many are cut to one height. */
 const SIZES = { any: 3, ofOneHeight: 6 };
 const SAME_HEIGHT = 0.12;
@@ -278,9 +162,9 @@ function alike(a: Judged, b: Judged): boolean {
   const q = meanColour(b, (side) => side.inside);
   // Paper beside a plate looks more like the plate's surroundings than like the plate.
   if (
-    distance(q, p) >
+    colourDistance(q, p) >
     0.7 *
-      distance(
+      colourDistance(
         q,
         meanColour(a, (side) => side.outside),
       )
@@ -294,10 +178,6 @@ function alike(a: Judged, b: Judged): boolean {
 function meanColour(one: Judged, of: (side: SideEvidence) => readonly number[]): [number, number, number] {
   const mean = (c: number) => one.sides.reduce((sum, side) => sum + of(side)[c] / 4, 0);
   return [mean(0), mean(1), mean(2)];
-}
-
-function distance(a: readonly number[], b: readonly number[]): number {
-  return Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
 }
 
 function centreX(quad: Quad): number {

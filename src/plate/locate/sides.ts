@@ -134,3 +134,17 @@ function medians(p: Float32Array, q: Float32Array | null): [number, number, numb
   }
   return out;
 }
+
+/** Whether the colour changes at this side as it does at the plate's other sides: a pencil line may change it the other way. */
+export function leadsToBench(side: SideEvidence, all: readonly SideEvidence[]): boolean {
+  let dot = 0;
+  for (let c = 0; c < 3; c++) {
+    for (const other of all) dot += (side.inside[c] - side.outside[c]) * (other.inside[c] - other.outside[c]);
+  }
+  return dot > 0.5 * all.reduce((sum, other) => sum + side.step * other.step, 0);
+}
+
+/** Distance between two colours, codes. */
+export function colourDistance(a: readonly number[], b: readonly number[]): number {
+  return Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
+}
