@@ -17,6 +17,8 @@ export interface View {
 const LEAST_SMOOTH = 0.8;
 const FAINT = 0.12;
 const CLEAR = 0.03;
+const LEAST_SCORE = 0.25;
+const LEAST_COHERENCE = 0.75;
 
 /**
  * Whether the picture is all plate: one smooth layer from border to border, with nothing in it that could be a plate's
@@ -35,10 +37,13 @@ export function allPlate({ sketch, noise, judged }: View): number | null {
   if (inside.smooth < LEAST_SMOOTH) return null;
   const margin = CLEAR * Math.min(width, height);
   const rim = judged.some((one) => {
+    // A plate may reach close to the border; what lies between is bench if all four sides show.
+    if (one.score >= LEAST_SCORE && one.sides.every((side) => !side.framed && side.coherence >= LEAST_COHERENCE))
+      return true;
     const shown = one.sides.filter((_, i) => !alongFrame(frame, one.quad[i], one.quad[(i + 1) & 3], margin));
-    if (shown.length === 0 || one.score < 0.25 || shown.some((side) => side.coherence < 0.75)) return false;
-    // Wholly inside the picture (lines drawn on a plate make no such quadrilateral), or steps too bold for such lines.
-    if (shown.length === 4) return true;
+    if (shown.length === 0 || one.score < LEAST_SCORE || shown.some((side) => side.coherence < LEAST_COHERENCE))
+      return false;
+    // Steps too bold for lines that are drawn on a plate.
     const boldest = Math.max(...shown.map((side) => side.step));
     return shown.every((side) => side.wide > Math.max(FAINT * inside.level, 0.3 * boldest));
   });

@@ -46,6 +46,21 @@ describe("a plate in a photo", () => {
     expect(cornerError(value[0].quad, truth)).toBeLessThan(0.005);
   });
 
+  it("is the outline, not the frame, where a pale one on a pale bench reaches close to the border", () => {
+    const on = canvas(900, 1200, () => [178, 195, 208]);
+    const truth: Quad = [
+      [55, 180],
+      [887, 175],
+      [888, 1115],
+      [52, 1110],
+    ];
+    paintQuad(on, truth, (_, v) => (Math.abs(v - 0.8) < 0.004 ? [140, 140, 145] : [186, 182, 196]));
+    const { value } = find(on);
+    expect(value).toHaveLength(1);
+    expect(value[0].wholeFrame).toBe(false);
+    expect(cornerError(value[0].quad, truth)).toBeLessThan(0.01);
+  });
+
   it("is the outline, not the part above a row of glowing spots", () => {
     const on = canvas(900, 700, () => [18, 12, 26]);
     const truth = tilted(450, 350, 620, 430, 3);
