@@ -2,19 +2,21 @@ import { type Finding, FRONT_SIDES, type FrontSide } from "../model/index.ts";
 import { judgeQuality } from "../plate/quality/index.ts";
 import { plateAspect } from "../plate/rectify/index.ts";
 import {
+  orderAfter,
   standingOf,
   type ToldLanes,
+  TURNS,
   type Turn,
   turnQuad,
   type UprightTurn,
   uprightTurns,
 } from "../plate/upright/index.ts";
 import type { PlateWay } from "./group.ts";
-import type { SeenPhoto } from "./lookAt.ts";
+import type { SeenPhoto, SeenPlate } from "./lookAt.ts";
 
 /**
- * Sets the plates of photos that belong together front up. Photos of which nobody said how they stand are taken to
- * stand alike, or a quarter turn apart where the shape of their plates shows it.
+ * Sets the plates of photos that belong together front up, left to right as they then stand. Photos of which nobody said how they
+ * stand are taken to stand alike, or a quarter turn apart where the shape of their plates shows it.
  * @param told where the front points in all of them; null: as is said of each, or to be seen
  * @param lanesOf what is told of the lanes of a plate; left out: nothing
  */
@@ -24,9 +26,10 @@ export function standUpright(
   lanesOf: (file: string, place: number) => ToldLanes | null = () => null,
 ): SeenPhoto[] {
   const untold = photos.filter((photo) => !(told ?? photo.up));
-  const standings = untold.flatMap(({ picture, plates, file }) =>
-    plates.map(({ quad }, place) => standingOf(picture, quad, lanesOf(file, place))),
-  );
+  const standings = untold.flatMap(({ picture, plates, file }) => {
+    const orders = TURNS.map((turn) => orderOf(plates, turn));
+    return plates.map(({ quad }, i) => standingOf(picture, quad, (turn) => lanesOf(file, orders[turn].indexOf(i))));
+  });
   const sides = crosswise(untold);
   const turns = uprightTurns(
     standings,
@@ -36,16 +39,25 @@ export function standUpright(
     const side = told ?? photo.up;
     const own = side ? photo.plates.map(() => toldTurn(side)) : turns.splice(0, photo.plates.length);
     const ways = side ? null : own.map(({ turn }): PlateWay => ({ standing: standings.shift()!, turn }));
-    const plates = photo.plates.map((plate, i) => {
+    const turned = photo.plates.map((plate, i) => {
       const { turn } = own[i];
       if (turn === 0) return plate;
       const quad = turnQuad(plate.quad, turn);
       return { ...plate, quad, quality: judgeQuality(photo.picture, quad, photo.scale) };
     });
+    const alike = own.every(({ turn }) => turn === own[0].turn);
+    const plates = alike ? orderOf(photo.plates, own[0].turn).map((i) => turned[i]) : turned;
     const unsure = own.find(({ sure }) => !sure);
     const findings = unsure ? [...photo.findings, wayUpUnsure(photo.file, unsure.turn)] : photo.findings;
     return { ...photo, plates, ...(ways && { ways }), findings };
   });
+}
+
+function orderOf(plates: readonly SeenPlate[], turn: Turn): number[] {
+  return orderAfter(
+    plates.map(({ quad }) => quad),
+    turn,
+  );
 }
 
 /** Height over width, or its inverse, from which on a plate shows which way it is longer. */

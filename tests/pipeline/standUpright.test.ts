@@ -69,12 +69,43 @@ describe("plates set upright", () => {
 
   it("ask for each plate of each photo what is told of its lanes, unless somebody said how it stands", () => {
     const two = { ...blank, plates: [blank.plates[0], blank.plates[0]] };
-    const asked: string[] = [];
+    const asked = new Set<string>();
     standUpright([two, { ...blank, file: "b.png" }, { ...blank, file: "c.png", up: "left" }], null, (file, place) => {
-      asked.push(`${file} ${place}`);
+      asked.add(`${file} ${place}`);
       return null;
     });
-    expect(asked).toEqual(["a.png 0", "a.png 1", "b.png 0"]);
+    expect([...asked].sort()).toEqual(["a.png 0", "a.png 1", "b.png 0"]);
+  });
+
+  it.each([
+    ["up", "right", ["first", "second"]],
+    ["down", "right", ["second", "first"]],
+    ["left", "below", ["second", "first"]],
+    ["right", "below", ["first", "second"]],
+    ["left", "right", ["first", "second"]],
+    ["right", "right", ["first", "second"]],
+  ] as const)(
+    "are listed from the left as they stand: front %s, the second seen %s of the first",
+    (side, where, order) => {
+      const moved = quad.map(([x, y]) => (where === "right" ? [x + 45, y] : [x, y + 75])) as unknown as Quad;
+      const two = { ...blank, plates: [blank.plates[0], { ...blank.plates[0], quad: moved }] };
+      const [photo] = standUpright([two], side);
+      const names = photo.plates.map((plate) => (moved.some((p) => p === plate.quad[0]) ? "second" : "first"));
+      expect(names).toEqual(order);
+    },
+  );
+
+  it("take what is told of lanes for the plate that is theirs as it would stand", () => {
+    const [one] = [drawn("a.png", ticked, 0)];
+    const second = { ...one.photo.plates[0], quad: one.front.map(([x, y]) => [x + 320, y]) as unknown as Quad };
+    const two = { ...one.photo, plates: [one.photo.plates[0], second] };
+    const asked: number[] = [];
+    standUpright([two], null, (_, place) => {
+      asked.push(place);
+      return null;
+    });
+    // Upright, a quarter turn either way (then one above the other), and upside down the other way round.
+    expect(asked).toEqual([0, 0, 1, 0, 1, 1, 0, 1]);
   });
 
   it("each photo as it is said to stand; what is said of all counts before", () => {

@@ -8,10 +8,13 @@ import { halfTurnInPlace, halved, quarterTurn, readSigns, readStrokes, type Sign
 import { laneEvidenceOf, type ToldLanes } from "./told.ts";
 import { LANE_WEIGHTS, WEIGHTS } from "./weights.ts";
 
+export { orderAfter } from "./order.ts";
 export type { ToldLanes } from "./told.ts";
 
 /** Quarter turns clockwise that set a plate front up. */
 export type Turn = 0 | 1 | 2 | 3;
+
+export const TURNS: readonly Turn[] = [0, 1, 2, 3];
 
 /** Logarithm of the probability that a plate needs 0, 1, 2 or 3 quarter turns; all four alike where nothing tells. */
 export type Standing = readonly [number, number, number, number];
@@ -54,9 +57,15 @@ export type Among = keyof typeof OWN_WAY;
  * How a plate may stand in a photo: what speaks for an origin at each of its four sides, how figures on it are turned and, where its
  * lanes are told, how well they fit (conditional logit, D. McFadden in Frontiers in Econometrics, 1974, 105).
  * @param quad the plate's corners in pixels of `picture`, clockwise
- * @param told its lanes; null: nobody said
+ * @param toldAt its lanes, if it stands so: beside others it is another plate of the list when all lie the other way round; null: nobody said
  */
-export function standingOf(picture: Picture, quad: Quad, told: ToldLanes | null = null): Standing {
+export function standingOf(
+  picture: Picture,
+  quad: Quad,
+  toldAt: (turn: Turn) => ToldLanes | null = () => null,
+): Standing {
+  const toldLanes = TURNS.map(toldAt);
+  const isTold = toldLanes.every((lanes) => lanes !== null);
   const patch = smallPatch(picture, quad, LONG_SIDE, INSET);
   if (!patch) return normalised([0, 0, 0, 0]);
   const seen = readSigns(patch);
@@ -65,7 +74,8 @@ export function standingOf(picture: Picture, quad: Quad, told: ToldLanes | null 
   const figures = marks.map(figuresUpright);
   const score = (signs: Signs, turn: Turn) => {
     const read = { ...evidenceOf(signs), figures: figures[0][turn] + figures[1][turn] };
-    if (!told) return weigh(WEIGHTS, read);
+    const told = toldLanes[turn];
+    if (!told || !isTold) return weigh(WEIGHTS, read);
     const names = marks.map((own) => namesRead(own, turn, told.names));
     const namesFoot = names[0].foot + names[1].foot;
     const namesHead = names[0].head + names[1].head;

@@ -88,8 +88,8 @@ describe("a plate's way up", () => {
     const crude = { label: "crude", fraction: null };
     const others = [1, 2, 3, 4].map((fraction) => ({ label: String(fraction), fraction }));
     const likely = (names: (typeof crude | (typeof others)[number])[]) =>
-      standingOf(picture, asSeen, { names, late: 0.5 })[turn] -
-      standingOf(picture, asSeen, { names, late: 0.5 })[2 - turn];
+      standingOf(picture, asSeen, () => ({ names, late: 0.5 }))[turn] -
+      standingOf(picture, asSeen, () => ({ names, late: 0.5 }))[2 - turn];
     expect(likely([...others, crude])).toBeGreaterThan(likely([crude, ...others]) + 1);
   });
 
