@@ -54,6 +54,7 @@ async function fromSharp(bytes: Uint8Array, name: string, options: DecodeOptions
     orientation = 1,
     icc,
     space,
+    hasAlpha,
     autoOrient,
   } = await sharp(bytes, {
     limitInputPixels: false,
@@ -64,7 +65,12 @@ async function fromSharp(bytes: Uint8Array, name: string, options: DecodeOptions
   const input = sharp(bytes, { ...limits, ignoreIcc: step === "as-is" });
   const upright = orientation > 1 ? input.autoOrient() : input;
   const coloured = step === "to-p3" ? upright.withIccProfile("p3", { attach: false }) : upright;
-  return shrink(coloured, autoOrient.width, autoOrient.height, options);
+  return shrink(
+    hasAlpha ? coloured.flatten({ background: BACKDROP }) : coloured,
+    autoOrient.width,
+    autoOrient.height,
+    options,
+  );
 }
 
 async function fromHeic(bytes: Uint8Array, name: string, options: DecodeOptions): Promise<DecodedPhoto> {
@@ -73,7 +79,12 @@ async function fromHeic(bytes: Uint8Array, name: string, options: DecodeOptions)
     raw: { width, height, channels: 4 },
   });
   const turned = orientation > 4;
-  return shrink(turn(pixels, orientation), turned ? height : width, turned ? width : height, options);
+  return shrink(
+    turn(pixels, orientation).flatten({ background: BACKDROP }),
+    turned ? height : width,
+    turned ? width : height,
+    options,
+  );
 }
 
 /** Applies an EXIF orientation to pixels that carry no EXIF (CP-3451, tag 0x0112). */
@@ -90,7 +101,6 @@ async function shrink(image: Sharp, width: number, height: number, options: Deco
   // "linear" never overshoots: a sharper kernel would draw bright rims around pencil lines and dust.
   const resized = scale > 1 ? image.resize({ ...size, fit: "fill", kernel: "linear" }) : image;
   const { data, info } = await resized
-    .flatten({ background: BACKDROP })
     .toColourspace("srgb")
     .raw({ depth: "uchar" })
     .toBuffer({ resolveWithObject: true });

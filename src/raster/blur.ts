@@ -53,21 +53,36 @@ function boxFourRows(src: Float32Array, dst: Float32Array, o: number, width: num
 
 /** Running mean of height 2r+1 along columns, row by row for the cache's sake; edges repeat the border value. */
 function boxColumns(src: Float32Array, dst: Float32Array, width: number, height: number, r: number): void {
-  const norm = 1 / (2 * r + 1);
   const sums = new Float64Array(width);
-  const at = (y: number) => Math.min(Math.max(y, 0), height - 1) * width;
-  for (let k = -r - 1; k < r; k++) {
-    const o = at(k);
-    for (let x = 0; x < width; x++) sums[x] += src[o + x];
-  }
-  for (let y = 0; y < height; y++) {
-    const incoming = at(y + r);
-    const outgoing = at(y - r - 1);
-    const o = y * width;
-    for (let x = 0; x < width; x++) {
-      sums[x] += src[incoming + x] - src[outgoing + x];
-      dst[o + x] = sums[x] * norm;
-    }
+  for (let k = -r - 1; k < r; k++) addRow(src, rowAt(k, width, height), sums);
+  for (let y = 0; y < height; y++)
+    nextRow(src, rowAt(y + r, width, height), rowAt(y - r - 1, width, height), sums, dst, y * width, 1 / (2 * r + 1));
+}
+
+/** Where row `y` begins, or the border row beyond which it lies. */
+function rowAt(y: number, width: number, height: number): number {
+  return Math.min(Math.max(y, 0), height - 1) * width;
+}
+
+// Functions of their own for a row each: the engine compiles those early.
+
+function addRow(src: Float32Array, o: number, sums: Float64Array): void {
+  for (let x = 0; x < sums.length; x++) sums[x] += src[o + x];
+}
+
+function nextRow(
+  src: Float32Array,
+  incoming: number,
+  outgoing: number,
+  sums: Float64Array,
+  dst: Float32Array,
+  o: number,
+  norm: number,
+): void {
+  for (let x = 0; x < sums.length; x++) {
+    const sum = sums[x] + (src[incoming + x] - src[outgoing + x]);
+    sums[x] = sum;
+    dst[o + x] = sum * norm;
   }
 }
 

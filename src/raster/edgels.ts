@@ -29,27 +29,45 @@ export function findEdgels(sketch: Sketch, noise: number): Edgels {
   const rowBuffer = new Float32Array(n);
   for (const channel of [sketch.r, sketch.g, sketch.b]) {
     binomial(channel, w, h, rowBuffer, smooth);
-    for (let y = 1; y < h - 1; y++) {
-      for (let x = 1, i = y * w + 1; x < w - 1; x++, i++) {
-        const dx = smooth[i + 1] - smooth[i - 1];
-        const dy = smooth[i + w] - smooth[i - w];
-        const m = dx * dx + dy * dy;
-        if (m > strength[i]) {
-          strength[i] = m;
-          gx[i] = dx;
-          gy[i] = dy;
-        }
-      }
-    }
+    for (let y = 1; y < h - 1; y++) steeper(smooth, w, y, strength, gx, gy);
   }
   // The mean of roots, squared: a few bold edges nearby must not hide a faint one.
-  for (let i = 0; i < n; i++) {
-    strength[i] = Math.sqrt(strength[i]);
-    smooth[i] = Math.sqrt(strength[i]);
-  }
+  roots(strength, strength);
+  roots(strength, smooth);
   const around = boxMean(smooth, w, h, Math.round(Math.max(w, h) / 16), rowBuffer, smooth);
-  for (let i = 0; i < n; i++) around[i] *= around[i];
+  squares(around);
   return collect(gx, gy, strength, around, w, h, noise);
+}
+
+// Loops over pixels are functions of their own, a row at a time: the engine compiles those for themselves, and early.
+
+/** Takes over the gradients of one row of a channel where they are larger than those before. */
+function steeper(
+  smooth: Float32Array,
+  w: number,
+  y: number,
+  strength: Float32Array,
+  gx: Float32Array,
+  gy: Float32Array,
+): void {
+  for (let i = y * w + 1, end = (y + 1) * w - 1; i < end; i++) {
+    const dx = smooth[i + 1] - smooth[i - 1];
+    const dy = smooth[i + w] - smooth[i - w];
+    const m = dx * dx + dy * dy;
+    if (m > strength[i]) {
+      strength[i] = m;
+      gx[i] = dx;
+      gy[i] = dy;
+    }
+  }
+}
+
+function roots(values: Float32Array, out: Float32Array): void {
+  for (let i = 0; i < values.length; i++) out[i] = Math.sqrt(values[i]);
+}
+
+function squares(values: Float32Array): void {
+  for (let i = 0; i < values.length; i++) values[i] *= values[i];
 }
 
 function collect(
@@ -112,26 +130,37 @@ function collect(
 
 /** 1-4-6-4-1 in both directions; borders repeat. */
 function binomial(source: Float32Array, w: number, h: number, rows: Float32Array, out: Float32Array): void {
-  for (let y = 0; y < h; y++) {
-    const o = y * w;
-    for (let x = 0; x < w; x++) {
-      const a = source[o + (x > 1 ? x - 2 : 0)];
-      const b = source[o + (x > 0 ? x - 1 : 0)];
-      const d = source[o + (x < w - 1 ? x + 1 : w - 1)];
-      const e = source[o + (x < w - 2 ? x + 2 : w - 1)];
-      rows[o + x] = (a + e + 4 * (b + d) + 6 * source[o + x]) * 0.0625;
-    }
+  for (let y = 0; y < h; y++) binomialAlong(source, y * w, w, rows);
+  const at = (y: number) => Math.max(0, Math.min(h - 1, y)) * w;
+  for (let y = 0; y < h; y++) binomialAcross(rows, at(y - 2), at(y - 1), y * w, at(y + 1), at(y + 2), w, out);
+}
+
+/** The row that begins at `o`. */
+function binomialAlong(source: Float32Array, o: number, w: number, out: Float32Array): void {
+  const last = o + w - 1;
+  for (let i = o; i <= last; i++) {
+    const inner = i >= o + 2 && i <= last - 2;
+    const a = source[inner ? i - 2 : Math.max(o, i - 2)];
+    const b = source[inner ? i - 1 : Math.max(o, i - 1)];
+    const d = source[inner ? i + 1 : Math.min(last, i + 1)];
+    const e = source[inner ? i + 2 : Math.min(last, i + 2)];
+    out[i] = (a + e + 4 * (b + d) + 6 * source[i]) * 0.0625;
   }
-  for (let y = 0; y < h; y++) {
-    const o = y * w;
-    const a = (y > 1 ? y - 2 : 0) * w;
-    const b = (y > 0 ? y - 1 : 0) * w;
-    const d = (y < h - 1 ? y + 1 : h - 1) * w;
-    const e = (y < h - 2 ? y + 2 : h - 1) * w;
-    for (let x = 0; x < w; x++) {
-      out[o + x] = (rows[a + x] + rows[e + x] + 4 * (rows[b + x] + rows[d + x]) + 6 * rows[o + x]) * 0.0625;
-    }
-  }
+}
+
+/** One row from those that begin at a, b, c, d and e. */
+function binomialAcross(
+  rows: Float32Array,
+  a: number,
+  b: number,
+  c: number,
+  d: number,
+  e: number,
+  w: number,
+  out: Float32Array,
+): void {
+  for (let x = 0; x < w; x++)
+    out[c + x] = (rows[a + x] + rows[e + x] + 4 * (rows[b + x] + rows[d + x]) + 6 * rows[c + x]) * 0.0625;
 }
 
 /** Mean over a square of (2 radius + 1) pixels, cut at the borders, by running sums. */
@@ -143,30 +172,35 @@ function boxMean(
   rows: Float32Array,
   out: Float32Array,
 ): Float32Array {
-  for (let y = 0; y < h; y++) {
-    const o = y * w;
-    let sum = 0;
-    for (let x = 0; x < Math.min(radius, w); x++) sum += source[o + x];
-    for (let x = 0; x < w; x++) {
-      if (x + radius < w) sum += source[o + x + radius];
-      if (x - radius - 1 >= 0) sum -= source[o + x - radius - 1];
-      rows[o + x] = sum / (Math.min(w - 1, x + radius) - Math.max(0, x - radius) + 1);
-    }
-  }
+  for (let y = 0; y < h; y++) meanAlong(source, y * w, w, radius, rows);
   const sums = new Float64Array(w);
-  for (let y = 0; y < Math.min(radius, h); y++) for (let x = 0; x < w; x++) sums[x] += rows[y * w + x];
+  for (let y = 0; y < Math.min(radius, h); y++) addRow(rows, y * w, sums);
   for (let y = 0; y < h; y++) {
-    const o = y * w;
-    const enter = y + radius < h ? (y + radius) * w : -1;
-    const leave = y - radius - 1 >= 0 ? (y - radius - 1) * w : -1;
+    if (y + radius < h) addRow(rows, (y + radius) * w, sums);
+    if (y - radius - 1 >= 0) takeRow(rows, (y - radius - 1) * w, sums);
     const share = 1 / (Math.min(h - 1, y + radius) - Math.max(0, y - radius) + 1);
-    for (let x = 0; x < w; x++) {
-      if (enter >= 0) sums[x] += rows[enter + x];
-      if (leave >= 0) sums[x] -= rows[leave + x];
-      out[o + x] = sums[x] * share;
-    }
+    for (let x = 0, i = y * w; x < w; x++, i++) out[i] = sums[x] * share;
   }
   return out;
+}
+
+/** Running means of the row that begins at `o`. */
+function meanAlong(source: Float32Array, o: number, w: number, radius: number, out: Float32Array): void {
+  let sum = 0;
+  for (let x = 0; x < Math.min(radius, w); x++) sum += source[o + x];
+  for (let x = 0; x < w; x++) {
+    if (x + radius < w) sum += source[o + x + radius];
+    if (x - radius - 1 >= 0) sum -= source[o + x - radius - 1];
+    out[o + x] = sum / (Math.min(w - 1, x + radius) - Math.max(0, x - radius) + 1);
+  }
+}
+
+function addRow(values: Float32Array, o: number, sums: Float64Array): void {
+  for (let x = 0; x < sums.length; x++) sums[x] += values[o + x];
+}
+
+function takeRow(values: Float32Array, o: number, sums: Float64Array): void {
+  for (let x = 0; x < sums.length; x++) sums[x] -= values[o + x];
 }
 
 /**
@@ -181,20 +215,7 @@ export function sketchNoise(sketch: Sketch): number {
     const means: number[] = [];
     for (let y0 = 1; y0 + 8 < h; y0 += 16) {
       for (let x0 = 1; x0 + 8 < w; x0 += 16) {
-        let sum = 0;
-        for (let y = y0; y < y0 + 8; y++) {
-          for (let x = x0, i = y * w + x0; x < x0 + 8; x++, i++) {
-            sum += Math.abs(
-              c[i - w - 1] +
-                c[i - w + 1] +
-                c[i + w - 1] +
-                c[i + w + 1] -
-                2 * (c[i - 1] + c[i + 1] + c[i - w] + c[i + w]) +
-                4 * c[i],
-            );
-          }
-        }
-        means.push(sum / 64);
+        means.push(laplacians(c, w, x0, y0) / 64);
       }
     }
     means.sort((a, b) => a - b);
@@ -202,4 +223,22 @@ export function sketchNoise(sketch: Sketch): number {
     worst = Math.max(worst, (Math.sqrt(Math.PI / 2) / 6) * median);
   }
   return Math.max(0.05, worst);
+}
+
+/** Sum of the sizes of the response over 8 x 8 pixels. */
+function laplacians(c: Float32Array, w: number, x0: number, y0: number): number {
+  let sum = 0;
+  for (let y = y0; y < y0 + 8; y++) {
+    for (let x = x0, i = y * w + x0; x < x0 + 8; x++, i++) {
+      sum += Math.abs(
+        c[i - w - 1] +
+          c[i - w + 1] +
+          c[i + w - 1] +
+          c[i + w + 1] -
+          2 * (c[i - 1] + c[i + 1] + c[i - w] + c[i + w]) +
+          4 * c[i],
+      );
+    }
+  }
+  return sum;
 }

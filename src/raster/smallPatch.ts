@@ -54,12 +54,14 @@ function addSamples(
   const [h0, h3, h6] = [h[0], h[3], h[6]];
   const [a, b, c] = [h[1] * v + h[2], h[4] * v + h[5], h[7] * v + h[8]];
   const first = Math.floor(row / FINE) * width;
-  for (let x = 0, o = first; x < width; x++, o++) {
+  const [reds, greens, blues] = [red.data, green.data, blue.data];
+  let u = -0.5;
+  for (let o = first, end = first + width; o < end; o++) {
     let r = 0;
     let g = 0;
     let bl = 0;
     for (let i = 0; i < FINE; i++) {
-      const u = x * FINE + i + 0.5;
+      u += 1;
       const k = 1 / (h6 * u + c);
       let sx = ((h0 * u + a) * k) | 0;
       let sy = ((h3 * u + b) * k) | 0;
@@ -68,13 +70,13 @@ function addSamples(
         sy = Math.max(0, Math.min(lastY, sy));
       }
       const p = 3 * (sy * pw + sx);
-      r += data[p];
-      g += data[p + 1];
-      bl += data[p + 2];
+      r = (r + data[p]) | 0;
+      g = (g + data[p + 1]) | 0;
+      bl = (bl + data[p + 2]) | 0;
     }
-    red.data[o] += r;
-    green.data[o] += g;
-    blue.data[o] += bl;
+    reds[o] += r;
+    greens[o] += g;
+    blues[o] += bl;
   }
 }
 

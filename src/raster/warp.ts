@@ -98,130 +98,149 @@ function blockSource(picture: Picture, corners: FourPoints, step: number): Sourc
   const height = Math.ceil((y1 - y0) / step);
   const light = new Float32Array(width * height * 3);
   const mask = new Uint8Array(width * height);
-  const { data } = picture;
-  for (let y = 0, m = 0; y < height; y++) {
-    const yEnd = Math.min(y0 + (y + 1) * step, picture.height);
-    for (let x = 0; x < width; x++, m++) {
-      const xStart = x0 + x * step;
-      const xEnd = Math.min(xStart + step, picture.width);
-      let r = 0;
-      let g = 0;
-      let b = 0;
-      let bits = 0;
-      for (let yy = y0 + y * step; yy < yEnd; yy++) {
-        for (let p = (yy * picture.width + xStart) * 3, end = (yy * picture.width + xEnd) * 3; p < end; p += 3) {
-          const cr = data[p];
-          const cg = data[p + 1];
-          const cb = data[p + 2];
-          r += LINEAR_OF_CODE[cr];
-          g += LINEAR_OF_CODE[cg];
-          b += LINEAR_OF_CODE[cb];
-          bits |= LIMIT[cr] | (LIMIT[cg] << 1) | (LIMIT[cb] << 2);
-        }
+  const source = { width, height, x0, y0, step, light, mask };
+  for (let y = 0; y < height; y++) averageRow(picture, source, y);
+  return source;
+}
+
+/** Linear light of each 8-bit code again: in double precision the engine need not convert what it adds up. */
+const LINEAR = Float64Array.from(LINEAR_OF_CODE);
+
+/** Means of one row of blocks, and which of their pixels are clipped. */
+function averageRow(picture: Picture, { width, x0, y0, step, light, mask }: Source, y: number): void {
+  const { data, width: across } = picture;
+  // Local names: the engine reads them faster than a module's.
+  const linear = LINEAR;
+  const limit = LIMIT;
+  const yStart = y0 + y * step;
+  const yEnd = Math.min(yStart + step, picture.height);
+  for (let x = 0, m = y * width, o = 3 * m; x < width; x++, m++, o += 3) {
+    const xStart = x0 + x * step;
+    const xEnd = Math.min(xStart + step, across);
+    let r = 0;
+    let g = 0;
+    let b = 0;
+    let bits = 0;
+    for (let yy = yStart; yy < yEnd; yy++) {
+      for (let p = (yy * across + xStart) * 3, end = (yy * across + xEnd) * 3; p < end; p += 3) {
+        const cr = data[p];
+        const cg = data[p + 1];
+        const cb = data[p + 2];
+        r += linear[cr];
+        g += linear[cg];
+        b += linear[cb];
+        bits |= limit[cr] | (limit[cg] << 1) | (limit[cb] << 2);
       }
-      const share = 1 / ((yEnd - y0 - y * step) * (xEnd - xStart));
-      light[3 * m] = r * share;
-      light[3 * m + 1] = g * share;
-      light[3 * m + 2] = b * share;
-      mask[m] = bits;
     }
+    const share = 1 / ((yEnd - yStart) * (xEnd - xStart));
+    light[o] = r * share;
+    light[o + 1] = g * share;
+    light[o + 2] = b * share;
+    mask[m] = bits;
   }
-  return { width, height, x0, y0, step, light, mask };
 }
 
 /** Bilinear in the 8-bit picture itself: the usual case, and the quick one. */
 function sampleCodes(picture: Picture, h: Homography, patch: LinearPatch): void {
+  for (let y = 0; y < patch.r.height; y++) sampleCodeRow(picture, h, patch, y);
+}
+
+function sampleCodeRow(picture: Picture, h: Homography, patch: LinearPatch, y: number): void {
   const { data, width: w } = picture;
   const lastX = w - 1;
   const lastY = picture.height - 1;
-  const { width, height, data: r } = patch.r;
+  const { width, data: r } = patch.r;
   const g = patch.g.data;
   const b = patch.b.data;
   const { clipped } = patch;
   // Local names: the engine reads them faster than a module's.
-  const linear = LINEAR_OF_CODE;
+  const linear = LINEAR;
   const limit = LIMIT;
   const [h0, h1, h2, h3, h4, h5, h6, h7, h8] = h;
-  for (let y = 0, o = 0; y < height; y++) {
-    const yc = y + 0.5;
-    for (let x = 0; x < width; x++, o++) {
-      const xc = x + 0.5;
-      const k = 1 / (h6 * xc + h7 * yc + h8);
-      let sx = (h0 * xc + h1 * yc + h2) * k - 0.5;
-      let sy = (h3 * xc + h4 * yc + h5) * k - 0.5;
-      sx = Math.max(0, Math.min(lastX, sx));
-      sy = Math.max(0, Math.min(lastY, sy));
-      const ix = sx | 0;
-      const iy = sy | 0;
-      const fx = sx - ix;
-      const fy = sy - iy;
-      const p = 3 * (iy * w + ix);
-      const p3 = ix < lastX ? p + 3 : p;
-      const q = iy < lastY ? p + 3 * w : p;
-      const q3 = q + p3 - p;
-      const w11 = fx * fy;
-      const w01 = fy - w11;
-      const w10 = fx - w11;
-      const w00 = 1 - fx - w01;
-      let c00 = data[p];
-      let c10 = data[p3];
-      let c01 = data[q];
-      let c11 = data[q3];
-      r[o] = w00 * linear[c00] + w10 * linear[c10] + w01 * linear[c01] + w11 * linear[c11];
-      let bits = limit[c00] | limit[c10] | limit[c01] | limit[c11];
-      c00 = data[p + 1];
-      c10 = data[p3 + 1];
-      c01 = data[q + 1];
-      c11 = data[q3 + 1];
-      g[o] = w00 * linear[c00] + w10 * linear[c10] + w01 * linear[c01] + w11 * linear[c11];
-      bits |= (limit[c00] | limit[c10] | limit[c01] | limit[c11]) << 1;
-      c00 = data[p + 2];
-      c10 = data[p3 + 2];
-      c01 = data[q + 2];
-      c11 = data[q3 + 2];
-      b[o] = w00 * linear[c00] + w10 * linear[c10] + w01 * linear[c01] + w11 * linear[c11];
-      clipped[o] = bits | ((limit[c00] | limit[c10] | limit[c01] | limit[c11]) << 2);
-    }
+  const yc = y + 0.5;
+  const [ya, yb, yk] = [h1 * yc, h4 * yc, h7 * yc];
+  for (let x = 0, o = y * width; x < width; x++, o++) {
+    const xc = x + 0.5;
+    const k = 1 / (h6 * xc + yk + h8);
+    const sx = Math.max(0, Math.min(lastX, (h0 * xc + ya + h2) * k - 0.5));
+    const sy = Math.max(0, Math.min(lastY, (h3 * xc + yb + h5) * k - 0.5));
+    const ix = sx | 0;
+    const iy = sy | 0;
+    const fx = sx - ix;
+    const fy = sy - iy;
+    const p = 3 * (iy * w + ix);
+    const p3 = ix < lastX ? p + 3 : p;
+    const q = iy < lastY ? p + 3 * w : p;
+    const q3 = q + p3 - p;
+    const w11 = fx * fy;
+    const w01 = fy - w11;
+    const w10 = fx - w11;
+    const w00 = 1 - fx - w01;
+    let c00 = data[p];
+    let c10 = data[p3];
+    let c01 = data[q];
+    let c11 = data[q3];
+    r[o] = w00 * linear[c00] + w10 * linear[c10] + w01 * linear[c01] + w11 * linear[c11];
+    let bits = limit[c00] | limit[c10] | limit[c01] | limit[c11];
+    c00 = data[p + 1];
+    c10 = data[p3 + 1];
+    c01 = data[q + 1];
+    c11 = data[q3 + 1];
+    g[o] = w00 * linear[c00] + w10 * linear[c10] + w01 * linear[c01] + w11 * linear[c11];
+    bits |= (limit[c00] | limit[c10] | limit[c01] | limit[c11]) << 1;
+    c00 = data[p + 2];
+    c10 = data[p3 + 2];
+    c01 = data[q + 2];
+    c11 = data[q3 + 2];
+    b[o] = w00 * linear[c00] + w10 * linear[c10] + w01 * linear[c01] + w11 * linear[c11];
+    clipped[o] = bits | ((limit[c00] | limit[c10] | limit[c01] | limit[c11]) << 2);
   }
 }
 
 /** Bilinear between averaged blocks. */
 function sampleBlocks(source: Source, h: Homography, patch: LinearPatch): void {
-  const { light, mask, width: w, x0, y0 } = source;
-  const scale = 1 / source.step;
+  for (let y = 0; y < patch.r.height; y++) sampleBlockRow(source, h, patch, y);
+}
+
+function sampleBlockRow(
+  { light, mask, width: w, height: rows, x0, y0, step }: Source,
+  h: Homography,
+  patch: LinearPatch,
+  y: number,
+): void {
+  const scale = 1 / step;
   const lastX = w - 1;
-  const lastY = source.height - 1;
-  const { width, height, data: r } = patch.r;
+  const lastY = rows - 1;
+  const { width, data: r } = patch.r;
   const g = patch.g.data;
   const b = patch.b.data;
-  for (let y = 0, o = 0; y < height; y++) {
-    const yc = y + 0.5;
-    for (let x = 0; x < width; x++, o++) {
-      const xc = x + 0.5;
-      const k = 1 / (h[6] * xc + h[7] * yc + h[8]);
-      let sx = ((h[0] * xc + h[1] * yc + h[2]) * k - x0) * scale - 0.5;
-      let sy = ((h[3] * xc + h[4] * yc + h[5]) * k - y0) * scale - 0.5;
-      sx = Math.max(0, Math.min(lastX, sx));
-      sy = Math.max(0, Math.min(lastY, sy));
-      const ix = sx | 0;
-      const iy = sy | 0;
-      const fx = sx - ix;
-      const fy = sy - iy;
-      const m = iy * w + ix;
-      const right = ix < lastX ? 1 : 0;
-      const down = iy < lastY ? w : 0;
-      const p = 3 * m;
-      const p3 = p + 3 * right;
-      const q = p + 3 * down;
-      const q3 = q + 3 * right;
-      const w11 = fx * fy;
-      const w01 = fy - w11;
-      const w10 = fx - w11;
-      const w00 = 1 - fx - w01;
-      r[o] = w00 * light[p] + w10 * light[p3] + w01 * light[q] + w11 * light[q3];
-      g[o] = w00 * light[p + 1] + w10 * light[p3 + 1] + w01 * light[q + 1] + w11 * light[q3 + 1];
-      b[o] = w00 * light[p + 2] + w10 * light[p3 + 2] + w01 * light[q + 2] + w11 * light[q3 + 2];
-      patch.clipped[o] = mask[m] | mask[m + right] | mask[m + down] | mask[m + down + right];
-    }
+  const { clipped } = patch;
+  const [h0, h1, h2, h3, h4, h5, h6, h7, h8] = h;
+  const yc = y + 0.5;
+  const [ya, yb, yk] = [h1 * yc, h4 * yc, h7 * yc];
+  for (let x = 0, o = y * width; x < width; x++, o++) {
+    const xc = x + 0.5;
+    const k = 1 / (h6 * xc + yk + h8);
+    const sx = Math.max(0, Math.min(lastX, ((h0 * xc + ya + h2) * k - x0) * scale - 0.5));
+    const sy = Math.max(0, Math.min(lastY, ((h3 * xc + yb + h5) * k - y0) * scale - 0.5));
+    const ix = sx | 0;
+    const iy = sy | 0;
+    const fx = sx - ix;
+    const fy = sy - iy;
+    const m = iy * w + ix;
+    const right = ix < lastX ? 1 : 0;
+    const down = iy < lastY ? w : 0;
+    const p = 3 * m;
+    const p3 = p + 3 * right;
+    const q = p + 3 * down;
+    const q3 = q + 3 * right;
+    const w11 = fx * fy;
+    const w01 = fy - w11;
+    const w10 = fx - w11;
+    const w00 = 1 - fx - w01;
+    r[o] = w00 * light[p] + w10 * light[p3] + w01 * light[q] + w11 * light[q3];
+    g[o] = w00 * light[p + 1] + w10 * light[p3 + 1] + w01 * light[q + 1] + w11 * light[q3 + 1];
+    b[o] = w00 * light[p + 2] + w10 * light[p3 + 2] + w01 * light[q + 2] + w11 * light[q3 + 2];
+    clipped[o] = mask[m] | mask[m + right] | mask[m + down] | mask[m + down + right];
   }
 }

@@ -29,8 +29,7 @@ export function smallMarks(
   { leastArea = LEAST_AREA, height = strokes.height }: { leastArea?: number; height?: number } = {},
 ): Patch[] {
   const { width } = strokes;
-  const mask = new Uint8Array(width * strokes.height);
-  for (let i = fromRow * width; i < mask.length; i++) if (strokes.data[i] > 0.4 * clear) mask[i] = 255;
+  const mask = strongerThan(0.4 * clear, strokes, fromRow);
   const longest = 0.16 * width;
   const marks = connectedPatches(mask, width, strokes.height, leastArea)
     .filter((p) => {
@@ -48,6 +47,18 @@ export function smallMarks(
     width,
     height,
   );
+}
+
+/** 255 where a plane is stronger than that, from a row on. */
+function strongerThan(least: number, { width, height, data }: Plane, fromRow: number): Uint8Array {
+  const mask = new Uint8Array(width * height);
+  for (let y = fromRow; y < height; y++) strongerInRow(least, data, y * width, (y + 1) * width, mask);
+  return mask;
+}
+
+/** A function of its own, which the engine compiles early. */
+function strongerInRow(least: number, data: Float32Array, from: number, to: number, mask: Uint8Array): void {
+  for (let i = from; i < to; i++) if (data[i] > least) mask[i] = 255;
 }
 
 /** Pieces of an upright stroke that a spot hides in the middle, put together: one above the other, close, both narrow. */
@@ -126,9 +137,10 @@ function fullestRow(marks: readonly Patch[], width: number, height: number, tole
   for (let t = -most; t <= most; t++) {
     const tilt = t * TILT_STEP * height;
     const level = (m: Patch) => middle(m) - tilt * (centre(m) / width - 0.5);
-    for (const pivot of marks) {
-      const members = marks.filter((m) => Math.abs(level(m) - level(pivot)) < tolerance);
-      if (best && members.length - 0.03 * Math.abs(t) <= best.score) continue;
+    const levels = Float64Array.from(marks, level);
+    for (const [p, pivot] of marks.entries()) {
+      if (best && countNear(levels, levels[p], tolerance) - 0.03 * Math.abs(t) <= best.score) continue;
+      const members = marks.filter((_, i) => Math.abs(levels[i] - levels[p]) < tolerance);
       const columns = new Set(members.map((m) => Math.round(centre(m) / (0.03 * width)))).size;
       const scatter = members.reduce((s, m) => s + Math.abs(level(m) - level(pivot)), 0) / members.length / tolerance;
       const score = columns - 0.5 * scatter - 0.03 * Math.abs(t);
@@ -149,6 +161,12 @@ function fullestRow(marks: readonly Patch[], width: number, height: number, tole
     size: mean(heights),
     alike: (spread(heights) < 0.28 && spread(widths) < 0.38) || upperMedian(heights) < DOT * Math.max(width, height),
   };
+}
+
+function countNear(levels: Float64Array, level: number, tolerance: number): number {
+  let count = 0;
+  for (let i = 0; i < levels.length; i++) if (Math.abs(levels[i] - level) < tolerance) count++;
+  return count;
 }
 
 /** Upright strokes of one height: the third tick of a small plate may be under a spot or a scratch. */

@@ -18,13 +18,25 @@ export function stripesOf(plane: Plane, count: number, margin: number): Stripes 
     starts[b] = Math.round(width * (margin + ((1 - 2 * margin) * b) / count));
     ends[b] = Math.max(starts[b] + 1, Math.round(width * (margin + ((1 - 2 * margin) * (b + 1)) / count)));
   }
-  for (let y = 0; y < height; y++)
-    for (let b = 0, o = y * width; b < count; b++) {
-      let s = 0;
-      for (let i = o + starts[b], end = o + ends[b]; i < end; i++) s += pixels[i];
-      data[b * height + y] = s / (ends[b] - starts[b]);
-    }
+  for (let y = 0; y < height; y++) meansOfRow(pixels, y * width, starts, ends, data, y, height);
   return { count, height, data };
+}
+
+/** Means of one row of pixels in each stripe; a function of its own, which the engine compiles early. */
+function meansOfRow(
+  pixels: Float32Array,
+  o: number,
+  starts: Int32Array,
+  ends: Int32Array,
+  out: Float32Array,
+  y: number,
+  height: number,
+): void {
+  for (let b = 0; b < starts.length; b++) {
+    let s = 0;
+    for (let i = o + starts[b], end = o + ends[b]; i < end; i++) s += pixels[i];
+    out[b * height + y] = s / (ends[b] - starts[b]);
+  }
 }
 
 /** Centre of stripe b as a fraction of the plate's width. */
@@ -43,9 +55,12 @@ export function negative({ count, height, data }: Stripes): Stripes {
 export function ridge(stripes: Stripes, reach: number): Stripes {
   const { count, height, data } = stripes;
   const out = new Float32Array(data.length);
-  for (let b = 0; b < count; b++)
-    for (let y = 0, o = b * height; y < height; y++) out[o + y] = ridgeAt(data, o, y, height, reach);
+  for (let b = 0; b < count; b++) ridgesOf(data, b * height, height, reach, out);
   return { count, height, data: out };
+}
+
+function ridgesOf(data: Float32Array, o: number, height: number, reach: number, out: Float32Array): void {
+  for (let y = 0; y < height; y++) out[o + y] = ridgeAt(data, o, y, height, reach);
 }
 
 /** The ridge of one row of the stripe that begins at `o`. */
@@ -64,14 +79,18 @@ export function stepDown(stripes: Stripes, reach: number): Stripes {
   for (let b = 0; b < count; b++) {
     const o = b * height;
     for (let y = 0; y < height; y++) sums[y + 1] = sums[y] + stripes.data[o + y];
-    for (let y = 0; y < height; y++) {
-      const y0 = Math.max(0, y - reach);
-      const y1 = Math.min(height, y + reach);
-      if (y - y0 < 2 || y1 - y < 2) continue;
-      data[o + y] = (sums[y1] - sums[y]) / (y1 - y) - (sums[y] - sums[y0]) / (y - y0);
-    }
+    stepsOf(sums, height, reach, data, o);
   }
   return { count, height, data };
+}
+
+function stepsOf(sums: Float64Array, height: number, reach: number, out: Float32Array, o: number): void {
+  for (let y = 0; y < height; y++) {
+    const y0 = Math.max(0, y - reach);
+    const y1 = Math.min(height, y + reach);
+    if (y - y0 < 2 || y1 - y < 2) continue;
+    out[o + y] = (sums[y1] - sums[y]) / (y1 - y) - (sums[y] - sums[y0]) / (y - y0);
+  }
 }
 
 /** Of so many responses one is looked at for their spread. */
@@ -89,12 +108,28 @@ export function spreadOf({ data }: Stripes): number {
 export function spreadOfRidge({ count, height, data }: Stripes, reach: number): number {
   const sample = new Float32Array(Math.ceil(data.length / EVERY));
   let n = 0;
-  for (let b = 0, y = 0; b < count; b++, y -= height)
-    for (; y < height; y += EVERY) {
-      const v = ridgeAt(data, b * height, y, height, reach);
-      if (v !== 0) sample[n++] = Math.abs(v);
-    }
+  for (let b = 0, y = 0; b < count; b++, y -= height) {
+    n = ridgeSizes(data, b * height, y, height, reach, sample, n);
+    while (y < height) y += EVERY;
+  }
   return spreadFrom(sample.subarray(0, n));
+}
+
+/** Every third ridge of a stripe from row `first` on, as far as it is one, added to `sizes`; returns how many these are then. */
+function ridgeSizes(
+  data: Float32Array,
+  o: number,
+  first: number,
+  height: number,
+  reach: number,
+  sizes: Float32Array,
+  n: number,
+): number {
+  for (let y = first; y < height; y += EVERY) {
+    const v = ridgeAt(data, o, y, height, reach);
+    if (v !== 0) sizes[n++] = Math.abs(v);
+  }
+  return n;
 }
 
 function spreadFrom(sizes: Float32Array): number {

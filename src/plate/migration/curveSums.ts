@@ -117,21 +117,10 @@ export class CurveSums {
       sums.fill(0);
       const o = c * count;
       let b = 0;
-      for (; b + 4 <= count; b += 4) {
-        const i0 = place(o + b, b);
-        const i1 = place(o + b + 1, b + 1);
-        const i2 = place(o + b + 2, b + 2);
-        const i3 = place(o + b + 3, b + 3);
-        for (let j = 0; j < blocks; j++) sums[j] = sums[j] + tops[i0 + j] + tops[i1 + j] + tops[i2 + j] + tops[i3 + j];
-      }
-      for (; b < count; b++) {
-        const i = place(o + b, b);
-        for (let j = 0; j < blocks; j++) sums[j] += tops[i + j];
-      }
-      for (let j = 0; j < blocks; j++) {
-        bounds[c * blocks + j] = sums[j] + ROUNDING;
-        if (sums[j] > blockBounds[j]) blockBounds[j] = sums[j];
-      }
+      for (; b + 4 <= count; b += 4)
+        addFour(tops, place(o + b, b), place(o + b + 1, b + 1), place(o + b + 2, b + 2), place(o + b + 3, b + 3), sums);
+      for (; b < count; b++) addOne(tops, place(o + b, b), sums);
+      keepBounds(sums, bounds, c * blocks, blockBounds);
     }
   }
 
@@ -143,8 +132,7 @@ export class CurveSums {
     const row = new Float32Array(length);
     for (let b = 0; b < count; b++) {
       row.set(clamped.subarray(b * length, (b + 1) * length));
-      for (let step = 1; step < size; step *= 2)
-        for (let i = 0; i + step < length; i++) if (row[i + step] > row[i]) row[i] = row[i + step];
+      for (let step = 1; step < size; step *= 2) greaterOf(row, step);
       for (let phase = 0, k = b * length; phase < size; phase++)
         for (let i = phase; i < length; i += size) tops[k++] = row[i];
     }
@@ -173,22 +161,31 @@ export class CurveSums {
 
   /** Sums along a curve at the heights of a block, kept where they are the best. */
   private addUp(curve: number, first: number, end: number): void {
-    const { count, length, clamped, shifts, reach, sums, winners } = this;
+    const { count, length, clamped, shifts, reach } = this;
     for (let row = first; row < end; row += 4) {
-      let [s0, s1, s2, s3] = [0, 0, 0, 0];
-      for (let b = 0, i = curve * count, o = row + reach; b < count; b++, i++, o += length) {
+      let s0 = 0;
+      let s1 = 0;
+      let s2 = 0;
+      let s3 = 0;
+      for (let i = curve * count, stop = i + count, o = row + reach; i < stop; i++, o += length) {
         const at = o + shifts[i];
         s0 += clamped[at];
         s1 += clamped[at + 1];
         s2 += clamped[at + 2];
         s3 += clamped[at + 3];
       }
-      const some = [s0, s1, s2, s3];
-      for (let r = 0, k = row; r < 4 && k < end; r++, k++)
-        if (some[r] > sums[k] || (some[r] === sums[k] && curve < winners[k])) {
-          sums[k] = some[r];
-          winners[k] = curve;
-        }
+      this.keep(row, s0, curve);
+      if (row + 1 < end) this.keep(row + 1, s1, curve);
+      if (row + 2 < end) this.keep(row + 2, s2, curve);
+      if (row + 3 < end) this.keep(row + 3, s3, curve);
+    }
+  }
+
+  private keep(k: number, sum: number, curve: number): void {
+    const { sums, winners } = this;
+    if (sum > sums[k] || (sum === sums[k] && curve < winners[k])) {
+      sums[k] = sum;
+      winners[k] = curve;
     }
   }
 }
@@ -198,12 +195,36 @@ const BROAD = 8;
 /** More than what single precision takes off a sum of responses. */
 const ROUNDING = 1e-4;
 
+// Loops over rows and blocks are functions of their own: the engine compiles those early.
+
+function greaterOf(row: Float32Array, step: number): void {
+  for (let i = 0; i + step < row.length; i++) if (row[i + step] > row[i]) row[i] = row[i + step];
+}
+
+function addFour(tops: Float32Array, i0: number, i1: number, i2: number, i3: number, sums: Float64Array): void {
+  for (let j = 0; j < sums.length; j++) sums[j] = sums[j] + tops[i0 + j] + tops[i1 + j] + tops[i2 + j] + tops[i3 + j];
+}
+
+function addOne(tops: Float32Array, i: number, sums: Float64Array): void {
+  for (let j = 0; j < sums.length; j++) sums[j] += tops[i + j];
+}
+
+function keepBounds(sums: Float64Array, bounds: Float32Array, o: number, blockBounds: Float64Array): void {
+  for (let j = 0; j < sums.length; j++) {
+    bounds[o + j] = sums[j] + ROUNDING;
+    if (sums[j] > blockBounds[j]) blockBounds[j] = sums[j];
+  }
+}
+
 function clampedRows({ count, height, data }: Stripes, noise: number, from: number, length: number): Float32Array {
   const clamped = new Float32Array(count * length);
   const first = Math.max(0, -from);
   const end = Math.min(length, height - from);
   for (let b = 0; b < count; b++)
-    for (let k = first, i = b * length + first, o = b * height + from + first; k < end; k++, i++, o++)
-      clamped[i] = Math.max(-1, Math.min(3, data[o] / noise));
+    clampRows(data, b * height + from + first, b * height + from + end, noise, clamped, b * length + first);
   return clamped;
+}
+
+function clampRows(data: Float32Array, from: number, end: number, noise: number, out: Float32Array, i: number): void {
+  for (let o = from; o < end; o++, i++) out[i] = Math.max(-1, Math.min(3, data[o] / noise));
 }

@@ -35,18 +35,20 @@ const smoothRoom = workingRoom();
 const LEFT_GAP = columnWeights((o) => (o < -0.42 && o > -0.58 ? 1 : 0));
 const RIGHT_GAP = columnWeights((o) => (o > 0.42 && o < 0.58 ? 1 : 0));
 
-function across(strip: Strip, weights: Float64Array): Float64Array {
+function across({ data }: Strip, weights: Float64Array): Float64Array {
   const out = new Float64Array(RF_STEPS);
-  for (let r = 0; r < RF_STEPS; r++) {
-    let s = 0;
-    for (let c = 0; c < ACROSS; c++) s += weights[c] * strip.data[r * ACROSS + c];
-    out[r] = s;
-  }
+  for (let r = 0; r < RF_STEPS; r++) acrossRow(data, weights, r, out);
   return out;
 }
 
+function acrossRow(data: Float32Array, weights: Float64Array, r: number, out: Float64Array): void {
+  let s = 0;
+  for (let c = 0, i = r * ACROSS; c < ACROSS; c++, i++) s += weights[c] * data[i];
+  out[r] = s;
+}
+
 /** Value below which the share q of the sorted sample lies. */
-function quantile(sorted: readonly number[], q: number): number {
+function quantile(sorted: ArrayLike<number>, q: number): number {
   return sorted[Math.min(sorted.length - 1, Math.floor(q * sorted.length))] ?? 0;
 }
 
@@ -65,8 +67,8 @@ export function laneProfiles(aspect: Aspect, frame: PlateFrame, spotSigma: numbe
   const rx = Math.max(0, Math.round((frame.pitch * width * 1.2) / ACROSS / 2 - 0.3));
   const plane = { width, height, data: smoothRoom(width * height) };
   boxBlurInto(aspect.plane, rx, ry, plane.data);
-  const raw = frame.tracks.map((t) => cutStrip(plane, frame, t));
-  const gaps = rowsOfGaps(raw);
+  const strips = frame.tracks.map((t) => cutStrip(plane, frame, t));
+  const gaps = rowsOfGaps(strips);
   // Rows near origin and front are no measure of the ground.
   const open = gaps.filter((_, r) => rfOfRow(r) > 0.06 && rfOfRow(r) < 0.92);
   const lower = open.map((g) => quantile(g, 0.4) - quantile(g, 0.1)).sort((a, b) => a - b);
@@ -76,12 +78,7 @@ export function laneProfiles(aspect: Aspect, frame: PlateFrame, spotSigma: numbe
   );
   const broad = opened(lowest, BAND);
   const shared = lowest.map((v, r) => (crossed(rfOfRow(r)) ? v : Math.min(v, broad[r] + LET * gapNoise)));
-  const strips = raw.map((s) => {
-    const data = new Float32Array(s.data.length);
-    for (let r = 0; r < RF_STEPS; r++)
-      for (let c = 0; c < ACROSS; c++) data[r * ACROSS + c] = s.data[r * ACROSS + c] - shared[r];
-    return { data };
-  });
+  for (const { data } of strips) takeOff(shared, data);
   const typicalNoise = Math.max(0.7 * gapNoise, 0.15 * aspect.noise, 1e-5);
   return {
     strips,
@@ -105,17 +102,26 @@ function saturatedRows(
   return rows.includes(1) ? rows : null;
 }
 
+/** Takes what all lanes share off a strip, in place. */
+function takeOff(shared: Float64Array, data: Float32Array): void {
+  for (let r = 0, i = 0; r < RF_STEPS; r++) for (const end = i + ACROSS; i < end; i++) data[i] -= shared[r];
+}
+
 /** Per Rf row, the mean signal of the gap at each side of each lane, sorted. */
-function rowsOfGaps(strips: readonly Strip[]): number[][] {
+function rowsOfGaps(strips: readonly Strip[]): Float64Array[] {
   const gaps = strips.flatMap((s) => [across(s, LEFT_GAP), across(s, RIGHT_GAP)]);
-  return Array.from({ length: RF_STEPS }, (_, r) => gaps.map((g) => g[r]).sort((a, b) => a - b));
+  return Array.from({ length: RF_STEPS }, (_, r) => {
+    const row = new Float64Array(gaps.length);
+    for (let k = 0; k < gaps.length; k++) row[k] = gaps[k][r];
+    return row.sort();
+  });
 }
 
 /**
  * Noise per row: the typical one, and where origin line and front band pass the spread of the gaps there, over a few
  * rows (their lower part alone, because spots reach into some of them).
  */
-function rowNoise(gaps: readonly number[][], typical: number): Float64Array {
+function rowNoise(gaps: readonly Float64Array[], typical: number): Float64Array {
   const spread = gaps.map((g, r) =>
     crossed(rfOfRow(r)) ? Math.max(typical, 1.1 * (quantile(g, 0.5) - quantile(g, 0.1))) : typical,
   );
@@ -128,14 +134,19 @@ function rowNoise(gaps: readonly number[][], typical: number): Float64Array {
 
 /** Least of each window of 2 reach + 1 values, then the greatest of these: bumps narrower than the window are gone. */
 function opened(values: Float64Array, reach: number): Float64Array {
-  const least = values.map((_, r) => extreme(values, r, reach, Math.min));
-  return least.map((_, r) => extreme(least, r, reach, Math.max));
+  const least = new Float64Array(values.length);
+  const greatest = new Float64Array(values.length);
+  for (let r = 0; r < values.length; r++) least[r] = values[placeOf(values, r, reach, 1)];
+  for (let r = 0; r < values.length; r++) greatest[r] = least[placeOf(least, r, reach, -1)];
+  return greatest;
 }
 
-function extreme(values: Float64Array, row: number, reach: number, of: (a: number, b: number) => number): number {
-  let most = values[row];
-  for (let r = Math.max(0, row - reach); r <= Math.min(values.length - 1, row + reach); r++) most = of(most, values[r]);
-  return most;
+/** Where the least (sign 1) or the greatest (sign -1) value of such a window is. */
+function placeOf(values: Float64Array, row: number, reach: number, sign: 1 | -1): number {
+  let at = row;
+  for (let r = Math.max(0, row - reach), end = Math.min(values.length - 1, row + reach); r <= end; r++)
+    if (sign * values[r] < sign * values[at]) at = r;
+  return at;
 }
 
 function crossed(rf: number): boolean {

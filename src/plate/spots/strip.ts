@@ -44,36 +44,40 @@ export function columnWeights(f: (offset: number) => number): Float64Array {
  * The sampling step may be coarser than a pixel: the plane should be smoothed to about that step first.
  */
 export function cutStrip(plane: Plane, frame: PlateFrame, track: LaneTrack): Strip {
-  const { width, height } = plane;
-  const { pitch, origin, front } = frame;
   const data = new Float32Array(RF_STEPS * ACROSS);
   for (let r = 0; r < RF_STEPS; r++) {
     const rf = rfOfRow(r);
-    const yMid = heightOfRf(frame, track.x, rf);
-    const xMid = laneX(frame, track, yMid);
-    for (let c = 0; c < ACROSS; c++) {
-      const u = xMid + OFFSETS[c] * pitch;
-      const within = Math.min(1, Math.max(0, u));
-      // As `heightOfRf` has it, with what stays the same taken out of the loop.
-      const bend = 2 * within - 1;
-      const bottom = origin.y + origin.tilt * (within - 0.5) + origin.bow * bend * bend;
-      const top = front.y + front.tilt * (within - 0.5) + front.bow * bend * bend;
-      const y = bottom - rf * (bottom - top);
-      data[r * ACROSS + c] = bilinear(plane.data, width, height, u * width - 0.5, y * height - 0.5);
-    }
+    cutRow(plane, frame, laneX(frame, track, heightOfRf(frame, track.x, rf)), rf, data, r * ACROSS);
   }
   return { data };
 }
 
-function bilinear(data: Float32Array, width: number, height: number, x: number, y: number): number {
-  const cx = Math.min(Math.max(x, 0), width - 1.001);
-  const cy = Math.min(Math.max(y, 0), height - 1.001);
-  const x0 = Math.floor(cx);
-  const y0 = Math.floor(cy);
-  const tx = cx - x0;
-  const ty = cy - y0;
-  const o = y0 * width + x0;
-  const top = data[o] * (1 - tx) + data[o + 1] * tx;
-  const bottom = data[o + width] * (1 - tx) + data[o + width + 1] * tx;
-  return top * (1 - ty) + bottom * ty;
+/** One row, at one Rf, about x = `middle`, into `out` from `o` on; all in one function, as numbers that it were handed would be boxed. */
+function cutRow(
+  { width, height, data }: Plane,
+  { pitch, origin, front }: PlateFrame,
+  middle: number,
+  rf: number,
+  out: Float32Array,
+  o: number,
+): void {
+  for (let c = 0; c < ACROSS; c++) {
+    const u = middle + OFFSETS[c] * pitch;
+    const within = Math.min(1, Math.max(0, u));
+    // As `heightOfRf` has it, with what stays the same taken out of the loop.
+    const bend = 2 * within - 1;
+    const bottom = origin.y + origin.tilt * (within - 0.5) + origin.bow * bend * bend;
+    const top = front.y + front.tilt * (within - 0.5) + front.bow * bend * bend;
+    const y = bottom - rf * (bottom - top);
+    const cx = Math.min(Math.max(u * width - 0.5, 0), width - 1.001);
+    const cy = Math.min(Math.max(y * height - 0.5, 0), height - 1.001);
+    const x0 = Math.floor(cx);
+    const y0 = Math.floor(cy);
+    const tx = cx - x0;
+    const ty = cy - y0;
+    const i = y0 * width + x0;
+    const upper = data[i] * (1 - tx) + data[i + 1] * tx;
+    const lower = data[i + width] * (1 - tx) + data[i + width + 1] * tx;
+    out[o + c] = upper * (1 - ty) + lower * ty;
+  }
 }
