@@ -27,7 +27,7 @@ const mayImport = Object.entries(rooms).map(([room, allowed]) => ({
 }));
 
 const stages = {
-  plate: ["locate", "rectify", "density", "marks", "migration", "lanes", "spots", "quality", "light", "upright"],
+  plate: ["locate", "rectify", "density", "marks", "migration", "lanes", "spots", "quality", "light", "upright", "register"],
   elution: ["components", "profiles", "pools", "advice"],
 };
 const stageRules = Object.entries(stages).flatMap(([room, names]) =>

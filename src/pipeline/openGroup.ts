@@ -2,7 +2,7 @@ import { isPlate } from "../decisions/index.ts";
 import { type Finding, type PlateMending, PlatepoolError } from "../model/index.ts";
 import type { ShapeRange } from "../plate/rectify/index.ts";
 import type { ToldLanes } from "../plate/upright/index.ts";
-import type { GroupPlate, GroupReading, JpegBytes, PhotoGroup, PhotoReading, PlateWay } from "./group.ts";
+import type { GroupPlate, GroupReading, JpegBytes, PhotoGroup, PhotoReading, PlateRequest, PlateWay } from "./group.ts";
 import { type KeptPlate, keepPlate, type ReadGroupOptions, rehearsePlate } from "./keepPlate.ts";
 import { lookAt, type RejectedPhoto, type SeenPhoto } from "./lookAt.ts";
 import { agreeOnShape } from "./oneShape.ts";
@@ -48,7 +48,7 @@ export async function openGroup(
   const upright = standUpright(
     looks.flatMap((look) => seenOrNull(look) ?? []),
     group.up ?? null,
-    (file, place) => toldLanes(group, file, place),
+    { lanesOf: (file, place) => toldLanes(group, file, place), together: (a, b) => showTheSame(group, a, b) },
   );
   for (const photo of upright) looks[looks.findIndex((look) => look.file === photo.file)] = photo;
   const { jobs, findings } = plateJobs(group, looks.map(seenOrNull));
@@ -124,6 +124,17 @@ function platesListed(group: PhotoGroup, photo: number): number | null {
 function toldLanes({ photos, plates }: PhotoGroup, file: string, place: number): ToldLanes | null {
   const shown = plates?.find((p) => p.shownBy.some((s) => photos[s.photo].file === file && s.place === place));
   return shown?.laneNames && shown.laneNames.length > 1 ? { names: shown.laneNames, late: shown.late ?? null } : null;
+}
+
+/** Whether two photos of the group are said to show the same plates, from left to right: by the run file, or by their names. */
+function showTheSame({ photos, plates }: PhotoGroup, a: string, b: string): boolean {
+  const shows = (file: string, place: number, request: PlateRequest) =>
+    request.shownBy.some((s) => photos[s.photo].file === file && s.place === place);
+  return (
+    plates?.every((request) =>
+      request.shownBy.every(({ place }) => shows(a, place, request) === shows(b, place, request)),
+    ) ?? true
+  );
 }
 
 /** Whether all photos of the group are said to show the same plate: by the run file, or by their names. */

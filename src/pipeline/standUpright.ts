@@ -4,41 +4,31 @@ import { plateAspect } from "../plate/rectify/index.ts";
 import {
   orderAfter,
   standingOf,
+  standingTogether,
   type ToldLanes,
   TURNS,
   type Turn,
+  turnedBy,
   turnQuad,
   type UprightTurn,
   uprightTurns,
 } from "../plate/upright/index.ts";
 import type { PlateWay } from "./group.ts";
 import type { SeenPhoto, SeenPlate } from "./lookAt.ts";
+import { tiesOf } from "./photoTies.ts";
 
 /**
  * Sets the plates of photos that belong together front up, left to right as they then stand. Photos of which nobody said how they
  * stand are taken to stand alike, or a quarter turn apart where the shape of their plates shows it.
  * @param told where the front points in all of them; null: as is said of each, or to be seen
- * @param lanesOf what is told of the lanes of a plate; left out: nothing
  */
-export function standUpright(
-  photos: readonly SeenPhoto[],
-  told: FrontSide | null,
-  lanesOf: (file: string, place: number) => ToldLanes | null = () => null,
-): SeenPhoto[] {
+export function standUpright(photos: readonly SeenPhoto[], told: FrontSide | null, known: Known = {}): SeenPhoto[] {
   const untold = photos.filter((photo) => !(told ?? photo.up));
-  const standings = untold.flatMap(({ picture, plates, file }) => {
-    const orders = TURNS.map((turn) => orderOf(plates, turn));
-    return plates.map(({ quad }, i) => standingOf(picture, quad, (turn) => lanesOf(file, orders[turn].indexOf(i))));
-  });
-  const sides = crosswise(untold);
-  const turns = uprightTurns(
-    standings,
-    untold.flatMap(({ plates }, i) => plates.map(() => sides[i])),
-  );
+  const seen = waysOf(untold, known);
   return photos.map((photo) => {
     const side = told ?? photo.up;
-    const own = side ? photo.plates.map(() => toldTurn(side)) : turns.splice(0, photo.plates.length);
-    const ways = side ? null : own.map(({ turn }): PlateWay => ({ standing: standings.shift()!, turn }));
+    const ways = side ? null : seen[untold.indexOf(photo)];
+    const own = ways ?? photo.plates.map(() => toldTurn(side!));
     const turned = photo.plates.map((plate, i) => {
       const { turn } = own[i];
       if (turn === 0) return plate;
@@ -49,7 +39,51 @@ export function standUpright(
     const plates = alike ? orderOf(photo.plates, own[0].turn).map((i) => turned[i]) : turned;
     const unsure = own.find(({ sure }) => !sure);
     const findings = unsure ? [...photo.findings, wayUpUnsure(photo.file, unsure.turn)] : photo.findings;
-    return { ...photo, plates, ...(ways && { ways }), findings };
+    const kept = ways?.map(({ standing, turn }): PlateWay => ({ standing, turn }));
+    return { ...photo, plates, ...(kept && { ways: kept }), findings };
+  });
+}
+
+/** What is known of photos beforehand. */
+export interface Known {
+  /** What is told of the lanes of a plate; left out: nothing. */
+  readonly lanesOf?: (file: string, place: number) => ToldLanes | null;
+  /** Whether two photos are said to show the same plates; left out: they are not. */
+  readonly together?: (a: string, b: string) => boolean;
+}
+
+/** For each photo and plate, how it may stand and how it was turned. */
+function waysOf(
+  photos: readonly SeenPhoto[],
+  { lanesOf = () => null, together = () => false }: Known,
+): (UprightTurn & PlateWay)[][] {
+  const standings = photos.map(({ picture, plates, file }) => {
+    const orders = TURNS.map((turn) => orderOf(plates, turn));
+    return plates.map(({ quad }, i) => standingOf(picture, quad, (turn) => lanesOf(file, orders[turn].indexOf(i))));
+  });
+  const ties = tiesOf(photos, (a, b) => together(a.file, b.file));
+  const heads = photos.flatMap((_, i) => (ties[i].of === i ? [i] : []));
+  // What a plate shows in all photos that are tied to one speaks for that one.
+  const shown = heads.map((head) =>
+    photos[head].plates.map((_, place) =>
+      standingTogether(
+        ties.flatMap(({ of, turn, plates }, i) => (of === head ? [turnedBy(standings[i][plates[place]], turn)] : [])),
+      ),
+    ),
+  );
+  const sides = crosswise(heads.map((i) => photos[i]));
+  const turns = uprightTurns(
+    shown.flat(),
+    shown.flatMap((plates, k) => plates.map(() => sides[k])),
+  );
+  const ofHeads = shown.map((plates) => turns.splice(0, plates.length));
+  return photos.map((_, i) => {
+    const { of, turn, plates } = ties[i];
+    const own = ofHeads[heads.indexOf(of)];
+    return standings[i].map((standing, which) => {
+      const { sure, turn: common } = own[plates.indexOf(which)];
+      return { standing, sure, turn: ((common + turn) & 3) as Turn };
+    });
   });
 }
 

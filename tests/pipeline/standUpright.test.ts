@@ -70,9 +70,11 @@ describe("plates set upright", () => {
   it("ask for each plate of each photo what is told of its lanes, unless somebody said how it stands", () => {
     const two = { ...blank, plates: [blank.plates[0], blank.plates[0]] };
     const asked = new Set<string>();
-    standUpright([two, { ...blank, file: "b.png" }, { ...blank, file: "c.png", up: "left" }], null, (file, place) => {
-      asked.add(`${file} ${place}`);
-      return null;
+    standUpright([two, { ...blank, file: "b.png" }, { ...blank, file: "c.png", up: "left" }], null, {
+      lanesOf: (file, place) => {
+        asked.add(`${file} ${place}`);
+        return null;
+      },
     });
     expect([...asked].sort()).toEqual(["a.png 0", "a.png 1", "b.png 0"]);
   });
@@ -100,9 +102,11 @@ describe("plates set upright", () => {
     const second = { ...one.photo.plates[0], quad: one.front.map(([x, y]) => [x + 320, y]) as unknown as Quad };
     const two = { ...one.photo, plates: [one.photo.plates[0], second] };
     const asked: number[] = [];
-    standUpright([two], null, (_, place) => {
-      asked.push(place);
-      return null;
+    standUpright([two], null, {
+      lanesOf: (_, place) => {
+        asked.push(place);
+        return null;
+      },
     });
     // Upright, a quarter turn either way (then one above the other), and upside down the other way round.
     expect(asked).toEqual([0, 0, 1, 0, 1, 1, 0, 1]);

@@ -170,6 +170,12 @@ function weighed(standing: Standing): number[] {
   return parts.map((p) => p / total);
 }
 
+/** How a plate stands, told of it after so many quarter turns more. */
+export function turnedBy(standing: Standing, turn: Turn): Standing {
+  const [a, b, c, d] = TURNS.map((t) => standing[(t + turn) & 3]);
+  return [a, b, c, d];
+}
+
 /** The corners as they run when the plate stands upright: the first becomes the top left. */
 export function turnQuad(quad: Quad, turn: Turn): Quad {
   const at = (i: number) => quad[(i - turn + 4) & 3];

@@ -1,0 +1,58 @@
+import { halfTurned, type Look, likeness, lookAtOutline, lookSize } from "../plate/register/index.ts";
+import { orderAfter, TURNS, type Turn, turnQuad } from "../plate/upright/index.ts";
+import type { SeenPhoto } from "./lookAt.ts";
+
+/** How a photo was taken against another of the same plates. */
+export interface Tie {
+  /** The photo that it is held against, or itself where it is like none before it. */
+  readonly of: number;
+  /** Quarter turns clockwise that set it as that one is. */
+  readonly turn: Turn;
+  /** For each plate of that one, left to right, which of this photo's it is. */
+  readonly plates: readonly number[];
+}
+
+/** Correlation from which two photos show one plate as it lies, and how far behind all other ways must stay. */
+const ALIKE = 0.35;
+const CLEARLY = 0.2;
+
+/**
+ * How photos of the same plates are turned against each other, as spots, pencil marks and scratches on the plates show: a plate may
+ * be laid the other way round when the lamp is changed, and what stands out on it stays.
+ * @param together whether two photos are said to show the same plates in the same order
+ */
+export function tiesOf(photos: readonly SeenPhoto[], together: (a: SeenPhoto, b: SeenPhoto) => boolean): Tie[] {
+  const ties: Tie[] = [];
+  for (const [i, photo] of photos.entries()) {
+    const heads = ties.flatMap((tie, k) => (tie.of === k ? [k] : []));
+    const kin = heads.filter((k) => photos[k].plates.length === photo.plates.length && together(photos[k], photo));
+    const tie = kin.map((k) => turnedAgainst(photos[k], photo, k)).find((one) => one !== null);
+    ties.push(tie ?? { of: i, turn: 0, plates: photo.plates.map((_, place) => place) });
+  }
+  return ties;
+}
+
+function turnedAgainst(head: SeenPhoto, photo: SeenPhoto, of: number): Tie | null {
+  const quads = photo.plates.map(({ quad }) => quad);
+  const orders = TURNS.map((turn) => orderAfter(quads, turn));
+  const alike = TURNS.map(() => 0);
+  head.plates.forEach((plate, place) => {
+    const size = lookSize(plate.quad);
+    const seen = lookAtOutline(head.picture, plate.quad, size);
+    const looks = new Map<string, Look>();
+    const look = (which: number, turn: Turn) => {
+      const key = `${which} ${turn}`;
+      const known = looks.get(key) ?? lookAtOutline(photo.picture, turnQuad(quads[which], turn), size);
+      looks.set(key, known);
+      return known;
+    };
+    for (const turn of TURNS) {
+      const which = orders[turn][place];
+      const other = turn < 2 ? look(which, turn) : halfTurned(look(which, (turn - 2) as Turn));
+      alike[turn] += likeness(seen, other) / head.plates.length;
+    }
+  });
+  const best = alike.indexOf(Math.max(...alike)) as Turn;
+  const clear = alike[best] >= ALIKE && TURNS.every((t) => t === best || alike[t] <= alike[best] - CLEARLY);
+  return clear ? { of, turn: best, plates: orders[best] } : null;
+}
