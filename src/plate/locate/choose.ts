@@ -19,8 +19,11 @@ const FELLOW_SCORE = 0.65;
 const MOST_PLATES = 8;
 const MOST_TRIES = 5;
 
-/** Looks at what is on a candidate, alone or beside a plate that looks like it. */
-type HoldsLayer = (one: Judged, place: "alone" | "beside") => boolean;
+/** Of plates that are listed, a fellow shown so well needs no more than the layer's colour. */
+const LISTED_SCORE = 0.85;
+
+/** Looks at what is on a candidate: alone, beside a plate that looks like it, or known to be there. */
+type HoldsLayer = (one: Judged, place: "alone" | "beside" | "known") => boolean;
 
 /**
  * Picks the plates among the candidates: the best one that holds a layer, moved out to the true rim or in to the plate on
@@ -40,7 +43,8 @@ export function choosePlates(judged: readonly Judged[], count: number | null, ho
     if (chosen.some((plate) => overlapShare(plate.quad, moved.quad) > 0.08)) continue;
     if (count === null && moved.sides.some((side) => side.framed)) continue;
     if (!alike(first, moved) || refused.some((one) => covers(one, moved))) continue;
-    (holdsLayer(moved, "beside") ? chosen : refused).push(moved);
+    const listed = count !== null && moved.score > LISTED_SCORE * first.score;
+    (holdsLayer(moved, listed ? "known" : "beside") ? chosen : refused).push(moved);
   }
   return chosen.sort((a, b) => centreX(a.quad) - centreX(b.quad));
 }

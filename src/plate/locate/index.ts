@@ -32,8 +32,8 @@ export interface LocateOptions {
 
 const SKETCH_SIDE = 450;
 const SURE = 0.5;
-/** How well the rim of a plate is shown that is taken for one because of its shape. */
-const PLAIN = { edge: 0.5, coherence: 0.8 };
+/** How well the rim of a plate is shown that is taken for one because of its shape, or because it is listed. */
+const PLAIN = { known: { edge: 0.5, coherence: 0.8 }, listed: { edge: 0.6, coherence: 0.88 } };
 const MOST_LINES = 44;
 const MOST_QUADS = 200;
 
@@ -60,16 +60,25 @@ export function locatePlates(picture: Picture, options: LocateOptions): StageRes
     return content !== null && plateLike(content, place);
   };
   const seen = choosePlates(view.judged, options.count, holds);
-  // Its shape is known from another photo: what has that and a plain rim is it, though what is on it would not show it for one.
-  const known = seen.length === 0 && options.fits ? plainRim(view.judged, (one) => holds(one, "known")) : [];
+  // Its shape is known from another photo, or it is listed: what has a plain rim is it, though what is on it would not show it for one.
+  const place = options.fits ? "known" : "listed";
+  const known =
+    seen.length === 0 && (options.fits || options.count !== null)
+      ? plainRim(view.judged, PLAIN[place], (one) => holds(one, place))
+      : [];
   const value = [...seen, ...known].map((one) => measure(picture, one, view.scale));
-  return value.length > 0 ? { value, findings: value.flatMap(doubts) } : { value, findings: [noPlate()] };
+  if (value.length === 0) return { value, findings: [noPlate()] };
+  return { value, findings: [...value.flatMap(doubts), ...(known.length > 0 && !options.fits ? [blank()] : [])] };
 }
 
 /** The best of the candidates that lie wholly in the picture, plain on all sides, and may be a layer. */
-function plainRim(judged: readonly Judged[], mayBe: (one: Judged) => boolean): Judged[] {
+function plainRim(
+  judged: readonly Judged[],
+  least: { readonly edge: number; readonly coherence: number },
+  mayBe: (one: Judged) => boolean,
+): Judged[] {
   const plain = judged.filter(
-    ({ edge, sides }) => edge >= PLAIN.edge && sides.every((side) => !side.framed && side.coherence >= PLAIN.coherence),
+    ({ edge, sides }) => edge >= least.edge && sides.every((side) => !side.framed && side.coherence >= least.coherence),
   );
   const best = plain.find(mayBe);
   return best ? [best] : [];
@@ -126,6 +135,15 @@ function doubts(plate: LocatedPlate): Finding[] {
       where: {},
     },
   ];
+}
+
+function blank(): Finding {
+  return {
+    code: "plate-blank",
+    message: "Nothing on it shows for a plate; what has the plainest rim is read, because run.yaml lists the photo.",
+    remedy: "Look whether it is the plate; if it is none, take the photo out of run.yaml.",
+    where: {},
+  };
 }
 
 function noPlate(): Finding {

@@ -37,7 +37,11 @@ function extendsLayer(inner: Judged, outer: Judged): boolean {
     const after = outer.sides[i];
     const rim = after.framed ? boldest : after.step;
     const drift = colourDistance(before.inside, after.inside);
-    if (moved.length === 1 && strip(after, drift, part) && shownBetween(outer.candidate, inner, i, moved, ALL_ALONG))
+    if (
+      moved.length === 1 &&
+      strip(outer.sides, i, drift, part) &&
+      shownBetween(outer.candidate, inner, i, moved, ALL_ALONG)
+    )
       return true;
     if (sameBeyond(before, rim, drift) && shownBetween(outer.candidate, inner, i, moved, ALL_ALONG)) return true;
     if (moved.length === 1 && betterRim(outer, inner, i) && shownBetween(outer.candidate, inner, i, moved, ALL_ALONG))
@@ -91,10 +95,13 @@ const ALL_ALONG = 0.7;
 
 /**
  * Whether a narrow strip beyond a side is layer of another shade, as where a stain or a front ends: it has a clear rim of
- * its own and is more like the layer than like the bench.
+ * its own, beyond which lies bench as beyond the other sides, and is more like the layer than like that: a gap between two plates ends
+ * at the second.
  */
-function strip(after: SideEvidence, drift: number, part: number): boolean {
-  return part > STRIP && !after.framed && after.coherence > 0.8 && drift < after.step;
+function strip(sides: readonly SideEvidence[], i: number, drift: number, part: number): boolean {
+  const after = sides[i];
+  const others = sides.filter((side, k) => k !== i && !side.framed);
+  return part > STRIP && !after.framed && after.coherence > 0.8 && drift < after.step && leadsToBench(after, others);
 }
 
 const STRIP = 0.8;

@@ -20,15 +20,16 @@ const MARKS = [
 
 /**
  * Where a quadrilateral is: alone, with a rim of its own; beside a plate that looks like it; the whole picture; or known, with a
- * plain rim and the shape that another photo shows the plate in.
+ * plain rim and the shape that another photo shows the plate in; or listed, where somebody said that the photo shows one.
  */
-export type Place = "alone" | "beside" | "whole" | "known";
+export type Place = "alone" | "beside" | "whole" | "known" | "listed";
 
 /**
  * Whether what is on a quadrilateral can be a TLC layer: it glows green, is cloudy with a stain, or there are spots or pencil
  * marks on it, and it is neither rough nor a page of text. A blank sheet, a window or a box front has nothing to read and is no plate.
  * @param place of the quadrilateral: beside a plate a dark layer may be empty (paper glows under such light); of a whole picture,
- *   with no rim to speak for a plate, more is asked; of a known one no more than that it is neither rough nor paper
+ *   with no rim to speak for a plate, more is asked; of a known one no more than that it is neither rough nor paper under a lamp, of
+ *   a listed one that it is no paper
  */
 export function plateLike(content: Content, place: Place): boolean {
   const green = glows(content.colour);
@@ -36,6 +37,7 @@ export function plateLike(content: Content, place: Place): boolean {
   if (content.grain > MOST_GRAIN || content.strokeRows > (green || dark ? MOST_LIT_ROWS : MOST_TEXT_ROWS)) return false;
   if (paperUnderLamp(content.colour)) return false;
   if (place === "known") return true;
+  if (place === "listed") return !white(content.colour);
   const most = green ? MOST_ON_GREEN : dark ? MOST_ON_DIM : MOST;
   if (content.ink > most.ink || content.blobs > most.blobs || content.bands > most.bands) return false;
   const marks = MARKS.some(({ row, strokes }) => content.markRow >= row && content.strokes >= strokes);
@@ -81,6 +83,11 @@ function dim([r, g, b]: readonly [number, number, number]): boolean {
 /** Blue alone: the lamp's own light, which the camera sees as no other colour. */
 function deepBlue(r: number, g: number, b: number): boolean {
   return b > 2.2 * g && b > 1.5 * r;
+}
+
+/** A blank sheet by daylight. */
+function white(colour: readonly [number, number, number]): boolean {
+  return Math.max(...colour) > 190 && Math.min(...colour) > 0.9 * Math.max(...colour);
 }
 
 /** The bluish white of paper under 365 nm: brighteners glow at about 440 nm. No layer does, and a blue stain is not so light. */

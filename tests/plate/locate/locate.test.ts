@@ -180,6 +180,25 @@ describe("plates side by side", () => {
   });
 });
 
+describe("a blank layer with a plain rim", () => {
+  const blank = (colour: [number, number, number]) => {
+    const on = canvas(900, 700, () => [60, 50, 45]);
+    paintQuad(on, tilted(450, 350, 520, 400, 4), () => colour);
+    return on;
+  };
+
+  it("is read where its photo is listed, with a doubt", () => {
+    const { value, findings } = find(blank([133, 124, 125]), 2, 1);
+    expect(value).toHaveLength(1);
+    expect(findings.map((f) => f.code)).toEqual(["plate-blank"]);
+  });
+
+  it("is none where it is not, nor is a listed sheet of paper", () => {
+    expect(find(blank([133, 124, 125])).value).toEqual([]);
+    expect(find(blank([245, 245, 240]), 2, 1).value).toEqual([]);
+  });
+});
+
 describe("a photo without a plate is refused:", () => {
   const text = (x: number, y: number): [number, number, number] =>
     Math.floor(y / 9) % 2 === 0 && (x * 7 + Math.floor(y / 18) * 13) % 11 < 6 ? [40, 40, 40] : [240, 240, 235];
