@@ -13,8 +13,8 @@ export interface Tie {
 }
 
 /** Correlation from which two photos show one plate as it lies, and how far behind all other ways must stay. */
-const ALIKE = 0.35;
-const CLEARLY = 0.2;
+const ALIKE = 0.2;
+const CLEARLY = 0.12;
 
 /**
  * How photos of the same plates are turned against each other, as spots, pencil marks and scratches on the plates show: a plate may

@@ -9,7 +9,7 @@ export type Look = Plane;
 /** Pixels of the longer side: a spot covers about ten. */
 const LONG_SIDE = 200;
 /** Shares of the longer side: what is near enough to be ground, and the rim, which looks alike on every plate. */
-const GROUND = 0.05;
+const GROUND = 0.02;
 const RIM = 0.04;
 /** Standard deviations of the layer from which something stands out, and beyond which no more counts. */
 const STANDS_OUT = 1;
@@ -39,7 +39,7 @@ export function lookAtOutline(
 ): Look {
   const { r, g, b } = warpLinear(picture, quad, width, height);
   const most = makePlane(width, height);
-  const reach = Math.max(3, Math.round(GROUND * Math.max(width, height)));
+  const reach = Math.max(2, Math.round(GROUND * Math.max(width, height)));
   for (const channel of [r, g, b]) {
     const fine = boxBlur(channel, 1, 1);
     const ground = boxBlur(channel, reach, reach);
