@@ -2,7 +2,6 @@ import type { MarkRow, SignalMap } from "../view.ts";
 import { contrastsOf } from "./columnContrast.ts";
 import { columnMarks, type Figures, figureRows, rowsOver } from "./columnMarks.ts";
 import type { RowCurve } from "./curves.ts";
-import { originPrior } from "./custom.ts";
 import type { Evidence, Look } from "./evidence.ts";
 
 /** Rows of faint marks over figures, one look for each photo. Where they show as a row or a line too, that is more exact. */
@@ -29,28 +28,26 @@ export function columnLooks(
     // At 365 nm pencil is darker than the layer or brighter.
     const signs = map.light === "uv365" ? ([1, -1] as const) : ([1] as const);
     const chances = signs.map((sign) => contrasts.byChance(sign));
-    return figures.flatMap((row) => {
+    return figures.flatMap((row): Look => {
       const hits = signs.map((sign, k) => columnMarks(map, contrasts, chances[k], row, sign));
       const [clearest] = hits.sort((a, b) => (b[0]?.clear ?? 0) - (a[0]?.clear ?? 0));
       return clearest
         .filter((e) => e.clear > COLUMNS.least)
-        .map(({ clear, count, narrow, ...curve }) => ({
-          curve: exact(curve, row, map.height),
-          rms: 0.006 * map.height,
-          weight:
-            COLUMNS.weight *
+        .map(({ clear, count, narrow, ...curve }) => {
+          const strength =
+            clear *
             row.odds *
-            Math.min(1, (clear - COLUMNS.least) / (COLUMNS.clear - COLUMNS.least)) *
             Math.min(1, count / COLUMNS.count) *
-            Math.max(0, Math.min(1, (narrow - COLUMNS.spots) / (COLUMNS.thin - COLUMNS.spots))) *
-            Math.sqrt(originPrior(curve.y / map.height)),
-        }));
+            Math.max(0, Math.min(1, (narrow - COLUMNS.spots) / (COLUMNS.thin - COLUMNS.spots)));
+          const place = exact(curve, row, map.height);
+          return { curve: place, rms: 0.006 * map.height, kind: "columns", strength, trust: COLUMNS.trust * strength };
+        });
     });
   });
 }
 
 /**
- * Weight of faint marks over `count` figures and more, from the response `least` on, in full at `clear`; none as wide as
- * `spots`, in full where `thin`. What else is seen so near, as a share of the height, is the same.
+ * Faint marks count from the response `least` on, in full over `count` figures and more; not at all as wide as `spots`, in full
+ * where `thin`. What else is seen so near, as a share of the height, is the same.
  */
-const COLUMNS = { least: 1.3, clear: 3.3, count: 5, weight: 2.6, spots: 0.6, thin: 0.85, exact: 0.012 };
+const COLUMNS = { least: 0.9, count: 5, trust: 0.8, spots: 0.6, thin: 0.85, exact: 0.012 };

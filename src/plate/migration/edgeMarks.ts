@@ -13,9 +13,9 @@ const WHOLE = 0.25;
 /** Rows between the middles of its first two pieces, at most. */
 const SLANT = 3;
 /** Rows looked at, as shares of the height: nearer to the ends the rim and chipped corners begin. */
-const ORIGIN_ROWS = { from: 0.6, to: 0.965 };
-const FRONT_ROWS = { from: 0.035, to: 0.35 };
-type Rows = typeof ORIGIN_ROWS;
+export const ORIGIN_ROWS = { from: 0.6, to: 0.965 };
+export const FRONT_ROWS = { from: 0.035, to: 0.35 };
+export type Rows = typeof ORIGIN_ROWS;
 /** Rise of a row over the plate's width, at most, as shares of the plate's height and width. */
 const TILT = { ofHeight: 0.045, ofWidth: 0.07 };
 /** A mark stands out of the ridges of its side by so many widths. */
@@ -40,11 +40,9 @@ export function frontMarks(plate: Plate, edges: EdgeRidges): EdgeMarks[] {
 }
 
 function pairsIn({ light, width, height }: Plate, edges: EdgeRidges, rows: Rows): EdgeMarks[] {
-  // At 365 nm pencil is darker than the layer, or brighter where that is black.
-  const looks = light === "uv365" ? [edges, turnedOver(edges)] : [edges];
   const most = Math.max(TILT.ofHeight * height, TILT.ofWidth * width);
   const pairs: EdgeMarks[] = [];
-  for (const look of looks) {
+  for (const look of looksAt(light, edges)) {
     const [left, right] = look.map((ridges) => marksOfSide(ridges, height, rows));
     for (const a of left)
       for (const b of right) {
@@ -57,7 +55,17 @@ function pairsIn({ light, width, height }: Plate, edges: EdgeRidges, rows: Rows)
   return pairs.sort((p, q) => q.clear - p.clear);
 }
 
-interface SideMark {
+/** Marks at either edge, whatever the other one shows. */
+export function sideMarks({ light, height }: Plate, edges: EdgeRidges, rows: Rows): SideMark[] {
+  return looksAt(light, edges).flatMap((look) => look.flatMap((ridges) => marksOfSide(ridges, height, rows)));
+}
+
+/** At 365 nm pencil is darker than the layer, or brighter where that is black. */
+function looksAt(light: Plate["light"], edges: EdgeRidges): EdgeRidges[] {
+  return light === "uv365" ? [edges, turnedOver(edges)] : [edges];
+}
+
+export interface SideMark {
   /** Middle of the mark in rows. */
   readonly y: number;
   readonly clear: number;

@@ -2,15 +2,21 @@ import type { SignalMap } from "../view.ts";
 import { FINE_STRIPES, type FineResponse, fineRidge, fineStripes, goesOn } from "./between.ts";
 import { negative, ridge, type Stripes, spreadOf, stepDown, stripeCentre, stripesOf } from "./blocks.ts";
 import { type RowCurve, refineCurve, rowAt } from "./curves.ts";
-import { frontPrior } from "./custom.ts";
 import { undippedTo } from "./dipped.ts";
 import { leadingEdge } from "./edge.ts";
-import { frontMarks } from "./edgeMarks.ts";
-import type { Evidence, Look } from "./evidence.ts";
+import { FRONT_ROWS, frontMarks, sideMarks } from "./edgeMarks.ts";
+import type { Evidence, Kind, Look } from "./evidence.ts";
 import { type CurveSearch, curveSearch, findCurves } from "./findCurves.ts";
 import { MARGIN, STRIPES, steps, stepsOf } from "./search.ts";
 import { shortMarks } from "./shortMark.ts";
 import type { Sketch } from "./sketch.ts";
+
+/** Half the heights that lines and bands are looked for with, as shares of the plate's: pencil, narrow and broad wet bands. */
+const WIDTHS = [
+  ["Thin", 0.011],
+  ["Narrow", 0.022],
+  ["Broad", 0.04],
+] as const;
 
 /** What may be the front of a plate, each of its photos by itself. */
 export function frontLooks(sketches: readonly Sketch[]): Look[] {
@@ -24,34 +30,36 @@ export function frontLooks(sketches: readonly Sketch[]): Look[] {
  */
 function looksOf(sketch: Sketch, search: CurveSearch): Look[] {
   const { map, grey: dark } = sketch;
-  const { width, height } = map;
+  const { height } = map;
   // Few plates show a front in every way, and what lies between the lanes is only asked for where one was found.
   const fine = once(() => stripesOf(map.grey, FINE_STRIPES, MARGIN));
   const bright = once(() => negative(dark));
   const found: Look[] = [];
-  for (const share of [0.011, 0.022, 0.04]) {
+  for (const [width, share] of WIDTHS) {
     const reach = Math.max(3, Math.round(share * height));
     const ridges = responseOf(ridge(dark, reach), () => fineRidge(fine(), reach), reach);
-    for (const [sign, stripes, trust, near] of [
-      [1, () => dark, 1, NEAR_EDGE],
-      [-1, bright, 0.8, NEAR_EDGE_BRIGHT],
+    for (const [shade, sign, stripes, trust] of [
+      ["dark", 1, () => dark, 1],
+      ["bright", -1, bright, 0.8],
     ] as const) {
-      const hits = frontHits(ridges, sign, search, { width, height }, trust, near);
+      const hits = frontHits(ridges, sign, search, map, trust, `${shade}${width}`);
       // The finest ridge is a pencil line's; the broader ones are the wet band's.
-      found.push(share < 0.02 ? hits : hits.map((e) => ({ ...e, curve: leadingEdge(stripes(), e.curve, MARGIN) })));
+      found.push(width === "Thin" ? hits : hits.map((e) => ({ ...e, curve: leadingEdge(stripes(), e.curve, MARGIN) })));
     }
   }
   const reach = Math.max(4, Math.round(0.025 * height));
   const steep = responseOf(stepDown(dark, reach), () => fineStripes(stepDown(fine(), reach)), reach);
-  const wetted = frontHits(steep, 1, search, { width, height }, 0.7, NEAR_EDGE);
-  found.push(
-    map.light === "uv365" ? wetted : wetted.map((e) => ({ ...e, weight: e.weight * asPale(steep.z, e.curve) })),
-  );
+  const wetted = frontHits(steep, 1, search, map, 0.7, "step");
+  found.push(map.light === "uv365" ? wetted : wetted.map((e) => times(e, asPale(steep.z, e.curve))));
   found.push(...markLooks(sketch));
   const undipped = undippedTo(map);
   // Pencil is as thin above that edge and upon it; of all else there, nobody can say what it is.
-  const doubted = (e: Evidence) => (e.curve.y < undipped ? { ...e, weight: UNDIPPED * e.weight } : e);
+  const doubted = (e: Evidence) => (e.curve.y < undipped ? times(e, UNDIPPED) : e);
   return found.map((look, k) => (k === 0 ? look : look.map(doubted)));
+}
+
+function times(e: Evidence, share: number): Evidence {
+  return { ...e, trust: share * e.trust, strength: share * e.strength };
 }
 
 /** Works something out when it is first asked for. */
@@ -89,37 +97,37 @@ function responseOf(z: Stripes, fine: () => FineResponse, reach: number): Respon
   return { z, noise: spreadOf(z), fine: once(fine), reach };
 }
 
-/** Short pencil marks at both edges, or a longer one at one edge, of people who draw no line across the layer. */
+/** Short pencil marks at both edges, or a mark at one edge, of people who draw no line across the layer. */
 function markLooks(sketch: Sketch): Look[] {
-  const { height } = sketch.map;
-  const pairs = frontMarks(sketch.map, sketch.edges).map(({ clear, ...curve }) => {
-    const plain = Math.min(1, (clear - PAIR.least) / (PAIR.clear - PAIR.least));
-    return { curve, rms: 0.004 * height, weight: PAIR.weight * plain * frontPrior(curve.y / height) };
+  const { map, edges } = sketch;
+  const { height } = map;
+  const pairs = frontMarks(map, edges).map(({ clear, ...curve }): Evidence => {
+    return { curve, rms: 0.004 * height, kind: "edges", strength: clear, trust: PAIR * Math.min(1, clear / CLEAR) };
   });
-  const short = shortMarks(sketch).map(({ score, ...curve }) => {
-    return { curve, rms: 0.02 * height, weight: SHORT * score * frontPrior(curve.y / height) };
+  const short = shortMarks(sketch).map(({ score, ...curve }): Evidence => {
+    return { curve, rms: 0.02 * height, kind: "short", strength: score, trust: SHORT * score };
   });
-  return [pairs, short];
+  const single = sideMarks(map, edges, FRONT_ROWS).map(({ y, clear }): Evidence => {
+    const curve = { y, tilt: 0, bow: 0 };
+    return { curve, rms: 0.02 * height, kind: "edge", strength: clear, trust: SINGLE * Math.min(1, clear / CLEAR) };
+  });
+  return [pairs, short, single];
 }
 
-/** Weight of marks at both edges, reached at so many ridge widths. */
-const PAIR = { least: 4, clear: 14, weight: 1.2 };
-/** Weight of a mark at one edge, of its mean response up to 3: a scratch may be as level. */
+/** How far marks at the edges say exactly where a front lies; those that stand out by so many widths of their side's ridges in full. */
+const PAIR = 1.2;
 const SHORT = 0.3;
+const SINGLE = 0.1;
+const CLEAR = 14;
 
 /** What is seen at or above the edge of a stain counts so much. */
 const UNDIPPED = 0.1;
 
 /** Mean response of a front, in noise widths. */
-const FAINTEST = 0.6;
+const FAINTEST = 0.45;
 
 /** Nearer to the upper end of the plate than this, as a share of the height, a line is the edge of the layer. */
 const EDGE = 0.012;
-/** And up to this it may be, as a share of the longer side: how far a ragged rim reaches in does not hang on the height. */
-const NEAR_EDGE = 0.035;
-/** A bright one up to this: between the front and the dark rim the strip of dry layer is as bright a band. */
-const NEAR_EDGE_BRIGHT = 0.06;
-
 /** A curve that comes nearer to the end anywhere leaves the plate, and is no front. */
 const ON_PLATE = 0.004;
 
@@ -135,9 +143,9 @@ function frontHits(
   { z, noise, fine, reach }: Response,
   sign: 1 | -1,
   search: CurveSearch,
-  { width, height }: Size,
+  { height }: Size,
   trust: number,
-  near: number,
+  kind: Kind,
 ): Evidence[] {
   const how = { apart: reach, most: 4, least: FAINTEST, sign };
   const hits = findCurves(z, noise, search, how).filter((h) => h.even > FAINTEST);
@@ -146,11 +154,8 @@ function frontHits(
   return hits
     .map((h) => {
       const { curve, rms } = refineCurve(ridges, h, Math.max(2, Math.round(reach * 0.6)), noise, MARGIN, true);
-      const like =
-        goesOn(fine(), sign, curve, MARGIN) *
-        frontPrior(h.y / height) *
-        Math.min(1, (curve.y + curve.bow / 3) / Math.max(width, height) / near);
-      return { curve, rms, weight: h.even * trust * like };
+      const strength = h.even * goesOn(fine(), sign, curve, MARGIN);
+      return { curve, rms, kind, strength, trust: strength * trust };
     })
     .filter(({ curve }) => curve.y > EDGE * height && [0.03, 0.97].every((u) => rowAt(curve, u) > ON_PLATE * height));
 }

@@ -1,0 +1,99 @@
+import type { SignalMap } from "../view.ts";
+import { type Stripes, stripesOf } from "./blocks.ts";
+import { cut } from "./numbers.ts";
+
+/** Upright stripes that spots are looked at in: some lie wholly in a lane. */
+const COUNT = 60;
+/** Left out at both sides, as a share of the width, and at both ends, of the height: rim. */
+const SIDES = 0.05;
+const RIM = 0.03;
+/** Signal in noise widths from which on a spot counts, and at which in full. */
+const FAINT = 4;
+const PLAIN = 16;
+/** On a picture with less noise the ground is no more even. */
+const LEAST_NOISE = 0.006;
+/** Rows over which the end of a streak is looked for, and a spot stands out, as shares of the height. */
+const END = 0.018;
+const SPOT = 0.022;
+/** Responses in noise widths that count nothing, and in full. */
+const LEAST = 3;
+const MOST = 9;
+/** Ends and rests are looked for lower than this, as a share of the height. */
+const FROM = 0.5;
+
+/** What of spots is seen at each height of a photo. */
+export interface SpotProfile {
+  readonly height: number;
+  /** Share of the plate covered by spots above row y, and below it. */
+  readonly above: Float64Array;
+  readonly below: Float64Array;
+  /** Share of the width where something ends at row y that lay above it: streaks end at the origin. */
+  readonly ends: Float64Array;
+  /** Share of the width where something stands out of the rows above and below: what is left lies on the origin. */
+  readonly rests: Float64Array;
+}
+
+export function spotProfile({ mix, height, ...map }: SignalMap): SpotProfile {
+  const noise = Math.max(map.noise, LEAST_NOISE);
+  const stripes = stripesOf(mix, COUNT, SIDES);
+  const from = Math.round(RIM * height);
+  const to = height - from;
+  const covered = new Float64Array(height);
+  const ends = new Float64Array(height);
+  const rests = new Float64Array(height);
+  for (let b = 0; b < COUNT; b++) {
+    addCover(stripes, b, noise, from, to, covered);
+    addEnds(stripes, b, noise, to, ends, rests);
+  }
+  const above = new Float64Array(height + 1);
+  for (let y = 0; y < height; y++) above[y + 1] = above[y] + covered[y] / (COUNT * height);
+  const below = above.map((v) => above[height] - v);
+  return { height, above, below, ends, rests };
+}
+
+function addCover({ height, data }: Stripes, b: number, noise: number, from: number, to: number, out: Float64Array) {
+  for (let y = from, o = b * height; y < to; y++) out[y] += cut((data[o + y] / noise - FAINT) / (PLAIN - FAINT), 1);
+}
+
+function addEnds(
+  { count, height, data }: Stripes,
+  b: number,
+  noise: number,
+  to: number,
+  ends: Float64Array,
+  rests: Float64Array,
+): void {
+  const o = b * height;
+  const end = Math.max(2, Math.round(END * height));
+  const spot = Math.max(3, Math.round(SPOT * height));
+  const sums = new Float64Array(height + 1);
+  for (let y = 0; y < height; y++) sums[y + 1] = sums[y] + data[o + y];
+  for (let y = Math.round(FROM * height); y < to - end; y++) {
+    const drop = (2 * sums[y] - sums[y - end] - sums[y + end]) / end / noise;
+    ends[y] += cut((drop - LEAST) / (MOST - LEAST), 1) / count;
+    const here = (sums[y + 2] - sums[y - 1]) / 3;
+    const beside = Math.max(data[o + y - spot], data[o + Math.min(to, y + spot)]);
+    rests[y] += cut(((here - beside) / noise - LEAST) / (MOST - LEAST), 1) / count;
+  }
+}
+
+/** The rows of the greatest values that are no less than others within `apart` rows, the lowest on the plate first. */
+export function crests(values: Float64Array, least: number, apart: number, most: number): number[] {
+  const found: number[] = [];
+  for (let y = values.length - 1; y >= 0 && found.length < most; y--) {
+    if (values[y] < least) continue;
+    let top = true;
+    for (let k = Math.max(0, y - apart); top && k <= Math.min(values.length - 1, y + apart); k++)
+      if (values[k] > values[y] || (values[k] === values[y] && k > y)) top = false;
+    if (top) found.push(y);
+  }
+  return found;
+}
+
+/** The greatest value near a row. */
+export function greatestNear(values: Float64Array, y: number, reach: number): number {
+  let most = 0;
+  for (let k = Math.max(0, Math.round(y - reach)); k <= Math.min(values.length - 1, Math.round(y + reach)); k++)
+    if (values[k] > most) most = values[k];
+  return most;
+}
