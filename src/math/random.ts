@@ -3,9 +3,10 @@
  * The same seed gives the same sequence on every machine.
  */
 export function seededRandom(seed: number): () => number {
-  let a = seed >>> 0;
+  // Signed: the engine keeps such integers as they are, larger ones in boxes.
+  let a = seed | 0;
   return () => {
-    a = (a + 0x6d2b79f5) >>> 0;
+    a = (a + 0x6d2b79f5) | 0;
     let t = a;
     t = Math.imul(t ^ (t >>> 15), t | 1);
     t ^= t + Math.imul(t ^ (t >>> 7), t | 61);

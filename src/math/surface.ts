@@ -120,12 +120,15 @@ export function sampleSurface(surface: Surface, width: number, height: number, o
       const c = y0 * nx + i;
       row[i] = w4[0] * control[c] + w4[1] * control[c + nx] + w4[2] * control[c + 2 * nx] + w4[3] * control[c + 3 * nx];
     }
-    const o = y * width;
-    for (let x = 0; x < width; x++) {
-      const f = firsts[x];
-      const k = x * 4;
-      out[o + x] =
-        weights[k] * row[f] + weights[k + 1] * row[f + 1] + weights[k + 2] * row[f + 2] + weights[k + 3] * row[f + 3];
-    }
+    sampleRow(row, firsts, weights, out, y * width);
+  }
+}
+
+/** A function of its own, which the engine compiles early. */
+function sampleRow(row: Float64Array, firsts: Int32Array, weights: Float64Array, out: Float32Array, o: number): void {
+  for (let x = 0, k = 0; x < firsts.length; x++, k += 4) {
+    const f = firsts[x];
+    out[o + x] =
+      weights[k] * row[f] + weights[k + 1] * row[f + 1] + weights[k + 2] * row[f + 2] + weights[k + 3] * row[f + 3];
   }
 }

@@ -1,4 +1,5 @@
 import type { Sketch } from "./shrink.ts";
+import { workingRoom } from "./workingRoom.ts";
 
 /** Edge points of a picture, structure of arrays. */
 export interface Edgels {
@@ -13,6 +14,9 @@ export interface Edgels {
   readonly weight: Float32Array;
 }
 
+const rooms = Array.from({ length: 5 }, workingRoom);
+const pointRooms = Array.from({ length: 5 }, workingRoom);
+
 /**
  * Edge points after J. Canny (IEEE PAMI 1986, 8, 679): binomial smoothing, central differences in the colour channel
  * with the largest gradient, non-maximum suppression along it, sub-pixel place from a parabola.
@@ -22,11 +26,9 @@ export interface Edgels {
 export function findEdgels(sketch: Sketch, noise: number): Edgels {
   const { width: w, height: h } = sketch;
   const n = w * h;
-  const gx = new Float32Array(n);
-  const gy = new Float32Array(n);
-  const strength = new Float32Array(n);
-  const smooth = new Float32Array(n);
-  const rowBuffer = new Float32Array(n);
+  const [gx, gy, strength, smooth, rowBuffer] = rooms.map((room) => room(n));
+  // Only where this is above 0 are the others read.
+  strength.fill(0);
   for (const channel of [sketch.r, sketch.g, sketch.b]) {
     binomial(channel, w, h, rowBuffer, smooth);
     for (let y = 1; y < h - 1; y++) steeper(smooth, w, y, strength, gx, gy);
@@ -80,11 +82,7 @@ function collect(
   noise: number,
 ): Edgels {
   const room = Math.ceil((w * h) / 3);
-  const xs = new Float32Array(room);
-  const ys = new Float32Array(room);
-  const nx = new Float32Array(room);
-  const ny = new Float32Array(room);
-  const weight = new Float32Array(room);
+  const [xs, ys, nx, ny, weight] = pointRooms.map((points) => points(room));
   const floor = 0.9 * noise;
   let count = 0;
   for (let y = 2; y < h - 2; y++) {
@@ -125,7 +123,8 @@ function collect(
       count++;
     }
   }
-  return { count, x: xs, y: ys, nx, ny, weight };
+  const kept = (values: Float32Array) => values.slice(0, count);
+  return { count, x: kept(xs), y: kept(ys), nx: kept(nx), ny: kept(ny), weight: kept(weight) };
 }
 
 /** 1-4-6-4-1 in both directions; borders repeat. */

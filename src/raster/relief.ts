@@ -1,7 +1,8 @@
 import { selectAt } from "../math/select.ts";
-import { boxBlur } from "./blur.ts";
+import { boxBlurInto } from "./blur.ts";
 import type { Plane } from "./picture.ts";
-import { detrend } from "./trend.ts";
+import { detrendInto } from "./trend.ts";
+import { workingRoom } from "./workingRoom.ts";
 
 /** What stands out from an even ground, fine and soft apart; the radii suit patches of about 200 pixels. */
 export interface Relief {
@@ -17,19 +18,22 @@ export interface Relief {
   readonly coarseSpread: number;
 }
 
+const [evenRoom, nearRoom, softRoom, wideRoom, betweenRoom] = Array.from({ length: 5 }, workingRoom);
+
 /** Takes the smooth light off a plane of codes and parts what is left by size. */
 export function reliefOf(raw: Plane): Relief {
-  const plane = detrend(raw);
-  const near = boxBlur(plane, 3, 3);
-  const wide = boxBlur(boxBlur(plane, 22, 22), 16, 16);
-  const soft = boxBlur(plane, 2, 2);
-  const n = plane.data.length;
-  const fine = new Float32Array(n);
-  const coarse = new Float32Array(n);
-  for (let i = 0; i < n; i++) {
-    fine[i] = plane.data[i] - near.data[i];
-    coarse[i] = soft.data[i] - wide.data[i];
-  }
+  const { width, height } = raw;
+  const n = raw.data.length;
+  const even = { width, height, data: evenRoom(n) };
+  const between = { width, height, data: betweenRoom(n) };
+  const [near, soft, wide] = [nearRoom(n), softRoom(n), wideRoom(n)];
+  detrendInto(raw, even.data);
+  boxBlurInto(even, 3, 3, near);
+  boxBlurInto(even, 2, 2, soft);
+  boxBlurInto(even, 22, 22, between.data);
+  boxBlurInto(between, 16, 16, wide);
+  const fine = difference(even.data, near);
+  const coarse = difference(soft, wide);
   return {
     level: median(raw.data, 1),
     fine,
@@ -37,6 +41,12 @@ export function reliefOf(raw: Plane): Relief {
     fineSpread: Math.max(0.4, 1.48 * median(fine, 3)),
     coarseSpread: Math.max(0.25, 1.6 * median(coarse, 3)),
   };
+}
+
+function difference(a: Float32Array, b: Float32Array): Float32Array {
+  const out = new Float32Array(a.length);
+  for (let i = 0; i < out.length; i++) out[i] = a[i] - b[i];
+  return out;
 }
 
 /** Median of the sizes of every `step`th value. */

@@ -23,8 +23,55 @@ export function shrink(picture: Picture, scale: number): Sketch {
   const g = new Float32Array(count);
   const b = new Float32Array(count);
   const sketch = { width, height, r, g, b, scale };
-  for (let y = 0; y < height; y++) averageRow(picture, sketch, y);
+  const words = scale === 4 ? wordsOf(picture) : null;
+  for (let y = 0; y < height; y++) {
+    if (words) averageFours(words, picture.width, sketch, y);
+    else averageRow(picture, sketch, y);
+  }
   return sketch;
+}
+
+/** Whether the processor keeps the lowest byte of a word first. */
+const LOW_FIRST = new Uint8Array(Uint32Array.of(1).buffer)[0] === 1;
+
+/** Four codes at a time, where rows begin at whole words: as photos are, most of the time. */
+function wordsOf({ width, height, data }: Picture): Uint32Array | null {
+  if (!LOW_FIRST || width < 4 || height < 4 || width % 4 !== 0 || data.byteOffset % 4 !== 0) return null;
+  return new Uint32Array(data.buffer, data.byteOffset, Math.floor(data.length / 4));
+}
+
+/** Every other one of the four codes in a word. */
+const EVEN = 0x00ff00ff;
+
+/**
+ * `averageRow` for blocks of 4 x 4 pixels: a row of a block is three words, r g b r, g b r g, b r g b. Two codes of a word are added up
+ * at once, each in its half of a number.
+ */
+function averageFours(words: Uint32Array, across: number, { width, r, g, b }: Sketch, y: number): void {
+  const stride = (across * 3) / 4;
+  for (let x = 0, o = y * width, start = 4 * y * stride; x < width; x++, o++, start += 3) {
+    let rb = 0;
+    let gr = 0;
+    let g2r = 0;
+    let bg = 0;
+    let br = 0;
+    let gb = 0;
+    for (let k = 0, i = start; k < 4; k++, i += stride) {
+      const one = words[i];
+      const two = words[i + 1];
+      const three = words[i + 2];
+      rb += one & EVEN;
+      gr += (one >>> 8) & EVEN;
+      g2r += two & EVEN;
+      bg += (two >>> 8) & EVEN;
+      br += three & EVEN;
+      gb += (three >>> 8) & EVEN;
+    }
+    // A word's codes from the lowest bits on: r g b r, then g b r g, then b r g b.
+    r[o] = ((rb & 0xffff) + (gr >>> 16) + (g2r >>> 16) + (gb & 0xffff)) / 16;
+    g[o] = ((gr & 0xffff) + (g2r & 0xffff) + (bg >>> 16) + (br >>> 16)) / 16;
+    b[o] = ((rb >>> 16) + (bg & 0xffff) + (br & 0xffff) + (gb >>> 16)) / 16;
+  }
 }
 
 /** One row of the sketch; a function of its own, which the engine compiles early. */

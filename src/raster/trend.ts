@@ -58,25 +58,25 @@ function reweigh(residual: Float64Array, weight: Float64Array): void {
 function solveSurface(value: Float64Array, weight: Float64Array, basis: Float64Array): Float64Array {
   const m = new Float64Array(TERMS * TERMS);
   const k = new Float64Array(TERMS);
-  for (let i = 0; i < value.length; i++) {
-    const w = weight[i];
-    if (w === 0) continue;
-    const o = i * TERMS;
-    for (let p = 0; p < TERMS; p++) {
-      const wp = w * basis[o + p];
-      for (let q = 0; q <= p; q++) m[p * TERMS + q] += wp * basis[o + q];
-      k[p] += wp * value[i];
-    }
-  }
+  for (let i = 0; i < value.length; i++) if (weight[i] !== 0) addTerms(basis, i * TERMS, weight[i], value[i], m, k);
   for (let p = 0; p < TERMS; p++) m[p * TERMS + p] += 1e-6 * value.length;
   if (!solvePositive(m, TERMS, [k])) k.fill(0);
   return k;
 }
 
+/** What one place of the grid, whose terms begin at `o`, adds to the normal equations. */
+function addTerms(basis: Float64Array, o: number, w: number, value: number, m: Float64Array, k: Float64Array): void {
+  for (let p = 0; p < TERMS; p++) {
+    const wp = w * basis[o + p];
+    for (let q = 0; q <= p; q++) m[p * TERMS + q] += wp * basis[o + q];
+    k[p] += wp * value;
+  }
+}
+
 const GRID = 16;
 
-/** A plane less the quadratic surface that most of it follows: an uneven lamp is no content. */
-export function detrend(plane: Plane): Plane {
+/** A plane less the quadratic surface that most of it follows: an uneven lamp is no content. Into `out`, as large. */
+export function detrendInto(plane: Plane, out: Float32Array): void {
   const { width, height } = plane;
   const value = new Float64Array(GRID * GRID);
   const cell = new Float32Array(9);
@@ -90,14 +90,27 @@ export function detrend(plane: Plane): Plane {
       value[j * GRID + i] = cell.sort()[4];
     }
   }
-  const [a, b, c, d, e, f] = fitSurface(value, GRID);
-  const data = new Float32Array(width * height);
-  for (let y = 0, i = 0; y < height; y++) {
-    const v = (2 * y + 1) / height - 1;
-    for (let x = 0; x < width; x++, i++) {
-      const u = (2 * x + 1) / width - 1;
-      data[i] = plane.data[i] - (a + b * u + c * v + d * u * u + e * u * v + f * v * v);
-    }
+  const surface = fitSurface(value, GRID);
+  for (let y = 0; y < height; y++) lessSurface(plane.data, surface, width, (2 * y + 1) / height - 1, y * width, out);
+}
+
+/** One row of it, at v; a function of its own, which the engine compiles early. */
+function lessSurface(
+  data: Float32Array,
+  surface: Float64Array,
+  width: number,
+  v: number,
+  o: number,
+  out: Float32Array,
+): void {
+  const a = surface[0];
+  const b = surface[1];
+  const c = surface[2];
+  const d = surface[3];
+  const e = surface[4];
+  const f = surface[5];
+  for (let x = 0; x < width; x++) {
+    const u = (2 * x + 1) / width - 1;
+    out[o + x] = data[o + x] - (a + b * u + c * v + d * u * u + e * u * v + f * v * v);
   }
-  return { width, height, data };
 }

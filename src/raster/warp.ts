@@ -92,11 +92,13 @@ function box(picture: Picture, corners: FourPoints, margin: number): [number, nu
   return [x0, y0, Math.max(x1, x0 + 1), Math.max(y1, y0 + 1)];
 }
 
+const lightRoom = workingRoom();
+
 function blockSource(picture: Picture, corners: FourPoints, step: number): Source {
   const [x0, y0, x1, y1] = box(picture, corners, 2 * step);
   const width = Math.ceil((x1 - x0) / step);
   const height = Math.ceil((y1 - y0) / step);
-  const light = new Float32Array(width * height * 3);
+  const light = lightRoom(width * height * 3);
   const mask = new Uint8Array(width * height);
   const source = { width, height, x0, y0, step, light, mask };
   for (let y = 0; y < height; y++) averageRow(picture, source, y);

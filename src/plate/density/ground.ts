@@ -1,7 +1,7 @@
 import { log10All } from "../../math/fastlog.ts";
 import { selectAt } from "../../math/select.ts";
 import { type Surface, sampleSurface } from "../../math/surface.ts";
-import { boxBlur } from "../../raster/blur.ts";
+import { boxBlurInto } from "../../raster/blur.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
 import { workingRoom } from "../../raster/workingRoom.ts";
 import { fitGround } from "./background.ts";
@@ -69,12 +69,24 @@ export function signalAbove(
     const step = Math.max(1, Math.floor(out.data.length / MIDDLE_SAMPLE));
     const sample = new Float32Array(Math.ceil(out.data.length / step));
     const over = clipped[c];
-    let n = 0;
-    for (let i = 0; i < out.data.length; i += step) if (!over?.[i]) sample[n++] = level.data[i] - out.data[i];
+    const n = sampleAbove(level.data, out.data, over, step, sample);
     const middle = n === 0 ? 0 : selectAt(sample.subarray(0, n), n >> 1);
     lessGround(level.data, middle, sign, out.data);
     return out;
   }) as unknown as Channels;
+}
+
+/** Levels less ground at every `step`th pixel that is not passed over; returns how many those are. */
+function sampleAbove(
+  levels: Float32Array,
+  ground: Float32Array,
+  over: Uint8Array | null,
+  step: number,
+  sample: Float32Array,
+): number {
+  let n = 0;
+  for (let i = 0; i < ground.length; i += step) if (!over?.[i]) sample[n++] = levels[i] - ground[i];
+  return n;
 }
 
 /** Takes the ground, which lies in `out`, and its middle off the levels. A loop of its own: compiled for itself, it is quick. */
@@ -102,15 +114,10 @@ function fitOver(levels: readonly Plane[], mask: Uint8Array | null, sign: 1 | -1
   const columns = Int32Array.from({ length: width }, (_, x) =>
     Math.min(gridW - 1, Math.floor(((x + 0.5) * gridW) / width)),
   );
-  for (let y = 0, i = 0; y < height; y++) {
+  for (let y = 0; y < height; y++) {
     const row = Math.min(gridH - 1, Math.floor(((y + 0.5) * gridH) / height)) * gridW;
-    for (let x = 0; x < width; x++, i++) {
-      const cell = row + columns[x];
-      total[cell]++;
-      if (mask?.[i]) continue;
-      coverage[cell]++;
-      for (let c = 0; c < levels.length; c++) sums[c][cell] += levels[c].data[i];
-    }
+    countRow(columns, row, mask, y * width, total, coverage);
+    for (let c = 0; c < levels.length; c++) addRow(levels[c].data, columns, row, mask, y * width, sums[c]);
   }
   for (let g = 0; g < coverage.length; g++) {
     for (const sum of sums) sum[g] /= Math.max(coverage[g], 1);
@@ -121,17 +128,55 @@ function fitOver(levels: readonly Plane[], mask: Uint8Array | null, sign: 1 | -1
   return fitGround(sums, coverage, { width: gridW, height: gridH }, sign);
 }
 
+// Functions of their own for a row of pixels each: the engine compiles those early.
+
+/** Counts the pixels of a row in their cells, all and those that are not masked. */
+function countRow(
+  columns: Int32Array,
+  row: number,
+  mask: Uint8Array | null,
+  o: number,
+  total: Float64Array,
+  coverage: Float64Array,
+): void {
+  for (let x = 0; x < columns.length; x++) {
+    const cell = row + columns[x];
+    total[cell]++;
+    if (!mask?.[o + x]) coverage[cell]++;
+  }
+}
+
+function addRow(
+  level: Float32Array,
+  columns: Int32Array,
+  row: number,
+  mask: Uint8Array | null,
+  o: number,
+  sums: Float64Array,
+): void {
+  for (let x = 0; x < columns.length; x++) if (!mask?.[o + x]) sums[row + columns[x]] += level[o + x];
+}
+
+const onceRoom = workingRoom();
+const smoothRoom = workingRoom();
+
 /** Pixels that belong to a spot in any channel: smoothed signal three robust deviations above the ground. */
 function maskOf(channels: Channels): Uint8Array {
   const { width, height } = channels[0];
   const mask = new Uint8Array(width * height);
   const r = Math.max(1, Math.round(width / 90));
   for (const channel of channels) {
-    const smooth = boxBlur(boxBlur(channel, r, r), r, r);
+    const smooth = { width, height, data: smoothRoom(mask.length) };
+    const once = { width, height, data: onceRoom(mask.length) };
+    boxBlurInto(channel, r, r, once.data);
+    boxBlurInto(once, r, r, smooth.data);
     const { median, spread } = levelOf(smooth);
     const limit = median + Math.max(3 * spread, FAINT);
-    const { data } = smooth;
-    for (let i = 0; i < mask.length; i++) if (data[i] > limit) mask[i] = 1;
+    markAbove(limit, smooth.data, mask);
   }
   return mask;
+}
+
+function markAbove(limit: number, data: Float32Array, mask: Uint8Array): void {
+  for (let i = 0; i < mask.length; i++) if (data[i] > limit) mask[i] = 1;
 }

@@ -97,18 +97,20 @@ function saturatedIn({ clipped, light, r: { width, height } }: LinearView, mix: 
   const shift = light === "uv365" ? 0 : 3;
   const weight = mix.map(Math.abs);
   const half = 0.5 * (weight[0] + weight[1] + weight[2]);
-  const full = Array.from(
-    { length: 8 },
-    (_, bits) => weight.reduce((s, w, c) => s + (bits & (1 << c) ? w : 0), 0) >= half,
+  const full = Uint8Array.from({ length: 8 }, (_, bits) =>
+    weight.reduce((s, w, c) => s + (bits & (1 << c) ? w : 0), 0) >= half ? 1 : 0,
   );
+  const first = firstFull(clipped, shift, full);
+  if (first < 0) return null;
   const out = makePlane(width, height);
-  let some = false;
-  for (let i = 0; i < clipped.length; i++) {
-    if (!full[(clipped[i] >> shift) & 7]) continue;
-    out.data[i] = 1;
-    some = true;
-  }
-  return some ? out : null;
+  for (let i = first; i < clipped.length; i++) out.data[i] = full[(clipped[i] >> shift) & 7];
+  return out;
+}
+
+/** The first pixel that is; -1 where none is, as on most plates. */
+function firstFull(clipped: Uint8Array, shift: number, full: Uint8Array): number {
+  for (let i = 0; i < clipped.length; i++) if (full[(clipped[i] >> shift) & 7] === 1) return i;
+  return -1;
 }
 
 function unclippedShare(clipped: Uint8Array, bit: number): number {
@@ -137,9 +139,21 @@ function combine(channels: Channels, weights: Mix): Plane {
   const out = makePlane(channels[0].width, channels[0].height);
   const [r, g, b] = channels.map((channel) => channel.data);
   const [wr, wg, wb] = weights;
-  const { data } = out;
-  for (let i = 0; i < data.length; i++) data[i] = wr * r[i] + wg * g[i] + wb * b[i];
+  addThree(wr, r, wg, g, wb, b, out.data);
   return out;
+}
+
+/** A function of its own, which the engine compiles early. */
+function addThree(
+  wr: number,
+  r: Float32Array,
+  wg: number,
+  g: Float32Array,
+  wb: number,
+  b: Float32Array,
+  out: Float32Array,
+): void {
+  for (let i = 0; i < out.length; i++) out[i] = wr * r[i] + wg * g[i] + wb * b[i];
 }
 
 /** Thin marks, darker than the ground; at 365 nm pencil may be either. */

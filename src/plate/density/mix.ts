@@ -18,14 +18,17 @@ export interface Learnt {
 /** Every few pixels of the three channels, interleaved: enough for means and covariances. */
 type Sample = Float32Array;
 
-function sampleOf(channels: readonly Plane[], marked: Plane, inside: (i: number) => boolean): Sample {
-  const size = channels[0].data.length;
-  const step = Math.max(1, Math.floor(size / 12000));
-  const out = new Float32Array(Math.ceil(size / step) * 3);
+function sampleOf(channels: readonly Plane[], marked: Plane, inside: ((i: number) => boolean) | null): Sample {
+  const [r, g, b] = channels.map(({ data }) => data);
+  const step = Math.max(1, Math.floor(r.length / 12000));
+  const out = new Float32Array(Math.ceil(r.length / step) * 3);
   let k = 0;
-  for (let i = 0; i < size; i += step) {
-    if (marked.data[i] > 0 || !inside(i)) continue;
-    for (let c = 0; c < 3; c++) out[k++] = channels[c].data[i];
+  for (let i = 0; i < r.length; i += step) {
+    if (marked.data[i] > 0 || !(inside?.(i) ?? true)) continue;
+    out[k] = r[i];
+    out[k + 1] = g[i];
+    out[k + 2] = b[i];
+    k += 3;
   }
   return out.subarray(0, k);
 }
@@ -146,18 +149,17 @@ const LEAST_PART = 0.05;
  * @param smooth the three channels, smoothed to the size of a small spot
  * @param marked same size, above 0 where pencil or dust is: left out
  * @param live channels to be learnt from
- * @param inside tells which pixels belong to the part
+ * @param inside tells which pixels belong to the part; null: all
  * @returns null where they are too few
  */
 export function learn(
   smooth: readonly Plane[],
   marked: Plane,
   live: readonly boolean[],
-  inside: (i: number) => boolean,
+  inside: ((i: number) => boolean) | null,
 ): Learnt | null {
-  const whole = sampleOf(smooth, marked, () => true).length;
   const sample = sampleOf(smooth, marked, inside);
-  if (sample.length < LEAST_PART * whole) return null;
+  if (inside && sample.length < LEAST_PART * sampleOf(smooth, marked, null).length) return null;
   const noise = quietCovariance(sample, live);
   const load = 0.25 * Math.max(...live.map((l, c) => (l ? noise[c][c] : 0))) + 1e-9;
   for (let c = 0; c < 3; c++) {

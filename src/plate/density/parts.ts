@@ -34,8 +34,9 @@ export function bestMixes(
   for (const { channel } of clippings) channels.push(channels.at(-1)!.map((l, c) => l && c !== channel));
   const all = channels
     .map((own, part) => {
-      const inside = (i: number) =>
+      const within = (i: number) =>
         opens.every((open, k) => (k < part ? k < part - 1 || open[i] < 1 - WHOLLY : open[i] > WHOLLY));
+      const inside = opens.length === 0 ? null : within;
       return {
         live: own,
         where: part === 0 ? null : clippings[part - 1].open,
@@ -44,7 +45,7 @@ export function bestMixes(
     })
     .filter((part) => part.live.some(Boolean));
   const known = all.flatMap(({ learnt }) => learnt ?? []);
-  const base = known[0] ?? learn(smooth, marked, live, () => true)!;
+  const base = known[0] ?? learn(smooth, marked, live, null)!;
   const hidden = known.find((learnt) => learnt.hidden !== null)?.hidden ?? null;
   return all.map((part) => {
     const learnt = part.learnt ?? base;

@@ -1,7 +1,8 @@
 import { selectAt } from "../../math/select.ts";
 import { blockMeans } from "../../raster/blocks.ts";
-import { boxBlur } from "../../raster/blur.ts";
+import { boxBlurInto } from "../../raster/blur.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
+import { workingRoom } from "../../raster/workingRoom.ts";
 import type { SignalMap } from "../view.ts";
 
 /** A place that stands out of its surroundings as a spot does, in pixels. */
@@ -32,18 +33,32 @@ export function spotRises(maps: readonly SignalMap[]): Plane[] {
   ]);
 }
 
+const cappedRoom = workingRoom();
+const outerRoom = workingRoom();
+
 function rise(plane: Plane, cap: number): Plane {
   // Spots are wide enough to be found at half the size, in a quarter of the time.
   const half = blockMeans(plane, 2);
   const { width, height, data } = half;
   const r = spotRadius(width);
-  const inner = boxBlur(boxBlur(half, r, r), r, r);
-  const capped = makePlane(width, height);
-  for (let i = 0; i < data.length; i++) capped.data[i] = Math.max(-cap, Math.min(cap, data[i]));
+  const inner = makePlane(width, height);
+  const capped = { width, height, data: cappedRoom(data.length) };
+  const outer = outerRoom(data.length);
+  boxBlurInto(half, r, r, outer);
+  boxBlurInto({ width, height, data: outer }, r, r, inner.data);
+  capInto(data, cap, capped.data);
   const around = Math.round(AROUND * width);
-  const outer = boxBlur(capped, around, around);
-  for (let i = 0; i < data.length; i++) inner.data[i] -= outer.data[i];
+  boxBlurInto(capped, around, around, outer);
+  takeOff(outer, inner.data);
   return inner;
+}
+
+function capInto(data: Float32Array, cap: number, out: Float32Array): void {
+  for (let i = 0; i < out.length; i++) out[i] = Math.max(-cap, Math.min(cap, data[i]));
+}
+
+function takeOff(what: Float32Array, from: Float32Array): void {
+  for (let i = 0; i < from.length; i++) from[i] -= what[i];
 }
 
 const spotRadius = (width: number) => Math.max(1, Math.round(SPOT * width));
@@ -56,9 +71,9 @@ export function blobsIn(rises: readonly Plane[], y0: number, y1: number): Blob[]
 function tops({ width, data }: Plane, y0: number, y1: number): Blob[] {
   if (y1 - y0 < 3) return [];
   const r = spotRadius(width);
-  const ground: number[] = [];
-  for (let i = y0 * width; i < y1 * width; i += 7) ground.push(Math.abs(data[i]));
-  const spread = Math.max(1e-6, 1.4826 * selectAt(Float32Array.from(ground), ground.length >> 1));
+  const ground = new Float32Array(Math.ceil(((y1 - y0) * width) / 7));
+  for (let k = 0, i = y0 * width; k < ground.length; k++, i += 7) ground[k] = Math.abs(data[i]);
+  const spread = Math.max(1e-6, 1.4826 * selectAt(ground, ground.length >> 1));
   const rim = Math.round(RIM * width);
   const found: Blob[] = [];
   for (let y = y0 + 1; y < y1 - 1; y++)

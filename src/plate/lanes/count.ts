@@ -43,6 +43,7 @@ interface Marks {
 }
 
 interface Trial {
+  readonly index: number;
   readonly lean: number;
   readonly spots: Witness;
   readonly pitch: number;
@@ -73,38 +74,62 @@ export function countLanes(
   ].flatMap(({ row, often }) => (row.length > 1 ? [{ row: witness(row), often }] : []));
   const leaning = LEANS.map((lean) => ({ lean, spots: witness(signs.spots(lean)) }));
   if (marks.length === 0 && leaning.every(({ spots }) => spots.xs.length < 2)) return null;
-  let best: LeaningLattice | null = null;
-  for (const trial of trials(leaning, marks, (pitch) => tightness(pitch, height, signs.spotWidth), width, told ?? 2)) {
-    if (best && trial.bound < best.score) break;
-    best = likeliest(trial, marks, width, told, best) ?? best;
+  const tight = (pitch: number) => tightness(pitch, height, signs.spotWidth);
+  const { bounds, trial } = trials(leaning, marks, tight, width, told ?? 2);
+  const first = bounds.length > 0 ? trial(highest(bounds)) : null;
+  let best = first && likeliest(first, marks, width, told, null);
+  // What the most promising one scores leaves few of the thousands.
+  const others: Trial[] = [];
+  const least = best?.score ?? Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < bounds.length; i++) if (bounds[i] >= least && i !== first?.index) others.push(trial(i));
+  for (const one of others.sort((a, b) => b.bound - a.bound)) {
+    if (best && one.bound < best.score) break;
+    best = likeliest(one, marks, width, told, best) ?? best;
   }
   return best;
 }
 
-/** Every lean, pitch and phase with room for so many lanes, the most promising first. */
+/** Where the first of the highest is. */
+function highest(values: Float64Array): number {
+  let at = 0;
+  for (let i = 1; i < values.length; i++) if (values[i] > values[at]) at = i;
+  return at;
+}
+
+/** The bound of every lean, pitch and phase with room for so many lanes, and the trial that each belongs to. */
 function trials(
   leaning: readonly { readonly lean: number; readonly spots: Witness }[],
   marks: readonly Marks[],
   tight: (pitch: number) => number,
   width: number,
   lanes: number,
-): Trial[] {
-  const out: Trial[] = [];
+): { readonly bounds: Float64Array; readonly trial: (index: number) => Trial } {
+  const lattices: { pitch: number; phase: number; close: number }[] = [];
+  const bounds: number[] = [];
+  const room = new Float64Array(MOST_LANES);
   for (let share = PITCH.from; share < PITCH.to; share *= PITCH.step) {
     const pitch = share * width;
     const close = tight(pitch);
     for (let k = 0; k < PHASES; k++) {
       const phase = (k / PHASES) * pitch;
-      const sites = new Float64Array(sitesFrom(phase, pitch, width));
+      const sites = room.subarray(0, sitesFrom(phase, pitch, width));
       if (sites.length < lanes) continue;
       const marked = marks.reduce((sum, { row }) => sum + lay(row, pitch, phase, width, sites), 0);
-      for (const { lean, spots } of leaning) {
-        const cost = close + 0.5 * (lean / USUAL_LEAN) ** 2;
-        out.push({ lean, spots, pitch, phase, cost, bound: marked + lay(spots, pitch, phase, width, sites) - cost });
-      }
+      lattices.push({ pitch, phase, close });
+      for (const { lean, spots } of leaning)
+        bounds.push(marked + lay(spots, pitch, phase, width, sites) - costOf(close, lean));
     }
   }
-  return out.sort((a, b) => b.bound - a.bound);
+  const trial = (index: number): Trial => {
+    const { lean, spots } = leaning[index % leaning.length];
+    const { pitch, phase, close } = lattices[Math.floor(index / leaning.length)];
+    return { index, lean, spots, pitch, phase, cost: costOf(close, lean), bound: bounds[index] };
+  };
+  return { bounds: Float64Array.from(bounds), trial };
+}
+
+function costOf(close: number, lean: number): number {
+  return close + 0.5 * (lean / USUAL_LEAN) ** 2;
 }
 
 /** What speaks against lanes so near to each other. */

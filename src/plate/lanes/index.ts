@@ -69,7 +69,7 @@ function bestShear(energy: Plane, y0: number, y1: number, near: number | null): 
     if (near !== null && Math.abs(shear - near) > 1.01 * LEAN.near) continue;
     const columns = columnEnergy(energy, y0, y1, shear);
     let score = 0;
-    for (const v of columns) score += v * v;
+    for (let i = 0; i < columns.length; i++) score += columns[i] * columns[i];
     score *= 1 - 0.004 * Math.abs(k);
     if (score > best.score) best = { shear, score };
   }

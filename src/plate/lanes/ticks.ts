@@ -1,4 +1,5 @@
 import { lineAt, type MigrationLine } from "../../model/index.ts";
+import type { Plane } from "../../raster/picture.ts";
 import type { SignalMap } from "../view.ts";
 
 /** Rows beside the origin line in which a tick that crosses it shows, as shares of the plate's height. */
@@ -17,16 +18,18 @@ export function tickColumns(maps: readonly SignalMap[], origin: MigrationLine): 
   for (const { strokes, strokeNoise } of maps) {
     for (let x = 0; x < width; x++) {
       const line = lineAt(origin, (x + 0.5) / width) * height;
-      const side = (sign: 1 | -1) => {
-        let sum = 0;
-        for (let y = Math.round(line + sign * NEAR * height); sign * (y - line) < FAR * height; y += sign)
-          if (y >= 0 && y < height) sum += strokes.data[y * width + x];
-        return sum;
-      };
-      out[x] += Math.min(side(1), side(-1)) / strokeNoise;
+      out[x] += Math.min(sumBeside(strokes, x, line, 1), sumBeside(strokes, x, line, -1)) / strokeNoise;
     }
   }
   return out;
+}
+
+/** What stands in a column below the line (sign 1), or above it. */
+function sumBeside({ width, height, data }: Plane, x: number, line: number, sign: 1 | -1): number {
+  let sum = 0;
+  for (let y = Math.round(line + sign * NEAR * height); sign * (y - line) < FAR * height; y += sign)
+    if (y >= 0 && y < height) sum += data[y * width + x];
+  return sum;
 }
 
 /** Centres of the clear ticks in such columns, where at least `least` of them stand, else none. */

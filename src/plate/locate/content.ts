@@ -73,16 +73,29 @@ function readChannel(raw: Plane, stroke: Uint8Array, blob: Uint8Array): Channel 
   let boldest = 0;
   let ink = 0;
   for (let y = RIM; y < height - RIM; y++) {
-    for (let x = RIM, i = y * width + RIM; x < width - RIM; x++, i++) {
-      const f = fine[i];
-      const c = Math.abs(coarse[i]);
-      if (f > strokeBar || f < -strokeBar) stroke[i] = 1;
-      if (f < -inkBar || f > inkBar) ink++;
-      if (c > blobBar) blob[i] = 1;
-      if (c > boldest) boldest = c;
-    }
+    const [from, to] = [y * width + RIM, (y + 1) * width - RIM];
+    markAbove(strokeBar, fine, from, to, stroke);
+    ink += countAbove(inkBar, fine, from, to);
+    boldest = Math.max(boldest, markAbove(blobBar, coarse, from, to, blob));
   }
   return { level, boldest: boldest / coarseSpread, fineSpread, ink: ink / (width * height) };
+}
+
+/** Marks what is larger than that, whatever its sign, from one place to another; returns the largest size. */
+function markAbove(least: number, values: Float32Array, from: number, to: number, mask: Uint8Array): number {
+  let most = 0;
+  for (let i = from; i < to; i++) {
+    const size = Math.abs(values[i]);
+    if (size > least) mask[i] = 1;
+    if (size > most) most = size;
+  }
+  return most;
+}
+
+function countAbove(least: number, values: Float32Array, from: number, to: number): number {
+  let count = 0;
+  for (let i = from; i < to; i++) if (Math.abs(values[i]) > least) count++;
+  return count;
 }
 
 function strokeFeatures(stroke: Uint8Array, width: number, height: number) {
@@ -120,6 +133,6 @@ function bandShare(blob: Uint8Array, width: number, height: number): number {
 
 function share(mask: Uint8Array): number {
   let count = 0;
-  for (const bit of mask) count += bit;
+  for (let i = 0; i < mask.length; i++) count += mask[i];
   return count / mask.length;
 }

@@ -34,13 +34,7 @@ const LOOK_INSIDE = 24;
  * @param noise standard deviation of the sketch's noise, codes
  */
 export function judgeCandidates(sketch: Sketch, candidates: readonly Candidate[], noise: number): Judged[] {
-  return candidates
-    .map((candidate) => {
-      const sides = judgeSides(sketch, candidate.quad);
-      return { candidate, sides, edge: edgeScore(sides, noise) };
-    })
-    .sort((a, b) => b.edge - a.edge)
-    .slice(0, LOOK_INSIDE)
+  return bestShown(sketch, candidates, noise)
     .map(({ candidate, sides, edge }) => {
       const inside = judgeInside(sketch, candidate.quad, noise);
       const uneven = inside.level < DARK ? UNEVEN.dark : UNEVEN.light;
@@ -48,6 +42,32 @@ export function judgeCandidates(sketch: Sketch, candidates: readonly Candidate[]
       return { candidate, quad: candidate.quad, sides, inside, edge, score };
     })
     .sort((a, b) => b.score - a.score);
+}
+
+/** The candidates with the best sides, as many as are looked into, best first. */
+function bestShown(sketch: Sketch, candidates: readonly Candidate[], noise: number) {
+  const best: { candidate: Candidate; sides: readonly SideEvidence[]; edge: number }[] = [];
+  for (const candidate of candidates) {
+    const bar = best.length < LOOK_INSIDE ? -1 : best[LOOK_INSIDE - 1].edge;
+    const sides = judgeSides(sketch, candidate.quad, (sofar) => edgeAtMost(sofar, noise) > bar);
+    if (!sides) continue;
+    const edge = edgeScore(sides, noise);
+    // Of equals the first stays before.
+    let at = best.length;
+    while (at > 0 && best[at - 1].edge < edge) at--;
+    best.splice(at, 0, { candidate, sides, edge });
+    if (best.length > LOOK_INSIDE) best.pop();
+  }
+  return best;
+}
+
+/** What the edge score is at most, whatever the sides not seen yet are like: they can do no more than be perfect, and no bolder. */
+function edgeAtMost(sofar: readonly SideEvidence[], noise: number): number {
+  let boldest = 0;
+  for (const side of sofar) boldest = Math.max(boldest, side.step);
+  let product = 1;
+  for (const side of sofar) product *= sideScore(side, noise, boldest);
+  return Math.sqrt(Math.sqrt(product));
 }
 
 function edgeScore(sides: readonly SideEvidence[], noise: number): number {

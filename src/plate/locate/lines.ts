@@ -1,4 +1,5 @@
 import type { Edgels } from "../../raster/edgels.ts";
+import { workingRoom } from "../../raster/workingRoom.ts";
 
 /** A straight line nx x + ny y = rho with how much of it is an edge; the normal points to the brighter side. */
 export interface EdgeLine {
@@ -77,26 +78,39 @@ function same(a: EdgeLine, b: EdgeLine, width: number, height: number): boolean 
   return Math.abs(middle(a) - middle(b)) < 1.2;
 }
 
+const votesRoom = workingRoom();
+
 function vote(edgels: Edgels, reach: number, bins: number): Float32Array {
-  const votes = new Float32Array(ANGLES * bins);
+  const votes = votesRoom(ANGLES * bins).fill(0);
   const cos = Float64Array.from({ length: ANGLES }, (_, i) => Math.cos(i * STEP));
   const sin = Float64Array.from({ length: ANGLES }, (_, i) => Math.sin(i * STEP));
-  const { count, x, y, nx, ny, weight } = edgels;
-  for (let i = 0; i < count; i++) {
-    const centre = Math.round(Math.atan2(ny[i], nx[i]) / STEP);
-    const px = x[i];
-    const py = y[i];
-    const w = weight[i];
-    for (let k = centre - SPREAD; k <= centre + SPREAD; k++) {
-      const a = (k + ANGLES) % ANGLES;
-      const rho = px * cos[a] + py * sin[a] + reach;
-      const bin = Math.floor(rho);
-      const part = rho - bin;
-      votes[a * bins + bin] += w * (1 - part);
-      votes[a * bins + bin + 1] += w * part;
-    }
-  }
+  for (let i = 0; i < edgels.count; i++) voteOf(edgels, i, cos, sin, reach, bins, votes);
   return votes;
+}
+
+/** A function of its own, which the engine compiles early. */
+function voteOf(
+  { x, y, nx, ny, weight }: Edgels,
+  i: number,
+  cos: Float64Array,
+  sin: Float64Array,
+  reach: number,
+  bins: number,
+  votes: Float32Array,
+): void {
+  const centre = Math.round(Math.atan2(ny[i], nx[i]) / STEP);
+  const px = x[i];
+  const py = y[i];
+  const w = weight[i];
+  for (let k = centre - SPREAD; k <= centre + SPREAD; k++) {
+    const a = (k + ANGLES) % ANGLES;
+    const rho = px * cos[a] + py * sin[a] + reach;
+    const bin = Math.floor(rho);
+    const part = rho - bin;
+    const o = a * bins + bin;
+    votes[o] += w * (1 - part);
+    votes[o + 1] += w * part;
+  }
 }
 
 function findPeaks(votes: Float32Array, bins: number, least: number): number[] {

@@ -21,6 +21,8 @@ const LEAST_AREA = 0.012;
 /** Length over width. */
 const LONGEST = 4.5;
 const BORDER_SUPPORT = 0.55;
+/** How far corners may lie outside of the picture, as a share of its longer side. */
+const SLACK = 0.02;
 
 /**
  * All quadrilaterals that two pairs of roughly parallel lines make, best supported first.
@@ -43,12 +45,21 @@ export function candidateQuads(
   const n = lines.length;
   const area0 = width * height;
   let bar = 0.02;
+  const slack = SLACK * Math.max(width, height);
+  const near = (i: number, j: number) => {
+    const at = 2 * (i * n + j);
+    return within(meet[at], meet[at + 1], width, height, slack);
+  };
+  const inPicture = (top: number, right: number, bottom: number, left: number) =>
+    near(left, top) && near(top, right) && near(right, bottom) && near(bottom, left);
   const corner = (i: number, j: number): Point => [meet[2 * (i * n + j)], meet[2 * (i * n + j) + 1]];
   for (let p = 0; p < pairs.length; p++) {
     for (let q = p + 1; q < pairs.length; q++) {
       const one = pairs[p];
       const two = pairs[q];
       if (one.cx * two.cx + one.cy * two.cy > -0.5) continue;
+      // Most pairs meet outside of the picture: asked before anything is made of them.
+      if (!inPicture(one.a, two.a, one.b, two.b)) continue;
       const sides: [number, number, number, number] = [one.a, two.a, one.b, two.b];
       let borders = 0;
       for (const s of sides) if (lines[s].border) borders++;
@@ -125,14 +136,18 @@ function parallelPairs(lines: readonly EdgeLine[], width: number, height: number
   return pairs;
 }
 
+function within(x: number, y: number, width: number, height: number, slack: number): boolean {
+  return x > -slack && y > -slack && x < width + slack && y < height + slack;
+}
+
 /** Area of a convex ring that lies in the picture, either way round; 0 where it does not qualify. */
 function convexArea(ring: readonly Point[], width: number, height: number): number {
-  const slack = 0.02 * Math.max(width, height);
+  const slack = SLACK * Math.max(width, height);
   let turn = 0;
   let area = 0;
   for (let i = 0; i < 4; i++) {
     const [x, y] = ring[i];
-    if (!(x > -slack && y > -slack && x < width + slack && y < height + slack)) return 0;
+    if (!within(x, y, width, height, slack)) return 0;
     const [bx, by] = ring[(i + 1) & 3];
     const [cx, cy] = ring[(i + 2) & 3];
     const ux = bx - x;

@@ -29,9 +29,20 @@ const BEYOND = [6, 8];
 /**
  * Looks along the four sides (top, right, bottom, left) of a candidate for a step of one kind.
  * @param quad corners in pixels of the sketch, clockwise as seen
+ * @param worth asked of the sides seen so far before the next is looked at
+ * @returns null where that was no longer worth it
  */
-export function judgeSides(sketch: Sketch, quad: Quad): SideEvidence[] {
-  return [0, 1, 2, 3].map((i) => judgeSide(sketch, quad[i], quad[(i + 1) & 3]));
+export function judgeSides(
+  sketch: Sketch,
+  quad: Quad,
+  worth: (sofar: readonly SideEvidence[]) => boolean,
+): SideEvidence[] | null {
+  const sides: SideEvidence[] = [];
+  for (let i = 0; i < 4; i++) {
+    if (!worth(sides)) return null;
+    sides.push(judgeSide(sketch, quad[i], quad[(i + 1) & 3]));
+  }
+  return sides;
 }
 
 const inner = new Float32Array(3 * STATIONS);

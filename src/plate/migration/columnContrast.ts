@@ -50,7 +50,8 @@ export function contrastsOf({ grey, width, height }: SignalMap, from: number, to
   const last = Math.floor((width - half - beside - 1) / step);
   const places = last - first + 1;
   const grid = new Float32Array(rows * places);
-  for (let k = 0, o = 0; k < rows; k++) for (let i = first; i <= last; i++) grid[o++] = against(k, i * step, beside);
+  for (let k = 0; k < rows; k++)
+    contrastsOfRow(sums, k * (width + 1), half, beside, first * step, step, grid, k * places, places);
 
   const column = (x: number, sign: 1 | -1, every = 1): Column => {
     const begin = Math.max(first, Math.ceil((x - reach) / step)) - first;
@@ -58,14 +59,10 @@ export function contrastsOf({ grey, width, height }: SignalMap, from: number, to
     const near = new Float32Array(rows);
     const at = new Int32Array(rows).fill(-1);
     for (let k = 0; k < rows; k += every) {
-      let most = Number.NEGATIVE_INFINITY;
-      for (let i = begin, o = k * places; i <= end; i++) {
-        const v = sign * grid[o + i];
-        if (v <= most) continue;
-        most = v;
-        at[k] = (first + i) * step;
-      }
-      if (at[k] >= 0) near[k] = most;
+      const i = strongest(grid, k * places + begin, k * places + end, sign);
+      if (i < 0) continue;
+      at[k] = (first + i - k * places) * step;
+      near[k] = sign * grid[i];
     }
     return { near, far: (k) => (at[k] < 0 ? 0 : sign * against(k, at[k], wide)) };
   };
@@ -84,22 +81,60 @@ export function contrastsOf({ grey, width, height }: SignalMap, from: number, to
   return { from, to, column, byChance };
 }
 
+// Functions of their own for a row each: the engine compiles those early.
+
+/** Contrasts of `count` squares of one row, whose sums begin at `o`, from x on and `step` apart: into `grid` from `g` on. */
+function contrastsOfRow(
+  sums: Float64Array,
+  o: number,
+  half: number,
+  beside: number,
+  x: number,
+  step: number,
+  grid: Float32Array,
+  g: number,
+  count: number,
+): void {
+  const area = (2 * half + 1) ** 2;
+  for (let i = o + x, end = g + count; g < end; g++, i += step) {
+    const own = (sums[i + half + 1] - sums[i - half]) / area;
+    const left = (sums[i - beside + half + 1] - sums[i - beside - half]) / area;
+    const right = (sums[i + beside + half + 1] - sums[i + beside - half]) / area;
+    grid[g] = own - (left + right) / 2;
+  }
+}
+
+/** Where the first of the strongest of some contrasts is; -1 where there is none. */
+function strongest(grid: Float32Array, from: number, to: number, sign: 1 | -1): number {
+  let at = from <= to ? from : -1;
+  for (let i = from + 1; i <= to; i++) if (sign * grid[i] > sign * grid[at]) at = i;
+  return at;
+}
+
 /** For each row the sums from the left of what lies at most `half` rows off it. */
 function squareSums({ width, height, data }: SignalMap["grey"], from: number, to: number, half: number): Float64Array {
   const sums = new Float64Array((width + 1) * (to - from));
   const across = new Float64Array(width);
-  const take = (y: number, by: number) => {
-    if (y < 0 || y >= height) return;
-    for (let x = 0, o = y * width; x < width; x++) across[x] += by * data[o + x];
+  const take = (y: number, by: 1 | -1) => {
+    if (y >= 0 && y < height) addRow(data, y * width, by, across);
   };
   for (let y = from - half; y < from + half; y++) take(y, 1);
   for (let k = 0; k < to - from; k++) {
     take(from + k + half, 1);
-    for (let x = 0, o = k * (width + 1), s = 0; x < width; x++) {
-      s += across[x];
-      sums[o + x + 1] = s;
-    }
+    sumUp(across, sums, k * (width + 1));
     take(from + k - half, -1);
   }
   return sums;
+}
+
+function addRow(data: Float32Array, o: number, by: 1 | -1, sums: Float64Array): void {
+  for (let x = 0; x < sums.length; x++) sums[x] += by * data[o + x];
+}
+
+function sumUp(values: Float64Array, sums: Float64Array, o: number): void {
+  let s = 0;
+  for (let x = 0; x < values.length; x++) {
+    s += values[x];
+    sums[o + x + 1] = s;
+  }
 }

@@ -27,7 +27,7 @@ export class CurveSums {
   private readonly shifts: Int32Array;
   /** The farthest shift. */
   private readonly reach: number;
-  /** Upper bound for each curve in each block, and for each block. */
+  /** Upper bound for each curve in each block, block after block, and for each block. */
   private readonly bounds: Float32Array;
   private readonly blockBounds: Float64Array;
   private readonly sums: Float64Array;
@@ -120,7 +120,7 @@ export class CurveSums {
       for (; b + 4 <= count; b += 4)
         addFour(tops, place(o + b, b), place(o + b + 1, b + 1), place(o + b + 2, b + 2), place(o + b + 3, b + 3), sums);
       for (; b < count; b++) addOne(tops, place(o + b, b), sums);
-      keepBounds(sums, bounds, c * blocks, blockBounds);
+      keepBounds(sums, bounds, c, this.curves, blockBounds);
     }
   }
 
@@ -141,20 +141,18 @@ export class CurveSums {
 
   /** Works out the sums in a block that are no lower than `least`, or than a sum which is found there at once. */
   private lookInto(block: number, least: number): void {
-    const { curves, blocks, bounds, left, known, blockBounds } = this;
+    const { curves, bounds, left, known, blockBounds } = this;
     const [first, end] = this.rowsOf(block);
     // What was looked into before: these curves are known.
     const seen = known[block] ? blockBounds[block] : Number.POSITIVE_INFINITY;
-    let likely = -1;
-    for (let c = 0, i = block; c < curves; c++, i += blocks)
-      if (bounds[i] < seen && (likely < 0 || bounds[i] > bounds[likely * blocks + block])) likely = c;
+    const o = block * curves;
+    const likely = highestBelow(bounds, o, o + curves, seen);
     let floor = least;
     if (likely >= 0) {
-      this.addUp(likely, first, end);
+      this.addUp(likely - o, first, end);
       for (let k = first; k < end; k++) if (left[k] && this.sums[k] > floor) floor = this.sums[k];
     }
-    for (let c = 0, i = block; c < curves; c++, i += blocks)
-      if (bounds[i] >= floor && bounds[i] < seen) this.addUp(c, first, end);
+    for (let c = 0; c < curves; c++) if (bounds[o + c] >= floor && bounds[o + c] < seen) this.addUp(c, first, end);
     known[block] = 1;
     blockBounds[block] = floor;
   }
@@ -205,13 +203,31 @@ function addFour(tops: Float32Array, i0: number, i1: number, i2: number, i3: num
   for (let j = 0; j < sums.length; j++) sums[j] = sums[j] + tops[i0 + j] + tops[i1 + j] + tops[i2 + j] + tops[i3 + j];
 }
 
+/** Where the first of the highest bounds below `most` is; -1 where there is none. */
+function highestBelow(bounds: Float32Array, from: number, to: number, most: number): number {
+  let at = -1;
+  let top = Number.NEGATIVE_INFINITY;
+  for (let i = from; i < to; i++) {
+    if (bounds[i] >= most || (at >= 0 && bounds[i] <= top)) continue;
+    top = bounds[i];
+    at = i;
+  }
+  return at;
+}
+
 function addOne(tops: Float32Array, i: number, sums: Float64Array): void {
   for (let j = 0; j < sums.length; j++) sums[j] += tops[i + j];
 }
 
-function keepBounds(sums: Float64Array, bounds: Float32Array, o: number, blockBounds: Float64Array): void {
-  for (let j = 0; j < sums.length; j++) {
-    bounds[o + j] = sums[j] + ROUNDING;
+function keepBounds(
+  sums: Float64Array,
+  bounds: Float32Array,
+  curve: number,
+  curves: number,
+  blockBounds: Float64Array,
+): void {
+  for (let j = 0, i = curve; j < sums.length; j++, i += curves) {
+    bounds[i] = sums[j] + ROUNDING;
     if (sums[j] > blockBounds[j]) blockBounds[j] = sums[j];
   }
 }

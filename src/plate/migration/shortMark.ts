@@ -38,18 +38,23 @@ export function shortMarks({ map: { width, height }, pencil, pencilNoise }: Sket
     let best: ShortMark | null = null;
     for (let y = from; y < to; y++)
       for (const rows of lines) {
-        let sum = 0;
-        for (let k = 0; k < OUTER; k++) {
-          along[k] = stripes[k][y + rows[k]];
-          sum += along[k];
-        }
-        const score = sum / OUTER;
+        const score = meanAlong(stripes, rows, y, along);
         if (score < Math.max(LEAST, best?.score ?? 0)) continue;
         if (along.filter((v) => v > score / 3).length < MOST_OF_THEM) continue;
         best = { y: y + 0.5, tilt: 0, bow: 0, score };
       }
     return best ?? [];
   });
+}
+
+/** Mean of a stripe's row each, which stand in `along` then. */
+function meanAlong(stripes: readonly Float64Array[], rows: readonly number[], y: number, along: Float64Array): number {
+  let sum = 0;
+  for (let k = 0; k < OUTER; k++) {
+    along[k] = stripes[k][y + rows[k]];
+    sum += along[k];
+  }
+  return sum / OUTER;
 }
 
 /** Strongest of each row and its neighbours, in noise widths clamped to 0..3. */

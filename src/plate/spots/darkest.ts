@@ -1,5 +1,5 @@
 import { smoothRows } from "./detect.ts";
-import { type Peak, peakAt, sigmaBack, sigmaFront } from "./peaks.ts";
+import { courseOf, heightAt, type Peak, sigmaBack, sigmaFront } from "./peaks.ts";
 
 /** A peak less tailed than this is darkest at its mode. */
 const TAILED = 0.25;
@@ -16,8 +16,9 @@ export function darkestRow(profile: Float64Array, peak: Peak, others: readonly P
   const [front, back] = [sigmaFront(peak), sigmaBack(peak)];
   const from = Math.max(0, Math.floor(peak.mode - Math.max(front, 0.7 * back)));
   const to = Math.min(profile.length - 1, Math.ceil(peak.mode + 0.7 * front));
+  const rests = others.map(courseOf);
   const own = smoothRows(
-    profile.map((v, r) => v - others.reduce((sum, o) => sum + peakAt(o, r), 0)),
+    profile.map((v, r) => v - rests.reduce((sum, o) => sum + heightAt(o, r), 0)),
     3,
   );
   let darkest = from;

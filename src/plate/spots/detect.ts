@@ -14,9 +14,11 @@ const MOST_PEAKS = 9;
 /** Gaussian smoothing of a profile, sigma in rows. */
 export function smoothRows(values: Float64Array, sigma: number): Float64Array {
   const r = Math.ceil(3 * sigma);
-  const kernel = Array.from({ length: 2 * r + 1 }, (_, i) => Math.exp(-((i - r) ** 2) / (2 * sigma * sigma)));
+  const kernel = Float64Array.from({ length: 2 * r + 1 }, (_, i) => Math.exp(-((i - r) ** 2) / (2 * sigma * sigma)));
   const norm = kernel.reduce((a, b) => a + b, 0);
-  return convolved(values, kernel).map((v) => v / norm);
+  const smooth = convolved(values, kernel);
+  for (let i = 0; i < smooth.length; i++) smooth[i] /= norm;
+  return smooth;
 }
 
 /** Local maxima 1.6 noise widths high that rise out of both neighbouring valleys by 1.1, and by 3 % of their own height. */

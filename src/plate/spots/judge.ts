@@ -8,7 +8,7 @@ import { darkestRow } from "./darkest.ts";
 import { flagsOf } from "./flags.ts";
 import type { Candidate } from "./group.ts";
 import { likenessOf } from "./likeness.ts";
-import { type Peak, peakAt, sigmaBack, sigmaFront } from "./peaks.ts";
+import { courseOf, heightAt, type Peak, sigmaBack, sigmaFront } from "./peaks.ts";
 import type { LaneProfiles } from "./profile.ts";
 import { type SpotShape, shapeOf } from "./shape.ts";
 import { RF_STEP, rfOfRow } from "./strip.ts";
@@ -141,14 +141,15 @@ function responseOf(
 /** The lead peak's shape with the height that another aspect shows at the same place. */
 function heightIn(view: LaneProfiles, lane: number, lead: Peak, others: readonly Peak[]): Peak {
   const profile = view.profiles[lane];
-  const unit = { ...lead, height: 1 };
+  const unit = courseOf({ ...lead, height: 1 });
+  const rests = others.map((o) => courseOf({ ...o, height: 1 }));
   let dot = 0;
   let norm = 0;
   for (let r = 0; r < profile.length; r++) {
-    const e = peakAt(unit, r);
+    const e = heightAt(unit, r);
     if (e < 0.05) continue;
     let rest = 0;
-    for (const o of others) rest += peakAt({ ...o, height: 1 }, r);
+    for (const o of rests) rest += heightAt(o, r);
     const w = e / (1 + rest);
     dot += w * profile[r];
     norm += w * e;

@@ -1,4 +1,4 @@
-import { type Peak, peakAt, sigmaBack, sigmaFront } from "./peaks.ts";
+import { courseOf, heightAt, type Peak, sigmaBack, sigmaFront } from "./peaks.ts";
 import { ACROSS, offsetOfColumn, RF_STEPS, type Strip } from "./strip.ts";
 
 /** How wide a spot is taken to be across its lane, in pitches: standard deviation. */
@@ -14,13 +14,13 @@ export function likenessOf(strip: Strip, peak: Peak, width: number): number {
   const sigma = Math.min(ACROSS_SIGMA.most, Math.max(ACROSS_SIGMA.least, width * TO_SIGMA));
   const from = Math.max(0, Math.floor(peak.mode - 2.6 * sigmaBack(peak)));
   const to = Math.min(RF_STEPS - 1, Math.ceil(peak.mode + 2.6 * sigmaFront(peak)));
-  const shape = { ...peak, height: 1, flat: 0 };
+  const shape = courseOf({ ...peak, height: 1, flat: 0 });
   const rows = Math.max(0, to - from + 1);
   const spot = new Float64Array(rows * ACROSS);
   const seen = new Float64Array(rows * ACROSS);
   const across = Float64Array.from({ length: ACROSS }, (_, c) => Math.exp(-0.5 * (offsetOfColumn(c) / sigma) ** 2));
   for (let r = from, i = 0; r <= to; r++) {
-    const along = peakAt(shape, r);
+    const along = heightAt(shape, r);
     for (let c = 0; c < ACROSS; c++, i++) {
       spot[i] = along * across[c];
       seen[i] = strip.data[r * ACROSS + c];

@@ -46,13 +46,27 @@ function gammaOf(x: number): number {
   return (Math.exp((x + 0.5) * Math.log(t) - t) * 2.5066282746310007 * sum) / x;
 }
 
-export function peakAt(p: Peak, row: number): number {
-  const d = row - p.mode;
-  const t = Math.abs(d) / (d < 0 ? sigmaBack(p) : sigmaFront(p));
-  return t > REACH ? 0 : p.height * Math.exp(-0.5 * t ** (2 * Math.exp(p.flat)));
+/** A peak made ready to be asked at many rows: exponentials take their time. */
+export interface Course {
+  readonly height: number;
+  readonly mode: number;
+  readonly front: number;
+  readonly back: number;
+  readonly exponent: number;
 }
 
-/** Adds a peak to the values of rows from..: the same as `peakAt` row by row, without its repeated exponentials. */
+export function courseOf(p: Peak): Course {
+  return { height: p.height, mode: p.mode, front: sigmaFront(p), back: sigmaBack(p), exponent: 2 * Math.exp(p.flat) };
+}
+
+/** Height of a peak at a row. */
+export function heightAt({ height, mode, front, back, exponent }: Course, row: number): number {
+  const d = row - mode;
+  const t = Math.abs(d) / (d < 0 ? back : front);
+  return t > REACH ? 0 : height * Math.exp(-0.5 * t ** exponent);
+}
+
+/** Adds a peak to the values of rows from..: as `heightAt` has it row by row, without its repeated exponentials. */
 export function addPeak(p: Peak, values: Float64Array, from: number, factor = 1): void {
   const { mode, flat } = p;
   const [lo, hi] = span(p, from, from + values.length - 1);

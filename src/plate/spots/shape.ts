@@ -1,4 +1,4 @@
-import { lengthOf, type Peak, peakAt, sigmaBack, sigmaFront } from "./peaks.ts";
+import { courseOf, heightAt, lengthOf, type Peak, sigmaBack, sigmaFront } from "./peaks.ts";
 import { ACROSS, offsetOfColumn, RF_STEPS, type Strip } from "./strip.ts";
 
 /** What two dimensions say of a peak that one dimension found. */
@@ -20,13 +20,14 @@ function acrossOf(strip: Strip, peak: Peak, others: readonly Peak[]): Float64Arr
   const out = new Float64Array(ACROSS);
   const from = Math.max(0, Math.floor(peak.mode - 2 * sigmaBack(peak)));
   const to = Math.min(RF_STEPS - 1, Math.ceil(peak.mode + 2 * sigmaFront(peak)));
-  const unit = { ...peak, height: 1 };
+  const unit = courseOf({ ...peak, height: 1 });
+  const rests = others.map(courseOf);
   const sums = new Float64Array(ACROSS);
   let norm = 0;
   for (let r = from; r <= to; r++) {
-    const e = peakAt(unit, r);
+    const e = heightAt(unit, r);
     let rest = 0;
-    for (const o of others) rest += peakAt(o, r);
+    for (const o of rests) rest += heightAt(o, r);
     // Where others stand on the same rows only the peak's own share counts.
     const own = (e * peak.height) / Math.max(e * peak.height + rest, 1e-9);
     norm += e * e;

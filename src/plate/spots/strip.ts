@@ -25,6 +25,7 @@ export interface Strip {
   readonly data: Float32Array;
 }
 
+const RFS = Float64Array.from({ length: RF_STEPS }, (_, r) => rfOfRow(r));
 const OFFSETS = Float64Array.from({ length: ACROSS }, (_, c) => offsetOfColumn(c));
 
 /** Offset of column c from the lane's centre, in pitches. */
@@ -45,22 +46,23 @@ export function columnWeights(f: (offset: number) => number): Float64Array {
  */
 export function cutStrip(plane: Plane, frame: PlateFrame, track: LaneTrack): Strip {
   const data = new Float32Array(RF_STEPS * ACROSS);
-  for (let r = 0; r < RF_STEPS; r++) {
-    const rf = rfOfRow(r);
-    cutRow(plane, frame, laneX(frame, track, heightOfRf(frame, track.x, rf)), rf, data, r * ACROSS);
-  }
+  const middles = new Float64Array(RF_STEPS);
+  for (let r = 0; r < RF_STEPS; r++) middles[r] = laneX(frame, track, heightOfRf(frame, track.x, RFS[r]));
+  for (let r = 0; r < RF_STEPS; r++) cutRow(plane, frame, middles, r, data);
   return { data };
 }
 
-/** One row, at one Rf, about x = `middle`, into `out` from `o` on; all in one function, as numbers that it were handed would be boxed. */
+/** One row, about its own middle; all in one function, which the engine compiles early: numbers handed on would be boxed. */
 function cutRow(
   { width, height, data }: Plane,
   { pitch, origin, front }: PlateFrame,
-  middle: number,
-  rf: number,
+  middles: Float64Array,
+  r: number,
   out: Float32Array,
-  o: number,
 ): void {
+  const middle = middles[r];
+  const rf = RFS[r];
+  const o = r * ACROSS;
   for (let c = 0; c < ACROSS; c++) {
     const u = middle + OFFSETS[c] * pitch;
     const within = Math.min(1, Math.max(0, u));

@@ -89,13 +89,16 @@ function columnMeans(
   for (let c = 0; c < COLUMNS; c++) {
     const x0 = Math.floor((c * width) / COLUMNS);
     const x1 = Math.max(x0 + 1, Math.floor(((c + 1) * width) / COLUMNS));
-    for (let y = 0, o = from * width; y < rows; y++, o += width) {
-      let sum = 0;
-      for (let i = o + x0, end = o + x1; i < end; i++) sum += Math.max(least, Math.min(most, plane[i]));
-      means[c * rows + y] = sum / (x1 - x0);
-    }
+    for (let y = 0, o = from * width; y < rows; y++, o += width)
+      means[c * rows + y] = boundedMean(plane, o + x0, o + x1, least, most);
   }
   return means;
+}
+
+function boundedMean(plane: Float32Array, from: number, to: number, least: number, most: number): number {
+  let sum = 0;
+  for (let i = from; i < to; i++) sum += Math.max(least, Math.min(most, plane[i]));
+  return sum / (to - from);
 }
 
 function straightness(way: Float64Array): { row: number; roughness: number } {

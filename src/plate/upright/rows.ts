@@ -8,9 +8,7 @@ const STROKE = 4.5;
 export function rowFill(strokes: Float32Array, width: number, height: number): Float32Array {
   const hit = new Uint8Array(BINS * height);
   const bins = binsOf(width, BINS);
-  for (let y = 0, i = 0; y < height; y++) {
-    for (let x = 0; x < width; x++, i++) if (strokes[i] > STROKE) hit[y * BINS + bins[x]] = 1;
-  }
+  for (let y = 0; y < height; y++) hitInRow(strokes, y * width, bins, hit, y * BINS);
   const near = withNeighbours(hit, height, Math.max(1, Math.round(0.006 * height)));
   const most = new Uint8Array(height);
   const full = new Uint8Array(height);
@@ -24,6 +22,11 @@ export function rowFill(strokes: Float32Array, width: number, height: number): F
     for (let y = 0; y < height; y++) if (full[y] > most[y]) most[y] = full[y];
   }
   return Float32Array.from(most, (count) => count / BINS);
+}
+
+/** A function of its own, which the engine compiles early. */
+function hitInRow(strokes: Float32Array, i: number, bins: Uint8Array, hit: Uint8Array, o: number): void {
+  for (let x = 0; x < bins.length; x++) if (strokes[i + x] > STROKE) hit[o + bins[x]] = 1;
 }
 
 /** Which of `count` bins each column belongs to. */

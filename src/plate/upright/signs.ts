@@ -1,6 +1,6 @@
 import { boxBlurInto } from "../../raster/blur.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
-import { detrend } from "../../raster/trend.ts";
+import { detrendInto } from "../../raster/trend.ts";
 import { workingRoom } from "../../raster/workingRoom.ts";
 import { type Blob, blobsOf, quarterTurned } from "./blobs.ts";
 import { medianSize } from "./medianSize.ts";
@@ -44,8 +44,17 @@ export function readStrokes(patch: Channels): Strokes {
   return { width, height, strokes: strokesOn(detrended(patch)) };
 }
 
+const evenRooms = [workingRoom(), workingRoom(), workingRoom()] as const;
+
+/** The channels less their trends, good until it is called again. */
 function detrended(patch: Channels): Channels {
-  return [detrend(patch[0]), detrend(patch[1]), detrend(patch[2])];
+  const even = (c: 0 | 1 | 2): Plane => {
+    const { width, height, data } = patch[c];
+    const out = evenRooms[c](data.length);
+    detrendInto(patch[c], out);
+    return { width, height, data: out };
+  };
+  return [even(0), even(1), even(2)];
 }
 
 const meanRooms = [workingRoom(), workingRoom(), workingRoom()] as const;
@@ -82,20 +91,38 @@ function strokesOn(planes: Channels): Float32Array {
   const { width, height } = planes[0];
   const strokes = new Float32Array(width * height);
   const bits = new Int32Array(strokes.buffer);
-  const [r, g, b] = planes.map(({ data }) => data);
-  const [nearR, nearG, nearB] = meansOf(planes, 3);
-  const spread = (data: Float32Array, near: Float32Array) => Math.max(0.4, 1.48 * medianSize(data, near, STEP));
-  const [spreadR, spreadG, spreadB] = [spread(r, nearR), spread(g, nearG), spread(b, nearB)];
+  const near = meansOf(planes, 3);
+  const [red, green, blue] = planes.map(({ data }, c): Against => {
+    return { fine: data, coarse: near[c], spread: Math.max(0.4, 1.48 * medianSize(data, near[c], STEP)) };
+  });
   const rim = Math.round(RIM * Math.max(width, height));
-  for (let y = rim; y < height - rim; y++) {
-    for (let i = y * width + rim, end = (y + 1) * width - rim; i < end; i++) {
-      three[0] = Math.fround(nearR[i] - r[i]) / spreadR;
-      three[1] = Math.fround(nearG[i] - g[i]) / spreadG;
-      three[2] = Math.fround(nearB[i] - b[i]) / spreadB;
-      bits[i] = larger(larger(notLess0(threeBits[0]), notLess0(threeBits[1])), notLess0(threeBits[2]));
-    }
-  }
+  for (let y = rim; y < height - rim; y++) strokesInRow(red, green, blue, y * width + rim, (y + 1) * width - rim, bits);
   return strokes;
+}
+
+/** A channel, finer and coarser, and how far the two usually differ. */
+interface Against {
+  readonly fine: Float32Array;
+  readonly coarse: Float32Array;
+  readonly spread: number;
+}
+
+// Functions of their own for a row of pixels each: the engine compiles those early.
+
+function strokesInRow(
+  { fine: r, coarse: nearR, spread: spreadR }: Against,
+  { fine: g, coarse: nearG, spread: spreadG }: Against,
+  { fine: b, coarse: nearB, spread: spreadB }: Against,
+  from: number,
+  end: number,
+  bits: Int32Array,
+): void {
+  for (let i = from; i < end; i++) {
+    three[0] = Math.fround(nearR[i] - r[i]) / spreadR;
+    three[1] = Math.fround(nearG[i] - g[i]) / spreadG;
+    three[2] = Math.fround(nearB[i] - b[i]) / spreadB;
+    bits[i] = larger(larger(notLess0(threeBits[0]), notLess0(threeBits[1])), notLess0(threeBits[2]));
+  }
 }
 
 /** Soft blobs: the mean of 5 x 5 pixels against a wide one. */
@@ -104,24 +131,35 @@ function spotsOn(planes: Channels): { spots: Float32Array; shade: Float32Array }
   const spots = new Float32Array(width * height);
   const bits = new Int32Array(spots.buffer);
   const shade = new Float32Array(width * height);
-  const [softR, softG, softB] = meansOf(planes, 2);
-  const [wideR, wideG, wideB] = planes.map(wideMeans);
-  const spread = (soft: Float32Array, wide: Float32Array) => Math.max(0.25, 1.6 * medianSize(soft, wide, STEP));
-  const [spreadR, spreadG, spreadB] = [spread(softR, wideR), spread(softG, wideG), spread(softB, wideB)];
+  const [soft, wide] = [meansOf(planes, 2), planes.map(wideMeans)];
+  const [red, green, blue] = soft.map((fine, c): Against => {
+    return { fine, coarse: wide[c], spread: Math.max(0.25, 1.6 * medianSize(fine, wide[c], STEP)) };
+  });
   const rim = Math.round(RIM * Math.max(width, height));
-  for (let y = rim; y < height - rim; y++) {
-    for (let i = y * width + rim, end = (y + 1) * width - rim; i < end; i++) {
-      const red = Math.fround(wideR[i] - softR[i]) / spreadR;
-      const green = Math.fround(wideG[i] - softG[i]) / spreadG;
-      const blue = Math.fround(wideB[i] - softB[i]) / spreadB;
-      three[0] = red;
-      three[1] = green;
-      three[2] = blue;
-      bits[i] = larger(larger(threeBits[0] & SIZE, threeBits[1] & SIZE), threeBits[2] & SIZE);
-      shade[i] = Math.fround(Math.fround(red / 3) + green / 3) + blue / 3;
-    }
-  }
+  for (let y = rim; y < height - rim; y++)
+    spotsInRow(red, green, blue, y * width + rim, (y + 1) * width - rim, bits, shade);
   return { spots, shade };
+}
+
+function spotsInRow(
+  { fine: softR, coarse: wideR, spread: spreadR }: Against,
+  { fine: softG, coarse: wideG, spread: spreadG }: Against,
+  { fine: softB, coarse: wideB, spread: spreadB }: Against,
+  from: number,
+  end: number,
+  bits: Int32Array,
+  shade: Float32Array,
+): void {
+  for (let i = from; i < end; i++) {
+    const red = Math.fround(wideR[i] - softR[i]) / spreadR;
+    const green = Math.fround(wideG[i] - softG[i]) / spreadG;
+    const blue = Math.fround(wideB[i] - softB[i]) / spreadB;
+    three[0] = red;
+    three[1] = green;
+    three[2] = blue;
+    bits[i] = larger(larger(threeBits[0] & SIZE, threeBits[1] & SIZE), threeBits[2] & SIZE);
+    shade[i] = Math.fround(Math.fround(red / 3) + green / 3) + blue / 3;
+  }
 }
 
 function wideMeans(plane: Plane, c: number): Float32Array {
@@ -137,12 +175,17 @@ function wideMeans(plane: Plane, c: number): Float32Array {
 export function halved(patch: Channels): [Plane, Plane, Plane] {
   const half = ({ width, height, data }: Plane): Plane => {
     const small = makePlane(width >> 1, height >> 1);
-    for (let y = 0, k = 0; y < small.height; y++)
-      for (let x = 0, i = 2 * y * width; x < small.width; x++, k++, i += 2)
-        small.data[k] = (data[i] + data[i + 1] + data[i + width] + data[i + width + 1]) / 4;
+    for (let y = 0; y < small.height; y++)
+      halveRow(data, 2 * y * width, width, small.data, y * small.width, small.width);
     return small;
   };
   return [half(patch[0]), half(patch[1]), half(patch[2])];
+}
+
+/** Means of two pixels of the row that begins at `i` and of the two below, into `count` values from `o` on. */
+function halveRow(data: Float32Array, i: number, width: number, out: Float32Array, o: number, count: number): void {
+  for (const end = o + count; o < end; o++, i += 2)
+    out[o] = (data[i] + data[i + 1] + data[i + width] + data[i + width + 1]) / 4;
 }
 
 /** Pixels of a square that is turned at once: its rows and columns both stay at hand. */
@@ -167,9 +210,7 @@ function spun(from: Float32Array, width: number, height: number): Float32Array {
     const rows = Math.min(TILE, height - y0);
     for (let x0 = 0; x0 < width; x0 += TILE) {
       const end = Math.min(width, x0 + TILE);
-      for (let x = x0; x < end; x++)
-        for (let k = 0, o = (x + 1) * height - 1 - y0, i = y0 * width + x; k < rows; k++, o--, i += width)
-          to[o] = from[i];
+      for (let x = x0; x < end; x++) spinColumn(from, y0 * width + x, width, to, (x + 1) * height - 1 - y0, rows);
     }
   }
   return to;
@@ -185,4 +226,8 @@ export function halfTurnInPlace({ width, height, strokes, spots, shade, blobs }:
     shade: shade.reverse(),
     blobs: quarterTurned(quarterTurned(blobs, height), width),
   };
+}
+
+function spinColumn(from: Float32Array, i: number, width: number, to: Float32Array, o: number, rows: number): void {
+  for (let k = 0; k < rows; k++, o--, i += width) to[o] = from[i];
 }

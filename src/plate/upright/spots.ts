@@ -51,11 +51,17 @@ function strongOf({ width, height, spots }: Signs): Strong {
   const places = placesRoom;
   const starts = new Int32Array(height + 1);
   let count = 0;
-  for (let y = 0, i = 0; y < height; y++) {
-    for (let x = 0; x < width; x++, i++) if (spots[i] >= SPOT) places[count++] = i;
+  for (let y = 0; y < height; y++) {
+    count = strongIn(spots, y * width, (y + 1) * width, places, count);
     starts[y + 1] = count;
   }
   return { width, height, spots, places, starts };
+}
+
+/** Adds the places of one row; returns how many they are then. */
+function strongIn(spots: Float32Array, from: number, to: number, places: Int32Array, count: number): number {
+  for (let i = from; i < to; i++) if (spots[i] >= SPOT) places[count++] = i;
+  return count;
 }
 
 /** How many spots stand on a row. */

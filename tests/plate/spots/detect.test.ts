@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { detectPeaks, smoothRows } from "../../../src/plate/spots/detect.ts";
 import { flagsOf } from "../../../src/plate/spots/flags.ts";
-import { lengthOf, type Peak, peakAt, sigmaBack, sigmaFront } from "../../../src/plate/spots/peaks.ts";
+import { courseOf, heightAt, lengthOf, type Peak, sigmaBack, sigmaFront } from "../../../src/plate/spots/peaks.ts";
 import { rfOfRow } from "../../../src/plate/spots/strip.ts";
 import { type DrawnPeak, drawProfile, NOISE, noiseRows, PRIOR, toPeak } from "./profiles.ts";
 
@@ -120,7 +120,7 @@ describe("lengthOf", () => {
   ])("is the area of a peak over its height, added up row by row: %o", (drawn) => {
     const peak = toPeak(drawn);
     let area = 0;
-    for (let r = -200; r < 600; r += 0.05) area += 0.05 * peakAt(peak, r);
+    for (let r = -200; r < 600; r += 0.05) area += 0.05 * heightAt(courseOf(peak), r);
     expect(lengthOf(peak) / area).toBeCloseTo(1, 3);
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { peakAt } from "../../../src/plate/spots/peaks.ts";
+import { courseOf, heightAt } from "../../../src/plate/spots/peaks.ts";
 import { joinedPlateaus } from "../../../src/plate/spots/plateau.ts";
 import { RF_STEPS, rfOfRow } from "../../../src/plate/spots/strip.ts";
 import { type DrawnPeak, toPeak } from "./profiles.ts";
@@ -8,7 +8,7 @@ const profile = (drawn: readonly DrawnPeak[], limit = Number.POSITIVE_INFINITY) 
   Float64Array.from({ length: RF_STEPS }, (_, r) =>
     Math.min(
       limit,
-      drawn.reduce((sum, p) => sum + peakAt(toPeak(p), r), 0),
+      drawn.reduce((sum, p) => sum + heightAt(courseOf(toPeak(p)), r), 0),
     ),
   );
 

@@ -1,6 +1,6 @@
 import { normalDeviate, seededRandom } from "../../../src/math/random.ts";
 import type { Peak, PeakPrior } from "../../../src/plate/spots/peaks.ts";
-import { peakAt } from "../../../src/plate/spots/peaks.ts";
+import { courseOf, heightAt } from "../../../src/plate/spots/peaks.ts";
 import { RF_STEP, RF_STEPS, rowOfRf } from "../../../src/plate/spots/strip.ts";
 
 /** What is known before the plate's own spots are: about 5 % of the way wide, a little tailed. */
@@ -33,7 +33,7 @@ export function drawProfile(peaks: readonly DrawnPeak[], seed = 1): Float64Array
   const drawn = peaks.map(toPeak);
   return Float64Array.from(
     { length: RF_STEPS },
-    (_, r) => (raw[r] + raw[r + 1] + raw[r + 2]) / 3 + drawn.reduce((s, p) => s + peakAt(p, r), 0),
+    (_, r) => (raw[r] + raw[r + 1] + raw[r + 2]) / 3 + drawn.reduce((s, p) => s + heightAt(courseOf(p), r), 0),
   );
 }
 
