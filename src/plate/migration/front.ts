@@ -124,7 +124,7 @@ const CLEAR = 14;
 const UNDIPPED = 0.1;
 
 /** Mean response of a front, in noise widths. */
-const FAINTEST = 0.45;
+const FAINTEST = 0.6;
 
 /** Nearer to the upper end of the plate than this, as a share of the height, a line is the edge of the layer. */
 const EDGE = 0.012;

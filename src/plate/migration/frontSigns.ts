@@ -8,6 +8,8 @@ export interface FrontSigns {
   readonly lower: number;
   readonly upper: number;
   readonly rim: number;
+  /** Near the rim, and seen in few ways. */
+  readonly rimAlone: number;
   /** Dark lines and bands of three widths, the plainest of them, and of bright ones. */
   readonly darkThin: number;
   readonly darkNarrow: number;
@@ -42,7 +44,10 @@ export function frontSigns(
   profiles: readonly SpotProfile[],
   { width, height }: { readonly width: number; readonly height: number },
 ): FrontSigns[] {
-  const own = heights.map((h) => ({ ...placeSigns(h, width, height), ...lineSigns(h), ...spotSigns(h, profiles) }));
+  const own = heights.map((h) => {
+    const [place, line] = [placeSigns(h, width, height), lineSigns(h)];
+    return { ...place, rimAlone: place.rim * (1 - line.kinds), ...line, ...spotSigns(h, profiles) };
+  });
   const plain = own.map((s) => Math.max(s.dark, 0.8 * s.edges, 0.6 * s.edge, s.step));
   return own.map((signs, i) => {
     const off = (k: number) => Math.abs(heights[k].curve.y - heights[i].curve.y) / height;

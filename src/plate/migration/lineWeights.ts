@@ -34,24 +34,25 @@ export const ORIGIN_WEIGHTS: Readonly<Record<keyof OriginSigns, number>> = {
   lineBelow: -0.53,
 };
 export const FRONT_WEIGHTS: Readonly<Record<keyof FrontSigns, number>> = {
-  lower: -1.2,
-  upper: -2.58,
-  rim: -0.81,
-  darkThin: 0.71,
-  darkNarrow: 1.5,
-  darkBroad: 1.2,
-  dark: 1.82,
-  bright: 1.77,
-  step: 1.27,
-  edges: 0.17,
-  edge: -0.0,
-  kinds: 2.22,
-  looks: 1.49,
-  spotsAbove: -0.0,
+  lower: -1.24,
+  upper: -2.62,
+  rim: -0.77,
+  rimAlone: -0.67,
+  darkThin: 0.73,
+  darkNarrow: 1.57,
+  darkBroad: 1.26,
+  dark: 1.92,
+  bright: 1.86,
+  step: 1.1,
+  edges: 0.04,
+  edge: -0.11,
+  kinds: 1.99,
+  looks: 1.16,
+  spotsAbove: -0.13,
   spotsOn: -2.01,
-  other: -0.12,
+  other: -0.06,
 };
 
 /** Of what is not among the heights seen. */
 export const ORIGIN_UNSEEN = { custom: -0.62 };
-export const FRONT_UNSEEN = { custom: -2.28, off: -2.17 };
+export const FRONT_UNSEEN = { custom: -2.79, off: -2.68 };

@@ -1,6 +1,6 @@
 import { figureCentres } from "../figures.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
-import { negative, ridge, spreadOf } from "./blocks.ts";
+import { negative } from "./blocks.ts";
 import { columnLooks } from "./columnLooks.ts";
 import { type RowCurve, refineCurve, rowAt } from "./curves.ts";
 import { edgeMarks, ORIGIN_ROWS, sideMarks } from "./edgeMarks.ts";
@@ -72,11 +72,9 @@ const PLAIN = { score: 0.9, steady: 0.3 };
  * A line too faint for its strokes to show: it stands out of the whole grey signal where that is averaged along it. At 365 nm
  * pencil may be darker than the layer.
  */
-function faintLineLooks({ map, grey }: Sketch, search: CurveSearch): Look[] {
+function faintLineLooks({ map, line: z, lineNoise: noise }: Sketch, search: CurveSearch): Look[] {
   const { height } = map;
   const reach = pencilReach(height);
-  const z = ridge(grey, reach);
-  const noise = spreadOf(z);
   return (map.light === "uv365" ? ([1, -1] as const) : ([1] as const)).map((sign) => {
     const how = { apart: reach, most: 3, least: FAINT, sign };
     const hits = findCurves(z, noise, search, how).filter((h) => h.even > FAINT);

@@ -1,12 +1,12 @@
 import { figureCentres } from "../figures.ts";
 import type { MarkRow } from "../view.ts";
 import { along } from "./along.ts";
-import { negative, ridge, spreadOf } from "./blocks.ts";
+import { negative } from "./blocks.ts";
 import { figureOdds, slenderShare } from "./figureLike.ts";
 import { type Height, strongest } from "./heights.ts";
 import { cut, most } from "./numbers.ts";
 import { standsOverFigures, UNDER } from "./overFigures.ts";
-import { pencilReach, type Sketch } from "./sketch.ts";
+import type { Sketch } from "./sketch.ts";
 import { greatestNear, type SpotProfile } from "./spotProfile.ts";
 
 /** What tells an origin from what else lies at such a height; each mostly from 0 to 1. */
@@ -120,9 +120,7 @@ type Size = { readonly width: number; readonly height: number };
 function linesOf(sketches: readonly Sketch[]) {
   const { height } = sketches[0].map;
   const slack = Math.max(1, Math.round(0.003 * height));
-  const faint = sketches.flatMap(({ grey, map }) => {
-    const z = ridge(grey, pencilReach(height));
-    const noise = spreadOf(z);
+  const faint = sketches.flatMap(({ map, line: z, lineNoise: noise }) => {
     // At 365 nm pencil is darker than the layer or brighter.
     return map.light === "uv365" ? [z, negative(z)].map((one) => ({ z: one, noise })) : [{ z, noise }];
   });

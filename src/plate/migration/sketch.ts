@@ -1,5 +1,5 @@
 import type { SignalMap } from "../view.ts";
-import { ridge, type Stripes, stripesOf } from "./blocks.ts";
+import { ridge, type Stripes, spreadOf, stripesOf } from "./blocks.ts";
 import { type EdgeRidges, edgeRidges } from "./edgeRidges.ts";
 import { MARGIN, STRIPES } from "./search.ts";
 
@@ -11,6 +11,9 @@ export interface Sketch {
   /** Ridges of its strokes, thin ones alone, and what noise makes of them. */
   readonly pencil: Stripes;
   readonly pencilNoise: number;
+  /** Ridges of the grey signal as thin as pencil, and their spread. */
+  readonly line: Stripes;
+  readonly lineNoise: number;
   /** Rows near both edges of the plate. */
   readonly edges: EdgeRidges;
 }
@@ -21,9 +24,13 @@ export function pencilReach(height: number): number {
 }
 
 export function sketchOf(map: SignalMap): Sketch {
+  const grey = stripesOf(map.grey, STRIPES, MARGIN);
+  const line = ridge(grey, pencilReach(map.height));
   return {
     map,
-    grey: stripesOf(map.grey, STRIPES, MARGIN),
+    grey,
+    line,
+    lineNoise: spreadOf(line),
     // A ridge: a row of figures is as high as it is full, a line is thin.
     pencil: ridge(stripesOf(map.strokes, STRIPES, MARGIN), pencilReach(map.height)),
     pencilNoise: Math.max(4 * map.strokeNoise, 0.002),
