@@ -14,7 +14,9 @@ export interface Forecast {
 }
 
 /** A peak that scatters more than this about the amounts does not describe them. */
-const MOST_SCATTER = 0.6;
+const MOST_SCATTER = 0.5;
+/** What amounts are taken to scatter where no peak describes them. */
+const NO_PEAK_SCATTER = 0.6;
 /** Tubes that must show a component for its profile to be called a fitted peak. */
 const LEAST_POINTS = 4;
 
@@ -27,11 +29,11 @@ export interface Track {
   /** True where the peak describes the amounts well enough to stand for them. */
   readonly fitted: boolean;
   readonly forecasts: readonly Forecast[];
-  /** Of amounts about the peak, log scale; where none fits, the most that one may have. */
+  /** Of amounts about the peak, log scale; where none fits, what is usual then. */
   readonly scatter: number;
   /** Smallest amount that usually shows, in the light that shows the component best. */
   readonly limit: number;
-  /** [tube - 1] smallest amount that shows in its lanes, or would where nobody spotted it: as in the nearest that somebody did. */
+  /** [tube - 1] smallest amount that would be found in its lanes; where nobody spotted it, that would count as visible in the nearest that somebody did. */
   readonly limits: readonly number[];
 }
 
@@ -70,7 +72,7 @@ export function tracks(
     const good = peak !== null && peak.logSd < MOST_SCATTER;
     const fitted = good && points[k].filter((p) => p.amount > 0).length >= LEAST_POINTS;
     const limit = limits[k];
-    const local = row.map((_, t) => limitAt(row, t) ?? limit);
+    const local = row.map((own, t) => own?.limit ?? visibleBeside(row, t) ?? limit);
     const forecasts = row.map((_, t) =>
       good && !within(runs[k].strays, t + 1)
         ? byPeak(row, blind[k], limit, local[t], peak, t)
@@ -80,7 +82,7 @@ export function tracks(
       peak: good ? peak : null,
       fitted,
       forecasts,
-      scatter: good ? peak.logSd : MOST_SCATTER,
+      scatter: good ? peak.logSd : NO_PEAK_SCATTER,
       limit,
       limits: local,
     };
@@ -92,17 +94,16 @@ function within(strays: readonly Run[], tube: number): boolean {
   return strays.some(({ from, to }) => tube > from && tube < to);
 }
 
-/** Limit of the tube's own lanes, or between those of the nearest spotted tubes on both sides; null where none is spotted. */
-function limitAt(row: readonly (TubeSign | null)[], t: number): number | null {
+/** What counts as visible between the nearest spotted tubes on both sides, of a tube nobody spotted; null where none is spotted. */
+function visibleBeside(row: readonly (TubeSign | null)[], t: number): number | null {
   let weight = 0;
   let sum = 0;
   for (const step of [-1, 1]) {
-    for (let d = 0; t + d * step >= 0 && t + d * step < row.length; d++) {
+    for (let d = 1; t + d * step >= 0 && t + d * step < row.length; d++) {
       const sign = row[t + d * step];
       if (!sign) continue;
-      if (d === 0) return sign.limit;
       weight += 1 / d;
-      sum += Math.log(sign.limit) / d;
+      sum += Math.log(sign.visibleFrom) / d;
       break;
     }
   }

@@ -2,6 +2,7 @@ import type { ElutionProfile, ExpectedBand, PlateReading, ProfilePoint } from ".
 import { type Belief, expectedAmount, type TubeBelief } from "../belief.ts";
 import { claimedBeside, type Grouping } from "../grouping.ts";
 import { afterMissing } from "./censored.ts";
+import { evenAmounts } from "./evenAmounts.ts";
 import { type Forecast, type Track, tracks } from "./forecast.ts";
 import { hiddenChance } from "./hidden.ts";
 import { shows, type TubeSign, tubeSigns } from "./tubeSigns.ts";
@@ -49,7 +50,7 @@ export function followComponents(
   grouping.lanes.forEach((lane, l) => {
     if (lane.tube !== null && lane.tube >= 1 && lane.tube <= count) lanesOf[lane.tube - 1].push(l);
   });
-  const rows = tubeSigns(plates, grouping, lanesOf);
+  const rows = tubeSigns(evenAmounts(plates), grouping, lanesOf);
   const followed = tracks(rows, count, plan.length > 0 ? { bands: plan, rf: grouping.rf } : null);
   const tubes = lanesOf.map((lanes, t) => {
     const forgotten = lanes.length > 0 ? forgottenChance(rows, followed, t) : 0;
