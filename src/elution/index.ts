@@ -12,8 +12,8 @@ import { advise, alarms } from "./advice/index.ts";
 import { showsChance, type TubeBelief } from "./belief.ts";
 import { groupSpots } from "./components/index.ts";
 import type { Grouping, SpotMeaning } from "./grouping.ts";
+import { judgeTubes } from "./judge.ts";
 import { LOSSES } from "./loss.ts";
-import { tubeOdds } from "./odds.ts";
 import { confidenceOf, misreadChance } from "./pools/confidence.ts";
 import { decidePools } from "./pools/index.ts";
 import { onGoodPhotos, readingSigns, tubeSignsOf } from "./pools/misread.ts";
@@ -45,13 +45,13 @@ export function decideElution(plates: readonly PlateReading[], options: ElutionO
   const count = Math.min(MOST_TUBES, options.fractionCount ?? Math.max(0, ...named));
   const grouping = groupSpots(ordered);
   const followed = followComponents(ordered, grouping, count, options.expected);
-  const odds = followed.tubes.map((t) => tubeOdds(t.components));
   const want = wanted(grouping, options.want);
   const weights = grouping.rf.map((_, k) => (want === null || k === want ? 1 : 0.5));
   const signs = readingSigns(ordered, grouping, followed.scatter);
   const tubeSigns = tubeSignsOf(signs, grouping, count);
   const misread = tubeSigns.map((s) => misreadChance(s));
-  const decided = decidePools(followed.tubes, odds, {
+  const judged = judgeTubes(followed.tubes, followed.unlooked, misread);
+  const decided = decidePools(followed.tubes, judged, {
     policy: options.policy,
     volumeMl: options.volumeMl,
     want,
@@ -72,7 +72,7 @@ export function decideElution(plates: readonly PlateReading[], options: ElutionO
       plates: ordered,
       grouping,
       tubes: followed.tubes,
-      odds,
+      odds: judged.odds,
       fractions: decided.fractions,
       pools: decided.pools,
       loss: LOSSES[options.policy],

@@ -4,6 +4,15 @@ import { type Belief, RESPONSE_LOG_SD } from "./belief.ts";
 
 /** A tube is clean where one component makes up at least this share of what is visible (contract, common practice). */
 export const CLEAN_SHARE = 0.95;
+/** Shares of the main component from which a tube is clean, and up to which it is mixed; between them it is neither. */
+interface ShareLines {
+  readonly clean: number;
+  readonly mixed: number;
+}
+const ONE_LINE: ShareLines = { clean: CLEAN_SHARE, mixed: CLEAN_SHARE };
+/** Beyond these a tube is plainly clean, or mixed; what lies between counts this much. */
+const PLAIN_LINES: ShareLines = { clean: 0.98, mixed: 0.88 };
+const TOO_CLOSE = 0.1;
 /** Components whose sight is this unlikely, or likely, count as not shown, or shown; at most so many are left open. */
 const SETTLED = 0.004;
 const MOST_OPEN = 7;
@@ -31,10 +40,31 @@ interface Visible {
  * approximation of the log ratio of the others to it, the unknown response of each substance included.
  */
 export function tubeOdds(components: readonly Belief[]): TubeOdds {
-  const n = components.length;
+  return oddsBy(components.map(visibleOf), ONE_LINE);
+}
+
+/**
+ * Odds of a tube were it not close to a line. A tube that is clean or mixed by a hair, or empty but for what can just be
+ * seen, is neither pooled wrongly nor judged wrongly whatever it is taken for: it counts a tenth of what is plainly so.
+ * Plainly clean is one that the main component makes up 98 % of, plainly mixed one of 88 % at most; what is plainly
+ * visible, or not, is a factor from the line, so that the odds of either are squared.
+ */
+export function plainOdds(components: readonly Belief[]): TubeOdds {
+  const all = tubeOdds(components);
+  const plain = oddsBy(components.map(plainlyVisible), PLAIN_LINES);
+  const counted = (any: number, plainly: number) => TOO_CLOSE * any + (1 - TOO_CLOSE) * plainly;
+  const clean = all.clean.map((p, k) => counted(p, plain.clean[k]));
+  const mixed = counted(all.mixed, plain.mixed);
+  const empty = counted(all.empty, plain.empty);
+  const sum = clean.reduce((s, p) => s + p, 0) + mixed + empty;
+  return { clean: clean.map((p) => p / sum), mixed: mixed / sum, empty: empty / sum, share: all.share };
+}
+
+/** What the lines make of a tube; a chance that falls between them is left out. */
+function oddsBy(all: readonly Visible[], lines: ShareLines): TubeOdds {
+  const n = all.length;
   const clean = new Array<number>(n).fill(0);
   const share = new Array<number>(n).fill(0);
-  const all = components.map(visibleOf);
   const open = all
     .map((_, k) => k)
     .filter((k) => all[k].chance > SETTLED && all[k].chance < 1 - SETTLED)
@@ -61,13 +91,14 @@ export function tubeOdds(components: readonly Belief[]): TubeOdds {
     for (let k = 0; k < n; k++) {
       share[k] += (weight * amounts[k]) / total;
       if (amounts[k] < 0.2 * total) continue;
-      const p = Math.min(left, weight * cleanChance(all[k], shown));
-      clean[k] += p;
-      left -= p;
+      const p = weight * cleanChance(all[k], shown, lines.mixed);
+      clean[k] += lines.clean === lines.mixed ? Math.min(left, p) : weight * cleanChance(all[k], shown, lines.clean);
+      left -= Math.min(left, p);
     }
     mixed += left;
   }
-  const sum = clean.reduce((s, p) => s + p, 0) + mixed + empty;
+  // Sets too unlikely to be followed leave a little out; so does what falls between the lines, on purpose.
+  const sum = lines.clean === lines.mixed ? clean.reduce((s, p) => s + p, 0) + mixed + empty : 1;
   if (!(sum > 0) || n === 0) return { clean, mixed: 0, empty: 1, share };
   const seen = share.reduce((s, p) => s + p, 0);
   return {
@@ -90,11 +121,21 @@ function visibleOf({ chance, spot, rest }: Belief): Visible {
   return { chance: bySpot + byRest, logMean, logSd: Math.sqrt(variance) };
 }
 
+/** The same given that what is there, by its spot or though none was found, is not close to what can just be seen. */
+function plainlyVisible({ chance, spot, rest }: Belief): Visible {
+  const squared = (p: number) => (p * p) / (p * p + (1 - p) * (1 - p));
+  return visibleOf({
+    chance,
+    spot: { ...spot, visible: squared(spot.visible) },
+    rest: { ...rest, visible: squared(rest.visible) },
+  });
+}
+
 /**
- * Chance that `own` makes up at least 95 % of what is shown, itself included. The sum of the others is taken as
+ * Chance that `own` makes up at least the given share of what is shown, itself included. The sum of the others is taken as
  * log-normal with the mean and variance of the sum (Fenton 1960, from memory).
  */
-function cleanChance(own: Visible, shown: readonly Visible[]): number {
+function cleanChance(own: Visible, shown: readonly Visible[], line: number): number {
   let mean = 0;
   let variance = 0;
   for (const other of shown) {
@@ -108,7 +149,7 @@ function cleanChance(own: Visible, shown: readonly Visible[]): number {
   const othersVar = Math.log1p(variance / (mean * mean));
   const othersLog = Math.log(mean) - 0.5 * othersVar;
   const sd = Math.sqrt(othersVar + own.logSd ** 2 + RESPONSE_LOG_SD ** 2);
-  return normalCdf((Math.log((1 - CLEAN_SHARE) / CLEAN_SHARE) - (othersLog - own.logMean)) / sd);
+  return normalCdf((Math.log((1 - line) / line) - (othersLog - own.logMean)) / sd);
 }
 
 /** The most probable state and, where clean, the component. */

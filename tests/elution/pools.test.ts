@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import type { Belief } from "../../src/elution/belief.ts";
+import { judgeTubes } from "../../src/elution/judge.ts";
 import { cheapestPools, LOSSES, lossRow, placeLoss } from "../../src/elution/loss.ts";
-import { stateOf, type TubeOdds, tubeOdds } from "../../src/elution/odds.ts";
+import { plainOdds, stateOf, type TubeOdds, tubeOdds } from "../../src/elution/odds.ts";
 import { afterMissing } from "../../src/elution/profiles/censored.ts";
 import { seededRandom } from "../../src/math/random.ts";
 import { decide, decideDrawn } from "./support/decide.ts";
@@ -33,6 +34,43 @@ describe("odds of a tube", () => {
     expect(odds.clean.reduce((s, p) => s + p, 0) + odds.mixed + odds.empty).toBeCloseTo(1, 12);
     expect(odds.empty).toBeCloseTo(0.3 * 0.6, 12);
     expect(odds.share.reduce((s, p) => s + p, 0)).toBeCloseTo(1, 12);
+  });
+});
+
+describe("odds of a tube were it not close to a line", () => {
+  const doubtful = (share: number): Belief => perhaps(0.999, Math.log(share), 0.4);
+
+  it("sum to 1 and keep what is likelier", () => {
+    for (const share of [0.01, 0.03, 0.2, 1]) {
+      const all = tubeOdds([sure(1), doubtful(share), absent]);
+      const plain = plainOdds([sure(1), doubtful(share), absent]);
+      expect(plain.clean.reduce((s, p) => s + p, 0) + plain.mixed + plain.empty).toBeCloseTo(1, 12);
+      expect(stateOf(plain)).toEqual(stateOf(all));
+    }
+  });
+
+  it("are surer where only the share is in doubt, and as unsure where it is whether there is a spot at all", () => {
+    const byShare = [sure(1), doubtful(0.03)];
+    expect(tubeOdds(byShare).mixed).toBeGreaterThan(0.15);
+    expect(plainOdds(byShare).mixed).toBeLessThan(0.6 * tubeOdds(byShare).mixed);
+    const bySpot = [sure(1), perhaps(0.3, 0, 0.1)];
+    expect(plainOdds(bySpot).mixed).toBeCloseTo(tubeOdds(bySpot).mixed, 1);
+  });
+
+  it("give way to what the others tell where the plate may have been misread", () => {
+    const tube = {
+      number: 1,
+      seen: true,
+      components: [absent],
+      evidence: [],
+      silent: true,
+      forgotten: 0,
+      claimed: false,
+    };
+    const of = (misread: number) => judgeTubes([tube], [[perhaps(0.98, 0, 0.2)]], [misread]).weighed[0];
+    expect(of(0).empty).toBeGreaterThan(0.99);
+    expect(of(0.3).empty).toBeCloseTo(0.7 + 0.3 * 0.02, 2);
+    expect(of(0.3).clean[0]).toBeCloseTo(0.3 * 0.98, 2);
   });
 });
 

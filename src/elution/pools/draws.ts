@@ -12,19 +12,24 @@ export function drawAmounts(tubes: readonly TubeBelief[], components: number): D
   const uniform = seededRandom(20240229);
   return Array.from({ length: DRAWS }, () => {
     const response = Array.from({ length: components }, () => RESPONSE_LOG_SD * normalDeviate(uniform));
-    return tubes.map((tube) =>
-      Float64Array.from(tube.components, (belief, k) => {
-        const amount = uniform() < belief.chance ? belief.spot : belief.rest;
-        return Math.exp(amount.logMean + amount.logSd * normalDeviate(uniform) + response[k]);
-      }),
-    );
+    return tubes.map((tube) => drawTube(tube, response, uniform));
   });
+}
+
+function drawTube({ components }: TubeBelief, response: readonly number[], uniform: () => number): Float64Array {
+  const amounts = new Float64Array(components.length);
+  for (let k = 0; k < amounts.length; k++) {
+    const belief = components[k];
+    const amount = uniform() < belief.chance ? belief.spot : belief.rest;
+    amounts[k] = Math.exp(amount.logMean + amount.logSd * normalDeviate(uniform) + response[k]);
+  }
+  return amounts;
 }
 
 /** 5th, 50th and 95th percentile; (0, 0, 0) of nothing. */
 export function interval(values: readonly number[]): Interval {
   if (values.length === 0) return { low: 0, mid: 0, high: 0 };
-  const sorted = [...values].sort((a, b) => a - b);
+  const sorted = Float64Array.from(values).sort();
   const at = (share: number) => sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))];
   return { low: at(0.05), mid: at(0.5), high: at(0.95) };
 }

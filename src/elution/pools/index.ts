@@ -1,5 +1,6 @@
 import type { FractionVerdict, LaneRef, Policy, PolicyOutcome, Pool } from "../../model/index.ts";
 import { expectedAmount, showsChance, type TubeBelief } from "../belief.ts";
+import type { Judgement } from "../judge.ts";
 import { emptyLabel, mixedLabel, type Weights } from "../loss.ts";
 import { stateOf, type TubeOdds } from "../odds.ts";
 import { componentId } from "../words.ts";
@@ -37,21 +38,22 @@ const Z95 = 1.645;
  * The decision: the pools of smallest expected loss over neighbouring tubes, with purity, confidence and reasons.
  * See docs/methods/pools.md.
  */
-export function decidePools(tubes: readonly TubeBelief[], odds: readonly TubeOdds[], options: PoolOptions): Decided {
+export function decidePools(tubes: readonly TubeBelief[], judged: Judgement, options: PoolOptions): Decided {
+  const { odds, plain } = judged;
   const components = options.weights.length;
   const draws = drawAmounts(tubes, components);
-  const stretches = poolsUnder(options.policy, odds, options.weights);
+  const stretches = poolsUnder(options.policy, judged, options.weights);
   const fractions: FractionVerdict[] = [];
   const pools = stretches.map((stretch, i) => {
     const id = String(i + 1);
     for (let t = stretch.from; t <= stretch.to; t++) {
-      const confidence = confidenceOf(labelChance(odds[t], stretch.label), tubes[t].seen, options.misread[t]);
+      const confidence = confidenceOf(labelChance(plain[t], stretch.label), tubes[t].seen, options.misread[t]);
       fractions.push(verdict(tubes[t], odds[t], stretch, id, confidence));
     }
     const confidences = fractions.slice(stretch.from, stretch.to + 1).map((f) => f.confidence);
     return poolOf(id, stretch, tubes, odds, draws, confidences, options);
   });
-  return { fractions, pools, policies: outcomes(odds, options.weights, draws, options.want) };
+  return { fractions, pools, policies: outcomes(judged, options.weights, draws, options.want) };
 }
 
 /** Posterior chance that a tube is what the label says. */

@@ -1,6 +1,6 @@
 import type { Policy, PolicyOutcome, TubeState } from "../../model/index.ts";
+import type { Judgement } from "../judge.ts";
 import { barredBy, cheapestPools, emptyLabel, LOSSES, lossRow, mixedLabel, type Weights } from "../loss.ts";
-import type { TubeOdds } from "../odds.ts";
 import { type Draws, interval } from "./draws.ts";
 
 const POLICIES: readonly Policy[] = ["purity", "balance", "recovery"];
@@ -21,21 +21,16 @@ export function kindOf(label: number, components: number): TubeState {
  * clean pool, nor one that is clean in another component. Touching pools of one kind become one, but mixed ones only
  * where they share a component.
  */
-export function poolsUnder(policy: Policy, odds: readonly TubeOdds[], weights: Weights): Stretch[] {
+export function poolsUnder(policy: Policy, { odds, weighed }: Judgement, weights: Weights): Stretch[] {
   const loss = LOSSES[policy];
-  const table = odds.map((o) => lossRow(o, loss, weights));
+  const table = weighed.map((o) => lossRow(o, loss, weights));
   return cheapestPools(odds, table, loss, barredBy(odds)).segments.map((s) => ({ ...s }));
 }
 
 /** What each policy would give: pools, purity of the clean ones, and recovery in them, of what is wanted or of all. */
-export function outcomes(
-  odds: readonly TubeOdds[],
-  weights: Weights,
-  draws: Draws,
-  want: number | null,
-): PolicyOutcome[] {
+export function outcomes(judged: Judgement, weights: Weights, draws: Draws, want: number | null): PolicyOutcome[] {
   return POLICIES.map((policy) => {
-    const stretches = poolsUnder(policy, odds, weights);
+    const stretches = poolsUnder(policy, judged, weights);
     const purity: number[] = [];
     const recovery: number[] = [];
     for (const draw of draws) {

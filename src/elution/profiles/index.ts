@@ -31,6 +31,8 @@ export interface Followed {
   readonly profiles: readonly Omit<ElutionProfile, "component">[];
   readonly tracks: readonly Track[];
   readonly tubes: readonly TubeBelief[];
+  /** [tube - 1][component] what would be believed had nobody spotted the tube. */
+  readonly unlooked: readonly (readonly Belief[])[];
   /** Scatter of amounts about their peaks, log scale, the largest of the components that some tube shows; 0 where none is. */
   readonly scatter: number;
 }
@@ -74,7 +76,10 @@ export function followComponents(
   }));
   const shown = followed.filter((_, k) => profiles[k].points.some((p) => (p.measured ?? 0) > 0));
   const scatter = Math.max(0, ...shown.map((t) => t.scatter));
-  return { profiles, tracks: followed, tubes, scatter };
+  const unlooked = tubes.map((_, t) =>
+    followed.map((track) => inferred(track.forecasts[t], Math.log(track.limits[t]), 0)),
+  );
+  return { profiles, tracks: followed, tubes, unlooked, scatter };
 }
 
 /** Chance that a lane without any spot was named but not spotted: all that should be there is missing at once. */

@@ -1,6 +1,7 @@
 import { groupSpots } from "../../../src/elution/components/index.ts";
-import { tubeOdds } from "../../../src/elution/odds.ts";
+import { judgeTubes } from "../../../src/elution/judge.ts";
 import type { ReadingSigns } from "../../../src/elution/pools/calibrationMap.ts";
+import { misreadChance } from "../../../src/elution/pools/confidence.ts";
 import { labelChance } from "../../../src/elution/pools/index.ts";
 import { readingSigns, tubeSignsOf } from "../../../src/elution/pools/misread.ts";
 import { poolsUnder } from "../../../src/elution/pools/policies.ts";
@@ -13,11 +14,16 @@ export function posteriors(
   count: number,
 ): { chances: number[]; signs: readonly ReadingSigns[] } {
   const grouping = groupSpots(plates);
-  const { tubes, scatter } = followComponents(plates, grouping, count);
-  const odds = tubes.map((t) => tubeOdds(t.components));
-  const weights = grouping.rf.map(() => 1);
-  const chances = poolsUnder("balance", odds, weights).flatMap(({ from, to, label }) =>
-    odds.slice(from, to + 1).map((o) => labelChance(o, label)),
+  const { tubes, unlooked, scatter } = followComponents(plates, grouping, count);
+  const signs = tubeSignsOf(readingSigns(plates, grouping, scatter), grouping, count);
+  const judged = judgeTubes(
+    tubes,
+    unlooked,
+    signs.map((s) => misreadChance(s)),
   );
-  return { chances, signs: tubeSignsOf(readingSigns(plates, grouping, scatter), grouping, count) };
+  const weights = grouping.rf.map(() => 1);
+  const chances = poolsUnder("balance", judged, weights).flatMap(({ from, to, label }) =>
+    judged.plain.slice(from, to + 1).map((o) => labelChance(o, label)),
+  );
+  return { chances, signs };
 }
