@@ -100,19 +100,19 @@ export function columnMarks(
   const end = to - contrasts.from;
   const hits: ColumnMarks[] = [];
   const centres = figures.centres.map((x) => x / width - 0.5);
+  const nears = columns.map(({ near }) => near);
+  const tilts = Array.from({ length: 2 * TILTS + 1 }, (_, i) => {
+    const tilt = figures.tilt + 0.01 * (i - TILTS) * height;
+    return {
+      tilt,
+      crooked: CROOKED * Math.abs(i - TILTS),
+      shifts: Int32Array.from(centres, (c) => Math.round(tilt * c)),
+    };
+  });
   for (let k = first + 1; k < end - 1; k++)
-    for (let t = -TILTS; t <= TILTS; t++) {
-      const tilt = figures.tilt + 0.01 * t * height;
-      let sum = 0;
-      for (let i = 0; i < columns.length; i++) {
-        const y = k + Math.round(tilt * centres[i]);
-        if (y < first + 1 || y > end - 2) continue;
-        const c = columns[i].near;
-        const z = ((c[y - 1] + 2 * c[y] + c[y + 1]) / 4 - middle) / spread;
-        sum += Math.max(CLAMP.low, Math.min(CLAMP.high, z));
-        sum += BEYOND.share * Math.max(0, Math.min(BEYOND.most, z - CLAMP.high));
-      }
-      const clear = sum / columns.length - CROOKED * Math.abs(t);
+    for (const { tilt, crooked, shifts } of tilts) {
+      const sum = responses(nears, shifts, k, first + 1, end - 2, middle, spread);
+      const clear = sum / columns.length - crooked;
       hits.push({ y: contrasts.from + k + 0.5, tilt, bow: 0, clear, count: columns.length, narrow: 1 });
     }
   hits.sort((a, b) => b.clear - a.clear);
@@ -141,4 +141,26 @@ export function columnMarks(
     });
   }
   return best;
+}
+
+/** Sum of what columns show at one height, each at its own shift; those that it moves out of least..most show nothing. */
+function responses(
+  nears: readonly Float32Array[],
+  shifts: Int32Array,
+  k: number,
+  least: number,
+  most: number,
+  middle: number,
+  spread: number,
+): number {
+  let sum = 0;
+  for (let i = 0; i < nears.length; i++) {
+    const y = k + shifts[i];
+    if (y < least || y > most) continue;
+    const c = nears[i];
+    const z = ((c[y - 1] + 2 * c[y] + c[y + 1]) / 4 - middle) / spread;
+    sum += Math.max(CLAMP.low, Math.min(CLAMP.high, z));
+    sum += BEYOND.share * Math.max(0, Math.min(BEYOND.most, z - CLAMP.high));
+  }
+  return sum;
 }

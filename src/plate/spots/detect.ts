@@ -1,5 +1,6 @@
 import { convolved } from "../../math/convolve.ts";
-import { addPeak, costOf, fitPeaks, type Peak, type PeakPrior, sigmaBack, sigmaFront } from "./peaks.ts";
+import { costOf, fitPeaks, type PeakPrior } from "./fitPeaks.ts";
+import { addPeak, type Peak, sigmaBack, sigmaFront } from "./peaks.ts";
 import { joinedPlateaus } from "./plateau.ts";
 import { RF_STEPS, rowOfRf } from "./strip.ts";
 

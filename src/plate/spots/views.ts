@@ -3,7 +3,7 @@ import type { Light } from "../../model/index.ts";
 import type { PlateFrame } from "../frame.ts";
 import type { SignalMap } from "../view.ts";
 import { clearPeaks } from "./detect.ts";
-import type { PeakPrior } from "./peaks.ts";
+import type { PeakPrior } from "./fitPeaks.ts";
 import { type Aspect, type LaneProfiles, laneProfiles } from "./profile.ts";
 import { recentred } from "./recentre.ts";
 import { shapeOf } from "./shape.ts";

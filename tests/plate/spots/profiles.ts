@@ -1,5 +1,6 @@
 import { normalDeviate, seededRandom } from "../../../src/math/random.ts";
-import type { Peak, PeakPrior } from "../../../src/plate/spots/peaks.ts";
+import type { PeakPrior } from "../../../src/plate/spots/fitPeaks.ts";
+import type { Peak } from "../../../src/plate/spots/peaks.ts";
 import { courseOf, heightAt } from "../../../src/plate/spots/peaks.ts";
 import { RF_STEP, RF_STEPS, rowOfRf } from "../../../src/plate/spots/strip.ts";
 

@@ -1,0 +1,194 @@
+import { solvePositive } from "../../math/cholesky.ts";
+import { addPeak, type Peak, sigmaBack, sigmaFront, span } from "./peaks.ts";
+
+const PARAMETERS = 5;
+
+/** What is known of spots before the fit. */
+export interface PeakPrior {
+  readonly logSigma: number;
+  readonly logSigmaSd: number;
+  readonly tail: number;
+  readonly tailSd: number;
+  readonly flatSd: number;
+}
+
+export interface PeakFit {
+  readonly peaks: readonly Peak[];
+  /** Sum of squared residuals over the variances, plus the prior's terms. */
+  readonly cost: number;
+}
+
+/**
+ * Fits a sum of tailed peaks to a profile by Levenberg and Marquardt's method (Marquardt 1963, J. SIAM 11, 431) with
+ * Gaussian priors on width, tailing and flatness. Heights stay positive, modes inside rows from..to.
+ * @param variance per row
+ */
+export function fitPeaks(
+  profile: Float64Array,
+  variance: Float64Array,
+  start: readonly Peak[],
+  prior: PeakPrior,
+  from: number,
+  to: number,
+  rounds = 14,
+): PeakFit {
+  const n = start.length;
+  const size = PARAMETERS * n;
+  let peaks = start.map((p) => ({ ...p }));
+  let rest = restOf(profile, peaks, from, to);
+  let cost = costFrom(rest, variance, peaks, prior, from);
+  let lambda = 0.02;
+  for (let round = 0; round < rounds; round++) {
+    const { a, g } = normalEquations(rest, variance, peaks, prior, from, to, size);
+    let improved = false;
+    for (let attempt = 0; attempt < 5; attempt++) {
+      const step = solveDamped(a, g, size, lambda);
+      if (step) {
+        const trial = peaks.map((p, k) => moved(p, step, PARAMETERS * k, from, to));
+        const trialRest = restOf(profile, trial, from, to);
+        const trialCost = costFrom(trialRest, variance, trial, prior, from);
+        if (trialCost < cost) {
+          const gain = cost - trialCost;
+          peaks = trial;
+          rest = trialRest;
+          cost = trialCost;
+          lambda = Math.max(lambda / 4, 1e-4);
+          improved = gain > 0.03 * (1 + cost * 1e-3);
+          break;
+        }
+      }
+      lambda *= 6;
+    }
+    if (!improved) break;
+  }
+  return { peaks, cost };
+}
+
+function moved(p: Peak, step: Float64Array, o: number, from: number, to: number): Peak {
+  const limit = (v: number, m: number) => Math.max(-m, Math.min(m, v));
+  const s = Math.exp(p.logSigma);
+  return {
+    height: Math.max(p.height * 0.2, p.height + step[o]),
+    mode: Math.max(from, Math.min(to, p.mode + limit(step[o + 1], 1.5 * s))),
+    logSigma: Math.max(0.2, Math.min(4.2, p.logSigma + limit(step[o + 2], 0.5))),
+    tail: Math.max(-0.8, Math.min(1.2, p.tail + limit(step[o + 3], 0.4))),
+    flat: Math.max(0, Math.min(1.1, p.flat + limit(step[o + 4], 0.3))),
+  };
+}
+
+export function costOf(
+  profile: Float64Array,
+  variance: Float64Array,
+  peaks: readonly Peak[],
+  prior: PeakPrior,
+  from: number,
+  to: number,
+): number {
+  return costFrom(restOf(profile, peaks, from, to), variance, peaks, prior, from);
+}
+
+/** What peaks leave of rows from..to. */
+function restOf(profile: Float64Array, peaks: readonly Peak[], from: number, to: number): Float64Array {
+  const rest = profile.slice(from, to + 1);
+  for (const p of peaks) addPeak(p, rest, from, -1);
+  return rest;
+}
+
+function costFrom(
+  rest: Float64Array,
+  variance: Float64Array,
+  peaks: readonly Peak[],
+  prior: PeakPrior,
+  from: number,
+): number {
+  let cost = 0;
+  for (let i = 0; i < rest.length; i++) cost += (rest[i] * rest[i]) / variance[from + i];
+  for (const p of peaks)
+    cost +=
+      ((p.logSigma - prior.logSigma) / prior.logSigmaSd) ** 2 +
+      ((p.tail - prior.tail) / prior.tailSd) ** 2 +
+      (p.flat / prior.flatSd) ** 2;
+  return cost;
+}
+
+/** Derivatives of a peak by its five parameters, in the order of `Peak`: one row of `slopes` each. */
+function fillSlopes(p: Peak, [lo, hi]: readonly [number, number], slopes: Float64Array, from: number): void {
+  const { mode, height } = p;
+  const rows = slopes.length / PARAMETERS;
+  const perFront = 1 / sigmaFront(p);
+  const perBack = 1 / sigmaBack(p);
+  const exponent = 2 * Math.exp(p.flat);
+  for (let r = lo; r <= hi; r++) {
+    const d = r - mode;
+    const t = d < 0 ? -d * perBack : d * perFront;
+    const logT = Math.log(Math.max(t, 1e-9));
+    const u = Math.exp(exponent * logT);
+    const e = Math.exp(-0.5 * u);
+    const slope = 0.5 * exponent * u * height * e;
+    const i = r - from;
+    slopes[i] = e;
+    slopes[rows + i] = d === 0 ? 0 : slope / d;
+    slopes[2 * rows + i] = slope;
+    slopes[3 * rows + i] = d < 0 ? slope : -slope;
+    slopes[4 * rows + i] = -slope * logT;
+  }
+}
+
+/** Kept for the next time: it is read only where it was filled, and making it took as long as filling it. */
+let slopesRoom = new Float64Array(0);
+
+/** @param rest what the peaks leave of rows from..to */
+function normalEquations(
+  rest: Float64Array,
+  variance: Float64Array,
+  peaks: readonly Peak[],
+  prior: PeakPrior,
+  from: number,
+  to: number,
+  size: number,
+) {
+  const a = new Float64Array(size * size);
+  const g = new Float64Array(size);
+  const rows = to - from + 1;
+  if (slopesRoom.length < size * rows) slopesRoom = new Float64Array(size * rows);
+  const slopes = slopesRoom.subarray(0, size * rows);
+  const spans = peaks.map((p) => span(p, from, to));
+  for (let k = 0; k < peaks.length; k++)
+    fillSlopes(peaks[k], spans[k], slopes.subarray(PARAMETERS * k * rows, PARAMETERS * (k + 1) * rows), from);
+  const weighted = new Float64Array(rows);
+  for (let p = 0; p < size; p++) {
+    const k = Math.floor(p / PARAMETERS);
+    const [lo, hi] = [spans[k][0] - from, spans[k][1] - from];
+    let slope = 0;
+    for (let i = lo, o = p * rows + lo; i <= hi; i++, o++) {
+      weighted[i] = slopes[o] / variance[i + from];
+      slope += weighted[i] * rest[i];
+    }
+    g[p] = slope;
+    for (let q = 0; q <= p; q++) {
+      const other = spans[Math.floor(q / PARAMETERS)];
+      const end = Math.min(hi, other[1] - from);
+      let s = 0;
+      for (let i = Math.max(lo, other[0] - from), o = q * rows + i; i <= end; i++, o++) s += weighted[i] * slopes[o];
+      a[p * size + q] = a[q * size + p] = s;
+    }
+  }
+  peaks.forEach((p, k) => {
+    const hold = (parameter: number, offset: number, sd: number) => {
+      const i = PARAMETERS * k + parameter;
+      a[i * size + i] += 1 / sd ** 2;
+      g[i] -= offset / sd ** 2;
+    };
+    hold(2, p.logSigma - prior.logSigma, prior.logSigmaSd);
+    hold(3, p.tail - prior.tail, prior.tailSd);
+    hold(4, p.flat, prior.flatSd);
+  });
+  return { a, g };
+}
+
+function solveDamped(a: Float64Array, g: Float64Array, size: number, lambda: number): Float64Array | null {
+  const m = a.slice();
+  for (let i = 0; i < size; i++) m[i * size + i] = m[i * size + i] * (1 + lambda) + 1e-9;
+  const step = g.slice();
+  return solvePositive(m, size, [step]) ? step : null;
+}
