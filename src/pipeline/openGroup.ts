@@ -5,6 +5,7 @@ import type { ToldLanes } from "../plate/upright/index.ts";
 import type { GroupPlate, GroupReading, JpegBytes, PhotoGroup, PhotoReading, PlateRequest, PlateWay } from "./group.ts";
 import { type KeptPlate, keepPlate, type ReadGroupOptions, rehearsePlate } from "./keepPlate.ts";
 import { lookAt, type RejectedPhoto, type SeenPhoto } from "./lookAt.ts";
+import { agreeOnLook } from "./oneLook.ts";
 import { agreeOnShape } from "./oneShape.ts";
 import { shrunkPhoto } from "./pictures.ts";
 import { plateJobs } from "./requests.ts";
@@ -44,7 +45,7 @@ export async function openGroup(
   };
   const alone: (SeenPhoto | RejectedPhoto)[] = [];
   for (const i of group.photos.keys()) alone.push(await look(i, null));
-  const looks = showOnePlate(group) ? [...(await agreeOnShape(alone, look))] : alone;
+  const looks = showOnePlate(group) ? agreeOnLook(await agreeOnShape(alone, look)) : alone;
   const upright = standUpright(
     looks.flatMap((look) => seenOrNull(look) ?? []),
     group.up ?? null,

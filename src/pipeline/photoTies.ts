@@ -52,7 +52,13 @@ function turnedAgainst(head: SeenPhoto, photo: SeenPhoto, of: number): Tie | nul
       alike[turn] += likeness(seen, other) / head.plates.length;
     }
   });
+  const best = clearTurn(alike);
+  return best === null ? null : { of, turn: best, plates: orders[best] };
+}
+
+/** The turn by which two photos are clearly alike, of what they are for each turn; null where none is clear. */
+export function clearTurn(alike: readonly number[]): Turn | null {
   const best = alike.indexOf(Math.max(...alike)) as Turn;
   const clear = alike[best] >= ALIKE && TURNS.every((t) => t === best || alike[t] <= alike[best] - CLEARLY);
-  return clear ? { of, turn: best, plates: orders[best] } : null;
+  return clear ? best : null;
 }

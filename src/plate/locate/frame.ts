@@ -1,18 +1,7 @@
 import type { Point, Quad } from "../../model/index.ts";
-import type { Sketch } from "../../raster/shrink.ts";
 import { sideDistance } from "./geometry.ts";
 import { judgeInside } from "./inside.ts";
-import type { Judged } from "./judge.ts";
-
-/** A photo looked at in one sketch: the candidates are in the sketch's pixels, best first. */
-export interface View {
-  readonly sketch: Sketch;
-  /** Standard deviation of the sketch's noise, codes. */
-  readonly noise: number;
-  /** Pixels of the photo on one of the sketch. */
-  readonly scale: number;
-  readonly judged: readonly Judged[];
-}
+import type { View } from "./sketchView.ts";
 
 const LEAST_SMOOTH = 0.8;
 const FAINT = 0.12;

@@ -1,15 +1,14 @@
-import type { Finding, Point, Quad, StageResult } from "../../model/index.ts";
-import { findEdgels, sketchNoise } from "../../raster/edgels.ts";
+import type { Finding, Quad, StageResult } from "../../model/index.ts";
 import type { Picture } from "../../raster/picture.ts";
-import { shrink } from "../../raster/shrink.ts";
 import { choosePlates } from "./choose.ts";
 import { readContent } from "./content.ts";
-import { allPlate, type View } from "./frame.ts";
-import { type Judged, judgeCandidates } from "./judge.ts";
-import { borderLines, findLines } from "./lines.ts";
+import { allPlate } from "./frame.ts";
+import type { Judged } from "./judge.ts";
 import { type Place, plateLike } from "./plateLike.ts";
-import { candidateQuads } from "./quads.ts";
 import { refineQuad } from "./refine.ts";
+import { enlarge, look, sketchScale, type View } from "./sketchView.ts";
+
+export { outlinesIn, refinedOutline } from "./outlines.ts";
 
 /** A plate in a photo. */
 export interface LocatedPlate {
@@ -30,12 +29,9 @@ export interface LocateOptions {
   readonly fits?: (quad: Quad) => boolean;
 }
 
-const SKETCH_SIDE = 450;
 const SURE = 0.5;
 /** How well the rim of a plate is shown that is taken for one because of its shape, or because it is listed. */
 const PLAIN = { known: { edge: 0.5, coherence: 0.8 }, listed: { edge: 0.6, coherence: 0.88 } };
-const MOST_LINES = 44;
-const MOST_QUADS = 200;
 
 /**
  * Finds the plates in a photo, left to right. See docs/methods/locate.md.
@@ -43,7 +39,7 @@ const MOST_QUADS = 200;
  * @returns an empty list and the finding `no-plate` where the photo shows none
  */
 export function locatePlates(picture: Picture, options: LocateOptions): StageResult<readonly LocatedPlate[]> {
-  const scale = Math.max(1, Math.round(Math.max(picture.width, picture.height) / SKETCH_SIDE));
+  const scale = sketchScale(picture);
   const fits = options.fits ?? (() => true);
   const views = [look(picture, scale, fits)];
   // Faint rims in noise show better on a coarser sketch.
@@ -84,16 +80,6 @@ function plainRim(
   return best ? [best] : [];
 }
 
-function look(picture: Picture, scale: number, fits: (quad: Quad) => boolean): View {
-  const sketch = shrink(picture, scale);
-  const noise = sketchNoise(sketch);
-  const { width, height } = sketch;
-  const lines = [...findLines(findEdgels(sketch, noise), width, height, MOST_LINES), ...borderLines(width, height)];
-  const wanted = (quad: Quad) => fits(enlarge(quad, scale));
-  const judged = judgeCandidates(sketch, candidateQuads(lines, width, height, MOST_QUADS, wanted), noise);
-  return { sketch, noise, scale, judged };
-}
-
 function bestScore(view: View): number {
   return view.judged.length > 0 ? view.judged[0].score : 0;
 }
@@ -103,10 +89,6 @@ function measure(picture: Picture, plate: Judged, scale: number): LocatedPlate {
   const once = refineQuad(picture, enlarge(plate.quad, scale), 3 * scale, fixed);
   const quad = refineQuad(picture, once, 1.5 * scale, fixed);
   return { quad, confidence: Math.min(1, plate.score), wholeFrame: false, cutOff: fixed.some(Boolean) };
-}
-
-function enlarge(quad: Quad, scale: number): Quad {
-  return quad.map(([x, y]): Point => [x * scale, y * scale]) as unknown as Quad;
 }
 
 function wholePicture(picture: Picture, confidence: number): StageResult<readonly LocatedPlate[]> {

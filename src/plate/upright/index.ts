@@ -6,15 +6,12 @@ import { figureMarks, figuresUpright } from "./figures.ts";
 import { namesRead } from "./names.ts";
 import { halfTurnInPlace, halved, quarterTurn, readSigns, readStrokes, type Signs } from "./signs.ts";
 import { laneEvidenceOf, type ToldLanes } from "./told.ts";
+import { TURNS, type Turn } from "./turn.ts";
 import { LANE_WEIGHTS, WEIGHTS } from "./weights.ts";
 
 export { orderAfter } from "./order.ts";
 export type { ToldLanes } from "./told.ts";
-
-/** Quarter turns clockwise that set a plate front up. */
-export type Turn = 0 | 1 | 2 | 3;
-
-export const TURNS: readonly Turn[] = [0, 1, 2, 3];
+export { TURNS, type Turn } from "./turn.ts";
 
 /** Logarithm of the probability that a plate needs 0, 1, 2 or 3 quarter turns; all four alike where nothing tells. */
 export type Standing = readonly [number, number, number, number];

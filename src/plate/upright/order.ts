@@ -1,5 +1,5 @@
 import type { Quad } from "../../model/index.ts";
-import type { Turn } from "./index.ts";
+import type { Turn } from "./turn.ts";
 
 /**
  * The plates of one photo from left to right as they stand once all are turned alike: a photo taken from the far side of the
