@@ -40,8 +40,10 @@ export async function readStandingAlike(
 function turnsOf(readings: readonly GroupReading[]): (UprightTurn | null)[] {
   const shown = readings.filter((r) => usedTurn(r) !== null);
   const standings = shown.map((r) => standingTogether(r.ways!.map((way) => way.standing)));
-  const common = uprightTurns(standings, [], "plate");
-  const likeliest = likeliestTurn(standings);
+  // Groups whose own photos are turned differently, as what stands out on them shows, tell that this run was not taken from one side.
+  const mixed = readings.filter((r) => !shown.includes(r)).flatMap(({ ways = [] }) => ways.map((way) => way.standing));
+  const common = uprightTurns([...standings, ...mixed], [], "plate");
+  const likeliest = likeliestTurn([...standings, ...mixed]);
   return readings.map((reading) => {
     const of = shown.indexOf(reading);
     if (shown.length < 2 || of < 0) return null;

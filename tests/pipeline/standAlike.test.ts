@@ -56,6 +56,29 @@ describe("plates of a run", () => {
     expect(asked).toHaveLength(2);
   });
 
+  it("stay where the photos of other groups are turned differently by themselves: the run was not taken from one side", async () => {
+    const asked: (readonly PhotoGroup[])[] = [];
+    const stand: [Standing, Turn][][] = [
+      [[CLEAR_DOWN, 2]],
+      [[UNCLEAR, 0]],
+      [
+        [PLAIN_UP, 0],
+        [LEANING, 1],
+      ],
+    ];
+    await readStandingAlike(
+      stand.map((_, i) => group(`${i}.jpg`)),
+      async (some) => {
+        asked.push(some);
+        return some.map(({ photos: [{ file }] }) => {
+          const ways = stand[Number.parseInt(file, 10)].map(([standing, turn]) => ({ standing, turn }));
+          return { photos: [], plates: [], findings: [], crashes: [], ways };
+        });
+      },
+    );
+    expect(asked).toHaveLength(1);
+  });
+
   it("are read once where all agree, and clear ones take the doubt off a poor one", async () => {
     const { asked, readings } = await readAll([
       [CLEAR_UP, 0],
