@@ -59,7 +59,7 @@ function weighed<Sign extends string>(signs: Readonly<Record<Sign, number>>, wei
 }
 
 /** A line that is less probable is taken for granted only. */
-const FOUND = 0.8;
+const FOUND = 0.75;
 /** What says where a line may be, though it does not show. */
 const INFERRED: readonly Kind[] = ["foot", "figures"];
 /** A line seen as near to a told height shows its bend. */

@@ -43,6 +43,8 @@ export interface OriginSigns {
   readonly rowsAbove: number;
   /** Spots below: none lies below an origin. */
   readonly spotsBelow: number;
+  /** Spots here, in many lanes. */
+  readonly spotsHere: number;
   /** Something is left here and nothing below it. */
   readonly lowestRest: number;
   /** Something more plainly drawn as far above, or below, as figures are written. */
@@ -169,6 +171,7 @@ function spotSigns(y: number, profiles: readonly SpotProfile[]) {
   const below = ({ below }: SpotProfile) => SPOTS * below[Math.min(height, Math.round(y + ON * height))];
   return {
     spotsBelow: Math.log1p(Math.min(...profiles.map(below))),
+    spotsHere: most(profiles.map((p) => cut(greatestNear(p.rests, y, AT * height) / 0.4, 1))),
     lowestRest: most(profiles.map((p) => cut(greatestNear(p.rests, y, AT * height) / 0.04, 1) / (1 + below(p)))),
   };
 }
