@@ -66,7 +66,7 @@ export function fitSurfaces(
       const g = gy * gridW + gx;
       const w = weights[g];
       if (w <= 0) continue;
-      for (let k = 0; k < 16; k++) b[k] = wy[k >> 2] * weightsX[4 * gx + (k & 3)];
+      fillProducts(wy, weightsX, 4 * gx, b);
       addProducts(a, n, b, w, y0 * nx + firstX[gx], nx);
       for (let v = 0; v < values.length; v++) addValue(rhs[v], b, w, values[v][g], y0 * nx + firstX[gx], nx);
     }
@@ -76,12 +76,24 @@ export function fitSurfaces(
   return rhs.map((control) => ({ spansX, spansY, control }));
 }
 
+function fillProducts(wy: Float64Array, weightsX: Float64Array, x: number, b: Float64Array): void {
+  for (let k = 0; k < 16; k++) b[k] = wy[k >> 2] * weightsX[x + (k & 3)];
+}
+
 /** One cell's share of the normal matrix (lower triangle): products of its 16 weights, whose control points begin at `first`. */
 function addProducts(a: Float64Array, n: number, b: Float64Array, w: number, first: number, nx: number): void {
   for (let p = 0; p < 16; p++) {
     const wp = w * b[p];
     const row = (first + (p >> 2) * nx + (p & 3)) * n + first;
-    for (let q = 0; q <= p; q++) a[row + (q >> 2) * nx + (q & 3)] += wp * b[q];
+    let q = 0;
+    let o = row;
+    for (; q + 3 < p; q += 4, o += nx) {
+      a[o] += wp * b[q];
+      a[o + 1] += wp * b[q + 1];
+      a[o + 2] += wp * b[q + 2];
+      a[o + 3] += wp * b[q + 3];
+    }
+    for (; q <= p; q++, o++) a[o] += wp * b[q];
   }
 }
 

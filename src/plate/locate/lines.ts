@@ -29,9 +29,10 @@ const LEAST_VOTES = 0.05;
 export function findLines(edgels: Edgels, width: number, height: number, most: number): EdgeLine[] {
   const reach = Math.ceil(Math.hypot(width, height));
   const bins = 2 * reach + 1;
-  const votes = vote(edgels, reach, bins);
+  const angles = anglesOf(edgels);
+  const votes = vote(edgels, angles, reach, bins);
   const peaks = findPeaks(votes, bins, Math.min(width, height) * LEAST_VOTES);
-  const sectors = bySector(edgels);
+  const sectors = bySector(edgels, angles);
   const lines: EdgeLine[] = [];
   for (const peak of peaks) {
     if (lines.length >= most) break;
@@ -52,12 +53,19 @@ interface Sectors {
 
 const SECTORS = 36;
 
-function bySector(edgels: Edgels): Sectors {
-  const { count, nx, ny } = edgels;
+/** Directions along which the picture gets brighter, radians. */
+function anglesOf({ count, nx, ny }: Edgels): Float64Array {
+  const angles = new Float64Array(count);
+  for (let i = 0; i < count; i++) angles[i] = Math.atan2(ny[i], nx[i]);
+  return angles;
+}
+
+function bySector(edgels: Edgels, angles: Float64Array): Sectors {
+  const { count } = edgels;
   const sector = new Uint8Array(count);
   const start = new Int32Array(SECTORS + 1);
   for (let i = 0; i < count; i++) {
-    sector[i] = sectorOf(nx[i], ny[i]);
+    sector[i] = sectorOf(angles[i]);
     start[sector[i] + 1]++;
   }
   for (let s = 0; s < SECTORS; s++) start[s + 1] += start[s];
@@ -67,8 +75,8 @@ function bySector(edgels: Edgels): Sectors {
   return { edgels, order, start };
 }
 
-function sectorOf(nx: number, ny: number): number {
-  const turn = Math.atan2(ny, nx) / (2 * Math.PI);
+function sectorOf(angle: number): number {
+  const turn = angle / (2 * Math.PI);
   return Math.floor((turn - Math.floor(turn)) * SECTORS) % SECTORS;
 }
 
@@ -80,25 +88,26 @@ function same(a: EdgeLine, b: EdgeLine, width: number, height: number): boolean 
 
 const votesRoom = workingRoom();
 
-function vote(edgels: Edgels, reach: number, bins: number): Float32Array {
+function vote(edgels: Edgels, angles: Float64Array, reach: number, bins: number): Float32Array {
   const votes = votesRoom(ANGLES * bins).fill(0);
   const cos = Float64Array.from({ length: ANGLES }, (_, i) => Math.cos(i * STEP));
   const sin = Float64Array.from({ length: ANGLES }, (_, i) => Math.sin(i * STEP));
-  for (let i = 0; i < edgels.count; i++) voteOf(edgels, i, cos, sin, reach, bins, votes);
+  for (let i = 0; i < edgels.count; i++) voteOf(edgels, i, angles[i], cos, sin, reach, bins, votes);
   return votes;
 }
 
 /** A function of its own, which the engine compiles early. */
 function voteOf(
-  { x, y, nx, ny, weight }: Edgels,
+  { x, y, weight }: Edgels,
   i: number,
+  angle: number,
   cos: Float64Array,
   sin: Float64Array,
   reach: number,
   bins: number,
   votes: Float32Array,
 ): void {
-  const centre = Math.round(Math.atan2(ny[i], nx[i]) / STEP);
+  const centre = Math.round(angle / STEP);
   const px = x[i];
   const py = y[i];
   const w = weight[i];
@@ -160,7 +169,7 @@ function fitLine(sectors: Sectors, nx: number, ny: number, rho: number, reach: n
 function membersOf(sectors: Sectors, nx: number, ny: number, rho: number, width: number): number[] {
   const { edgels, order, start } = sectors;
   const { x, y } = edgels;
-  const centre = sectorOf(nx, ny);
+  const centre = sectorOf(Math.atan2(ny, nx));
   const members: number[] = [];
   for (let k = centre - 2; k <= centre + 2; k++) {
     const s = (k + SECTORS) % SECTORS;

@@ -156,6 +156,7 @@ function normalEquations(
   for (let k = 0; k < peaks.length; k++)
     fillSlopes(peaks[k], spans[k], slopes.subarray(PARAMETERS * k * rows, PARAMETERS * (k + 1) * rows), from);
   const weighted = new Float64Array(rows);
+  const dots = new Float64Array(PARAMETERS);
   for (let p = 0; p < size; p++) {
     const k = Math.floor(p / PARAMETERS);
     const [lo, hi] = [spans[k][0] - from, spans[k][1] - from];
@@ -165,12 +166,12 @@ function normalEquations(
       slope += weighted[i] * rest[i];
     }
     g[p] = slope;
-    for (let q = 0; q <= p; q++) {
-      const other = spans[Math.floor(q / PARAMETERS)];
-      const end = Math.min(hi, other[1] - from);
-      let s = 0;
-      for (let i = Math.max(lo, other[0] - from), o = q * rows + i; i <= end; i++, o++) s += weighted[i] * slopes[o];
-      a[p * size + q] = a[q * size + p] = s;
+    for (let other = 0; other <= k; other++) {
+      const first = Math.max(lo, spans[other][0] - from);
+      const last = Math.min(hi, spans[other][1] - from);
+      dotFive(weighted, slopes, PARAMETERS * other * rows, rows, first, last, dots);
+      for (let j = 0, q = PARAMETERS * other; j < PARAMETERS && q <= p; j++, q++)
+        a[p * size + q] = a[q * size + p] = dots[j];
     }
   }
   peaks.forEach((p, k) => {
@@ -184,6 +185,39 @@ function normalEquations(
     hold(4, p.flat, prior.flatSd);
   });
   return { a, g };
+}
+
+/**
+ * Sums of products of the weighted slope with the five slopes of a peak, which begin at `o`, over rows first..last; all five
+ * at once, as each sum waits for the one before it.
+ */
+function dotFive(
+  weighted: Float64Array,
+  slopes: Float64Array,
+  o: number,
+  rows: number,
+  first: number,
+  last: number,
+  out: Float64Array,
+): void {
+  let s0 = 0;
+  let s1 = 0;
+  let s2 = 0;
+  let s3 = 0;
+  let s4 = 0;
+  for (let i = first, k = o + first; i <= last; i++, k++) {
+    const w = weighted[i];
+    s0 += w * slopes[k];
+    s1 += w * slopes[k + rows];
+    s2 += w * slopes[k + 2 * rows];
+    s3 += w * slopes[k + 3 * rows];
+    s4 += w * slopes[k + 4 * rows];
+  }
+  out[0] = s0;
+  out[1] = s1;
+  out[2] = s2;
+  out[3] = s3;
+  out[4] = s4;
 }
 
 function solveDamped(a: Float64Array, g: Float64Array, size: number, lambda: number): Float64Array | null {

@@ -15,10 +15,10 @@ const counts = new Uint32Array(CLASSES);
 export function medianSize(a: Float32Array, b: Float32Array, step: number): number {
   const n = Math.ceil(a.length / step);
   const sizes = room(n);
-  for (let i = 0, k = 0; i < n; i++, k += step) sizes[i] = Math.abs(a[k] - b[k]);
+  sizesOf(a, b, step, sizes);
   const bits = new Uint32Array(sizes.buffer, sizes.byteOffset, n);
   counts.fill(0);
-  for (let i = 0; i < n; i++) counts[bits[i] >>> SHIFT]++;
+  countClasses(bits);
   const middle = n >> 1;
   let below = 0;
   let at = 0;
@@ -26,4 +26,14 @@ export function medianSize(a: Float32Array, b: Float32Array, step: number): numb
   const alike = new Float32Array(counts[at]);
   for (let i = 0, k = 0; i < n; i++) if (bits[i] >>> SHIFT === at) alike[k++] = sizes[i];
   return selectAt(alike, middle - below);
+}
+
+// Functions of their own: the engine compiles those early.
+
+function sizesOf(a: Float32Array, b: Float32Array, step: number, sizes: Float32Array): void {
+  for (let i = 0, k = 0; i < sizes.length; i++, k += step) sizes[i] = Math.abs(a[k] - b[k]);
+}
+
+function countClasses(bits: Uint32Array): void {
+  for (let i = 0; i < bits.length; i++) counts[bits[i] >>> SHIFT]++;
 }
