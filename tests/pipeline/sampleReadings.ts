@@ -8,14 +8,15 @@ export function line(y: number, source: MigrationLine["source"] = "found"): Migr
 }
 
 function spot(rf: number, amount: number, light: Light): Spot {
+  const height = 0.0005 * amount;
   const response = {
     light,
     photo: 0,
     amount,
     amountSd: amount * 0.02,
     contrastToNoise: 40,
-    peak: 0.5,
-    colour: [0.5, 0.5, 0.5],
+    peak: height,
+    colour: [height, height, height],
   } as const;
   return {
     ...{

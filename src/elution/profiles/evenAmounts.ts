@@ -15,7 +15,7 @@ const USUAL_RATIO = 3.1;
  * per contrast-to-noise of 1; a height that the layer bends is the worse. On photos of three renderers amounts by area
  * are off by 0.7 at a contrast-to-noise of 5 and 0.3 at 20, by height 0.35 and 0.15.
  */
-const BY_AREA = { clear: 0.25, perNoise: 2.5 };
+const BY_AREA = { clear: 0.4, perNoise: 2.5 };
 const BY_HEIGHT = { clear: 0.12, perNoise: 1.3, perBend: 0.5 };
 
 /** ln of area over height: of each light, and of each photo, [plate][photo]. */
