@@ -50,17 +50,23 @@ export function locatePlates(picture: Picture, options: LocateOptions): StageRes
   const confidence = whole[0];
   if (confidence !== null && whole.every((one) => one !== null) && fits(frameOf(picture)))
     return wholePicture(picture, confidence);
-  const view = views.length > 1 && bestScore(views[1]) > 1.1 * bestScore(views[0]) ? views[1] : views[0];
-  const holds = (one: Judged, place: Place) => {
+  const holds = (view: View) => (one: Judged, place: Place) => {
     const content = readContent(picture, enlarge(one.quad, view.scale));
     return content !== null && plateLike(content, place);
   };
-  const seen = choosePlates(view.judged, options.count, holds);
+  const first = views.length > 1 && bestScore(views[1]) > 1.1 * bestScore(views[0]) ? views[1] : views[0];
+  let view = first;
+  let seen = choosePlates(view.judged, options.count, holds(view));
+  for (const other of otherViews(picture, views, first, fits)) {
+    if (seen.length >= (options.count ?? 1)) break;
+    const also = choosePlates(other.judged, options.count, holds(other));
+    if (also.length > seen.length) [view, seen] = [other, also];
+  }
   // Its shape is known from another photo, or it is listed: what has a plain rim is it, though what is on it would not show it for one.
   const place = options.fits ? "known" : "listed";
   const known =
     seen.length === 0 && (options.fits || options.count !== null)
-      ? plainRim(view.judged, PLAIN[place], (one) => holds(one, place))
+      ? plainRim(view.judged, PLAIN[place], (one) => holds(view)(one, place))
       : [];
   const value = [...seen, ...known].map((one) => measure(picture, one, view.scale));
   if (value.length === 0) return { value, findings: [noPlate()] };
@@ -78,6 +84,36 @@ function plainRim(
   );
   const best = plain.find(mayBe);
   return best ? [best] : [];
+}
+
+/** Mean code of a photo that is dark. */
+const DARK = 70;
+
+/**
+ * Where else plates may show that were not found in the view taken: in the other sketch, and, in a dark photo, in one of its square
+ * roots, in which a lit sheet outshines a black layer on a black bench no more.
+ */
+function* otherViews(
+  picture: Picture,
+  views: readonly View[],
+  taken: View,
+  fits: (quad: Quad) => boolean,
+): Generator<View> {
+  yield* views.filter((view) => view !== taken);
+  const { width, height, data } = picture;
+  const scale = sketchScale(picture);
+  if (Math.min(width, height) <= 200 * scale || meanOfSome(data) >= DARK) return;
+  yield look({ width, height, data: data.map((code) => ROOTS[code]) }, 2 * scale, fits);
+}
+
+const ROOTS = Uint8Array.from({ length: 256 }, (_, code) => Math.round(Math.sqrt(255 * code)));
+
+/** Of every 97th code, which is all colours and columns alike. */
+function meanOfSome(data: Uint8Array): number {
+  let sum = 0;
+  let count = 0;
+  for (let i = 0; i < data.length; i += 97, count++) sum += data[i];
+  return sum / Math.max(1, count);
 }
 
 function bestScore(view: View): number {

@@ -74,6 +74,19 @@ describe("a plate in a photo", () => {
     expect(cornerError(value[0].quad, truth)).toBeLessThan(0.008);
   });
 
+  it("is found where it is black on a black bench, in noise, beside a sheet that the lamp lights up", () => {
+    const on = canvas(1000, 1000, (x) => (x < 150 ? [60, 80, 150] : [15, 11, 26]));
+    const truth = tilted(560, 520, 460, 430, 2);
+    const spots = [0.2, 0.4, 0.6, 0.8].map((u) => [u, 0.6] as const);
+    paintQuad(on, truth, (u, v) => {
+      const glow = spots.reduce((sum, [x, y]) => sum + Math.exp(-((u - x) ** 2 + (v - y) ** 2) / 0.0008), 0);
+      return [18 + 60 * glow, 13.5 + 130 * glow, 31 + 90 * glow];
+    });
+    const { value } = find(on, 7);
+    expect(value).toHaveLength(1);
+    expect(cornerError(value[0].quad, truth)).toBeLessThan(0.02);
+  });
+
   it("is found where glowing spots fill most of a dark one", () => {
     const on = canvas(900, 700, () => [18, 12, 26]);
     const truth = tilted(450, 350, 420, 480, -8);
