@@ -2,10 +2,10 @@ import type { Quad } from "../model/index.ts";
 import { outlinesIn, refinedOutline } from "../plate/locate/index.ts";
 import { judgeQuality } from "../plate/quality/index.ts";
 import { mayBeOnePlate, shapeRange } from "../plate/rectify/index.ts";
-import { halfTurned, type Look, likeness, lookAtOutline, lookSize, surveyOf } from "../plate/register/index.ts";
+import { halfTurned, likeness, lookAtOutline, lookSize, surveyOf } from "../plate/register/index.ts";
 import { turnQuad } from "../plate/upright/index.ts";
 import type { RejectedPhoto, SeenPhoto } from "./lookAt.ts";
-import { clearTurn } from "./photoTies.ts";
+import { alikeByTurn, clearTurn, type Outlined } from "./photoTies.ts";
 
 /** How many of the outlines that are most alike at first sight are looked at well. */
 const LOOKED_AT = 6;
@@ -29,7 +29,7 @@ export function agreeOnLook<T extends SeenPhoto | RejectedPhoto>(looks: readonly
   for (let i = first + 1; first >= 0 && i < agreed.length; i++) {
     const [head, photo] = [alone(agreed[first])!, alone(agreed[i])];
     if (photo === null) continue;
-    const before = alikeByTurn(head, head.plates[0].quad, photo, photo.plates[0].quad);
+    const before = alikeByTurn(outlined(head), outlined(photo));
     if (clearTurn(before) !== null && Math.max(...before) >= PLAIN) continue;
     const order = [i, first].filter((which) => !plainlyGreen(which === i ? photo : head));
     for (const which of order) {
@@ -52,6 +52,10 @@ function alone(look: SeenPhoto | RejectedPhoto): SeenPhoto | null {
   return "plates" in look && look.plates.length === 1 ? look : null;
 }
 
+function outlined({ picture, plates }: SeenPhoto): Outlined {
+  return { picture, quad: plates[0].quad };
+}
+
 function withOutline(photo: SeenPhoto, quad: Quad): SeenPhoto {
   const [plate] = photo.plates;
   return { ...photo, plates: [{ ...plate, quad, quality: judgeQuality(photo.picture, quad, photo.scale) }] };
@@ -67,27 +71,16 @@ function likeliestOutline(head: SeenPhoto, photo: SeenPhoto): { quad: Quad; alik
   const { width, height } = photo.picture;
   const outlines = outlinesIn(photo.picture).filter((quad) => mayBeOnePlate(shapeRange(quad, width, height), shape));
   const glances = outlines.map((quad) => {
-    const looks = [survey(quad, size), survey(turnQuad(quad, 1), size)].flatMap((look) => (look ? bothWays(look) : []));
+    const ways = [survey(quad, size), survey(turnQuad(quad, 1), size)].filter((look) => look !== null);
+    const looks = [...ways, ...ways.map(halfTurned)];
     return { quad, alike: Math.max(0, ...looks.map((look) => likeness(seen, look))) };
   });
   let best: { quad: Quad; alike: number } | null = null;
   for (const glance of glances.sort((a, b) => b.alike - a.alike).slice(0, LOOKED_AT)) {
     const quad = refinedOutline(photo.picture, glance.quad);
-    const alike = alikeByTurn(head, known, photo, quad);
+    const alike = alikeByTurn(outlined(head), { picture: photo.picture, quad });
     if (clearTurn(alike) === null || Math.max(...alike) <= (best?.alike ?? 0)) continue;
     best = { quad, alike: Math.max(...alike) };
   }
   return best;
-}
-
-/** How alike two outlines are for each of the four turns of the second. */
-function alikeByTurn(head: SeenPhoto, known: Quad, photo: SeenPhoto, quad: Quad): number[] {
-  const size = lookSize(known);
-  const seen = lookAtOutline(head.picture, known, size);
-  const [up, aside] = [quad, turnQuad(quad, 1)].map((one) => bothWays(lookAtOutline(photo.picture, one, size)));
-  return [up[0], aside[0], up[1], aside[1]].map((look) => likeness(seen, look));
-}
-
-function bothWays(look: Look): [Look, Look] {
-  return [look, halfTurned(look)];
 }

@@ -1,5 +1,7 @@
-import { halfTurned, type Look, likeness, lookAtOutline, lookSize } from "../plate/register/index.ts";
+import type { Quad } from "../model/index.ts";
+import { halfTurned, likeness, lookAtOutline, lookSize } from "../plate/register/index.ts";
 import { orderAfter, TURNS, type Turn, turnQuad } from "../plate/upright/index.ts";
+import type { Picture } from "../raster/picture.ts";
 import type { SeenPhoto } from "./lookAt.ts";
 
 /** How a photo was taken against another of the same plates. */
@@ -37,23 +39,31 @@ function turnedAgainst(head: SeenPhoto, photo: SeenPhoto, of: number): Tie | nul
   const orders = TURNS.map((turn) => orderAfter(quads, turn));
   const alike = TURNS.map(() => 0);
   head.plates.forEach((plate, place) => {
-    const size = lookSize(plate.quad);
-    const seen = lookAtOutline(head.picture, plate.quad, size);
-    const looks = new Map<string, Look>();
-    const look = (which: number, turn: Turn) => {
-      const key = `${which} ${turn}`;
-      const known = looks.get(key) ?? lookAtOutline(photo.picture, turnQuad(quads[which], turn), size);
-      looks.set(key, known);
-      return known;
-    };
-    for (const turn of TURNS) {
-      const which = orders[turn][place];
-      const other = turn < 2 ? look(which, turn) : halfTurned(look(which, (turn - 2) as Turn));
-      alike[turn] += likeness(seen, other) / head.plates.length;
+    // Which plate of the photo this one would be hangs on the turn.
+    for (const which of new Set(orders.map((order) => order[place]))) {
+      const own = alikeByTurn(
+        { picture: head.picture, quad: plate.quad },
+        { picture: photo.picture, quad: quads[which] },
+      );
+      for (const turn of TURNS) if (orders[turn][place] === which) alike[turn] += own[turn] / head.plates.length;
     }
   });
   const best = clearTurn(alike);
   return best === null ? null : { of, turn: best, plates: orders[best] };
+}
+
+/** A plate as a photo shows it, or may show it. */
+export interface Outlined {
+  readonly picture: Picture;
+  readonly quad: Quad;
+}
+
+/** How alike two outlines are for each of the four turns of the second: correlations. */
+export function alikeByTurn(one: Outlined, other: Outlined): number[] {
+  const size = lookSize(one.quad);
+  const seen = lookAtOutline(one.picture, one.quad, size);
+  const [up, aside] = [other.quad, turnQuad(other.quad, 1)].map((quad) => lookAtOutline(other.picture, quad, size));
+  return [up, aside, halfTurned(up), halfTurned(aside)].map((look) => likeness(seen, look));
 }
 
 /** The turn by which two photos are clearly alike, of what they are for each turn; null where none is clear. */

@@ -5,7 +5,7 @@ import { readContent } from "./content.ts";
 import { allPlate } from "./frame.ts";
 import type { Judged } from "./judge.ts";
 import { type Place, plateLike } from "./plateLike.ts";
-import { refineQuad } from "./refine.ts";
+import { refinedTwice } from "./refine.ts";
 import { enlarge, look, sketchScale, type View } from "./sketchView.ts";
 
 export { outlinesIn, refinedOutline } from "./outlines.ts";
@@ -122,8 +122,7 @@ function bestScore(view: View): number {
 
 function measure(picture: Picture, plate: Judged, scale: number): LocatedPlate {
   const fixed = plate.candidate.sides.map((side) => side.border);
-  const once = refineQuad(picture, enlarge(plate.quad, scale), 3 * scale, fixed);
-  const quad = refineQuad(picture, once, 1.5 * scale, fixed);
+  const quad = refinedTwice(picture, enlarge(plate.quad, scale), scale, fixed);
   return { quad, confidence: Math.min(1, plate.score), wholeFrame: false, cutOff: fixed.some(Boolean) };
 }
 

@@ -3,7 +3,7 @@ import { applyHomography, homographyFrom, rectangle } from "../../raster/homogra
 import type { Picture } from "../../raster/picture.ts";
 import { warpPicture } from "../../raster/warp.ts";
 import { overlapShare, quadArea } from "./geometry.ts";
-import { refineQuad } from "./refine.ts";
+import { refinedTwice } from "./refine.ts";
 import { enlarge, look, sketchScale } from "./sketchView.ts";
 
 /** Sheets that are looked at from near, and how well shown, how large (share of the picture) and how much apart they are. */
@@ -58,7 +58,5 @@ function moved(quad: Quad, to: (p: Quad[number]) => Quad[number]): Quad {
 
 /** An outline measured again in the full picture, where its sides are shown. */
 export function refinedOutline(picture: Picture, quad: Quad): Quad {
-  const fixed = [false, false, false, false];
-  const scale = sketchScale(picture);
-  return refineQuad(picture, refineQuad(picture, quad, 3 * scale, fixed), 1.5 * scale, fixed);
+  return refinedTwice(picture, quad, sketchScale(picture), [false, false, false, false]);
 }

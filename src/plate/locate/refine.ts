@@ -19,7 +19,7 @@ const STATIONS = 72;
  * @param reach how far from the quad's side to look, pixels
  * @param fixed sides (top, right, bottom, left) to leave where they are, such as those on the frame
  */
-export function refineQuad(picture: Picture, quad: Quad, reach: number, fixed: readonly boolean[]): Quad {
+function refineQuad(picture: Picture, quad: Quad, reach: number, fixed: readonly boolean[]): Quad {
   const sides = [0, 1, 2, 3].map((i) => {
     const a = quad[i];
     const b = quad[(i + 1) & 3];
@@ -31,6 +31,14 @@ export function refineQuad(picture: Picture, quad: Quad, reach: number, fixed: r
     if (Math.hypot(corners[i][0] - quad[i][0], corners[i][1] - quad[i][1]) > 4 * reach) return quad;
   }
   return [corners[0], corners[1], corners[2], corners[3]];
+}
+
+/**
+ * The same twice: from corners right to a pixel of the sketch, and closer by.
+ * @param scale pixels of the picture on one of the sketch
+ */
+export function refinedTwice(picture: Picture, quad: Quad, scale: number, fixed: readonly boolean[]): Quad {
+  return refineQuad(picture, refineQuad(picture, quad, 3 * scale, fixed), 1.5 * scale, fixed);
 }
 
 function cross(p: Side, q: Side): Point | null {
