@@ -1,5 +1,5 @@
+import { cut } from "./cut.ts";
 import { type Height, strongest } from "./heights.ts";
-import { cut, most } from "./numbers.ts";
 import type { SpotProfile } from "./spotProfile.ts";
 
 /** What tells a front from what else lies at such a height; each mostly from 0 to 1. */
@@ -51,7 +51,7 @@ export function frontSigns(
   const plain = own.map((s) => Math.max(s.dark, 0.8 * s.edges, 0.6 * s.edge, s.step));
   return own.map((signs, i) => {
     const off = (k: number) => Math.abs(heights[k].curve.y - heights[i].curve.y) / height;
-    return { ...signs, other: most(plain.map((v, k) => (off(k) > APART ? v : 0))) };
+    return { ...signs, other: Math.max(0, ...plain.map((v, k) => (off(k) > APART ? v : 0))) };
   });
 }
 

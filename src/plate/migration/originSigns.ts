@@ -2,9 +2,9 @@ import { figureCentres } from "../figures.ts";
 import type { MarkRow } from "../view.ts";
 import { along } from "./along.ts";
 import { negative } from "./blocks.ts";
+import { cut } from "./cut.ts";
 import { figureOdds, slenderShare } from "./figureLike.ts";
 import { type Height, strongest } from "./heights.ts";
-import { cut, most } from "./numbers.ts";
 import { standsOverFigures, UNDER } from "./overFigures.ts";
 import type { Sketch } from "./sketch.ts";
 import { greatestNear, type SpotProfile } from "./spotProfile.ts";
@@ -92,7 +92,7 @@ export function originSigns(
   });
   const drawn = own.map((s) => Math.max(s.pencilPlain * s.pencil, 0.8 * s.edges, s.rowTicks, 0.8 * s.columns));
   const drawnAt = (from: number, to: number) =>
-    most(own.map(({ y }, k) => (y / height > from && y / height < to ? drawn[k] : 0)));
+    Math.max(0, ...own.map(({ y }, k) => (y / height > from && y / height < to ? drawn[k] : 0)));
   return own.map(({ y, ...signs }) => ({
     ...signs,
     lineAbove: drawnAt(y / height - FIGURES_APART.most, y / height - FIGURES_APART.least),
@@ -159,10 +159,10 @@ function rowSigns(y: number, rows: readonly Row[], { width, height }: Size) {
     rowFigures: sharp ? sharp.odds * sharp.full : 0,
     broad: broad ? 1 : 0,
     broadFigures: broad ? broad.odds * broad.full : 0,
-    stands: most(stands.map((one) => one.full)),
-    figuresBelow: most(below.map((one) => one.odds * one.full)),
-    ticksAbove: most(above.map(ticks)),
-    rowsAbove: most(above.map((one) => (one.row.broad ? 0.6 : 1) * one.full)),
+    stands: Math.max(0, ...stands.map((one) => one.full)),
+    figuresBelow: Math.max(0, ...below.map((one) => one.odds * one.full)),
+    ticksAbove: Math.max(0, ...above.map(ticks)),
+    rowsAbove: Math.max(0, ...above.map((one) => (one.row.broad ? 0.6 : 1) * one.full)),
   };
 }
 
@@ -171,8 +171,11 @@ function spotSigns(y: number, profiles: readonly SpotProfile[]) {
   const below = ({ below }: SpotProfile) => SPOTS * below[Math.min(height, Math.round(y + ON * height))];
   return {
     spotsBelow: Math.log1p(Math.min(...profiles.map(below))),
-    spotsHere: most(profiles.map((p) => cut(greatestNear(p.rests, y, AT * height) / 0.4, 1))),
-    lowestRest: most(profiles.map((p) => cut(greatestNear(p.rests, y, AT * height) / 0.04, 1) / (1 + below(p)))),
+    spotsHere: Math.max(0, ...profiles.map((p) => cut(greatestNear(p.rests, y, AT * height) / 0.4, 1))),
+    lowestRest: Math.max(
+      0,
+      ...profiles.map((p) => cut(greatestNear(p.rests, y, AT * height) / 0.04, 1) / (1 + below(p))),
+    ),
   };
 }
 

@@ -1,6 +1,6 @@
 import type { SignalMap } from "../view.ts";
 import { type Stripes, stripesOf } from "./blocks.ts";
-import { cut } from "./numbers.ts";
+import { cut } from "./cut.ts";
 
 /** Upright stripes that spots are looked at in: some lie wholly in a lane. */
 const COUNT = 60;
