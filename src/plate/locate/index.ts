@@ -157,7 +157,8 @@ function doubts(plate: LocatedPlate): Finding[] {
 function blank(): Finding {
   return {
     code: "plate-blank",
-    message: "Nothing in it looks like a TLC plate; the plainest outline is read as one, because run.yaml lists the photo.",
+    message:
+      "Nothing in it looks like a TLC plate; the plainest outline is read as one, because run.yaml lists the photo.",
     remedy: "Check the outline; if it is no plate, take the photo out of run.yaml.",
     where: {},
   };
