@@ -27,7 +27,7 @@ const mayImport = Object.entries(rooms).map(([room, allowed]) => ({
 }));
 
 const stages = {
-  plate: ["locate", "rectify", "density", "marks", "migration", "lanes", "spots", "quality", "light", "upright", "register"],
+  plate: ["locate", "rectify", "density", "marks", "migration", "lanes", "spots", "quality", "light", "upright", "register", "together"],
   elution: ["components", "profiles", "pools", "advice"],
 };
 const stageRules = Object.entries(stages).flatMap(([room, names]) =>

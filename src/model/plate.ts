@@ -17,6 +17,20 @@ export interface MigrationLine {
   readonly sd: number;
 }
 
+/** Somewhere a line may be, as a share of the plate's height from the top, give or take `sd` (0: as exact as lines are seen). */
+export interface LinePlace {
+  readonly y: number;
+  readonly sd: number;
+  /** How likely it is to be there rather than at one of the other places: they sum to 1. */
+  readonly probability: number;
+}
+
+/** Everywhere that origin and front of a plate may be. */
+export interface LinePlaces {
+  readonly origin: readonly LinePlace[];
+  readonly front: readonly LinePlace[];
+}
+
 /** Height of a migration line at u (0 left edge, 1 right edge), as a fraction of the plate's height from the top. */
 export function lineAt(line: MigrationLine, u: number): number {
   const c = 2 * u - 1;

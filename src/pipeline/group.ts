@@ -4,7 +4,9 @@ import type {
   FrontSide,
   LaneName,
   Light,
+  LinePlaces,
   PhotoQuality,
+  PlateKey,
   PlateMending,
   PlateReading,
 } from "../model/index.ts";
@@ -44,8 +46,17 @@ export interface PhotoGroup {
   readonly plates: readonly PlateRequest[] | null;
   /** Where the solvent front points in all of the photos, whatever is said of each; left out: as is said of each. */
   readonly up?: FrontSide;
+  /** Where the other plates of the run speak for lines of plates of this group; left out: nowhere. */
+  readonly byOthers?: readonly LinesByOthers[];
   /** What a person mended of plates of the run, these or others; left out: nothing. */
   readonly mendings?: readonly PlateMending[];
+}
+
+/** Heights of origin and front of a plate that the other plates of the run speak for. */
+export interface LinesByOthers {
+  readonly plate: PlateKey;
+  readonly origin: number;
+  readonly front: number;
 }
 
 /** A JPEG for report and review. */
@@ -89,6 +100,9 @@ export interface GroupPlate {
   readonly lanesLine: number | null;
   /** Its id and the names of its lanes are given when the whole run is known. */
   readonly reading: PlateReading;
+  readonly key: PlateKey;
+  /** Where its lines may be, as far as it shows itself. */
+  readonly places: LinePlaces;
   readonly findings: readonly Finding[];
   readonly straightened: readonly StraightenedPicture[];
   /** What a person mended of it, worked into the reading but for names of single lanes. */

@@ -11,7 +11,7 @@ import {
   readPrepared,
 } from "../plate/index.ts";
 import { judgeQuality } from "../plate/quality/index.ts";
-import type { GroupPlate, StraightenedPicture } from "./group.ts";
+import type { GroupPlate, LinesByOthers, StraightenedPicture } from "./group.ts";
 import { mendSpots } from "./mendSpots.ts";
 import { shownSize, straightenedPicture } from "./pictures.ts";
 import type { PlateJob } from "./requests.ts";
@@ -21,13 +21,22 @@ export interface ReadGroupOptions {
   readonly pictures: boolean;
 }
 
+/** What is said of a plate from elsewhere; null: nothing. */
+export interface PlateTold {
+  readonly mending: PlateMending | null;
+  readonly byOthers: LinesByOthers | null;
+}
+
 /** A plate with its decoded photos, to be read as often as it is mended. */
 export interface KeptPlate {
   readonly key: PlacedPlate;
   /** Files of the photos that show it. */
   readonly photos: readonly string[];
-  /** Reads it as a person mended it; only what the mending touches is done anew since the last time. */
-  read(mending: PlateMending | null, options: ReadGroupOptions): Promise<GroupPlate>;
+  /**
+   * Reads it as a person mended it, and with its lines where the other plates of the run speak for; only what that touches is done
+   * anew since the last time.
+   */
+  read(told: PlateTold, options: ReadGroupOptions): Promise<GroupPlate>;
 }
 
 type Memory<T> = (key: unknown, make: () => T) => T;
@@ -63,15 +72,16 @@ export function keepPlate(job: PlateJob, remember: boolean): KeptPlate {
   const readings = memory<PlateStage>();
   const candidates = memory<readonly (readonly Spot[])[]>();
   const pictures = job.views.map(() => memory<Promise<StraightenedPicture>>());
+  const key = { photos, place: job.views[0].place };
   return {
-    key: { photos, place: job.views[0].place },
+    key,
     photos,
-    read: async (mending, options) => {
+    read: async ({ mending, byOthers }, options) => {
       const corners = job.views.map((v) => mending?.corners.find((c) => c.photo === v.photo.file)?.corners ?? null);
       const shown = job.views.map((_, i) => views[i](corners[i], () => viewOf(job, i, mending)));
       const size = sizeOf(job, shown, mending);
       const { width, height } = size;
-      const reads = readOptions(job, mending);
+      const reads = readOptions(job, mending, byOthers);
       const read = readings([corners, reads], () => {
         const ready = shown.map((v, i) => prepared[i]([corners[i], width, height], () => prepareView(v, size)));
         return readPrepared(shown, { aspect: size.aspect, views: ready }, reads);
@@ -86,7 +96,8 @@ export function keepPlate(job: PlateJob, remember: boolean): KeptPlate {
         );
       const { listed, lanesLine } = job;
       const { laneNames } = reads;
-      return { listed, laneNames, lanesLine, reading, findings: [], straightened, mending, unmet };
+      const { places } = read;
+      return { listed, laneNames, lanesLine, reading, key, places, findings: [], straightened, mending, unmet };
     },
   };
 }
@@ -99,7 +110,7 @@ export async function rehearsePlate(job: PlateJob): Promise<void> {
     return { photo: file, corners: [a, b, c, d] as const };
   });
   const mending = { plate: kept.key, corners, origin: null, front: null, lanes: null, laneNames: [], spots: [] };
-  await kept.read(mending, { pictures: true });
+  await kept.read({ mending, byOthers: null }, { pictures: true });
 }
 
 /** A photo that shows the plate, with its corners where they were seen or put. */
@@ -133,13 +144,14 @@ function sizeOf(job: PlateJob, shown: readonly PlateView[], mending: PlateMendin
   return Math.abs(size.aspect / found.aspect - 1) < SAME_SHAPE ? { ...found, aspect: size.aspect } : size;
 }
 
-function readOptions(job: PlateJob, mending: PlateMending | null): ReadPlateOptions {
+function readOptions(job: PlateJob, mending: PlateMending | null, byOthers: LinesByOthers | null): ReadPlateOptions {
   const lanes = mending?.lanes ?? null;
   return {
     id: job.listed === null ? "" : `P${job.listed + 1}`,
     laneNames: lanes?.map(({ label, fraction }) => ({ label, fraction })) ?? job.laneNames,
     origin: mending?.origin ?? job.origin,
     front: mending?.front ?? job.front,
+    ...(byOthers && { byOthers: { origin: byOthers.origin, front: byOthers.front } }),
     ...(lanes && { laneXs: lanes.map((l) => l.x) }),
   };
 }

@@ -1,5 +1,5 @@
 import { isPlate } from "../decisions/index.ts";
-import { type Finding, type PlateMending, PlatepoolError } from "../model/index.ts";
+import { type Finding, PlatepoolError } from "../model/index.ts";
 import type { ShapeRange } from "../plate/rectify/index.ts";
 import type { ToldLanes } from "../plate/upright/index.ts";
 import type { GroupPlate, GroupReading, JpegBytes, PhotoGroup, PhotoReading, PlateRequest, PlateWay } from "./group.ts";
@@ -13,14 +13,18 @@ import { standUpright } from "./standUpright.ts";
 
 const INNER_ERROR = "The program failed on this photo. Please report it; PLATEPOOL_DEBUG=1 shows more.";
 
+/** What of plates is said from elsewhere: by a person, and by the other plates of the run. */
+export type Told = Pick<PhotoGroup, "mendings" | "byOthers">;
+
 /** A group with its photos decoded and the plates in them found: about 10 MB a photo. */
 export interface OpenGroup {
   readonly plates: readonly KeptPlate[];
   /**
-   * Reads all plates of the group as they were mended: the first time all, later what another mending touches.
-   * @param mendings of any plates of the run; those of other plates are passed over
+   * Reads all plates of the group as they were mended, and with their lines where other plates of the run speak for: the first time
+   * all, later what other words touch.
+   * @param told of any plates of the run; what is of other plates is passed over
    */
-  read(mendings: readonly PlateMending[], options: ReadGroupOptions): Promise<GroupReading>;
+  read(told: Told, options: ReadGroupOptions): Promise<GroupReading>;
   /** Reads its first plate as if a corner had been touched, for nothing but that the code has run: the next time is quick. */
   rehearse(): Promise<void>;
 }
@@ -59,8 +63,8 @@ export async function openGroup(
   const shrunk = new Map<string, JpegBytes>();
   return {
     plates,
-    read: (mendings, options) =>
-      readAll({ plates, looks, findings: [...seen, ...findings], ways, crashes, shrunk }, mendings, options),
+    read: (told, options) =>
+      readAll({ plates, looks, findings: [...seen, ...findings], ways, crashes, shrunk }, told, options),
     rehearse: async () => {
       if (jobs.length > 0)
         await guarded(
@@ -84,7 +88,7 @@ interface Opened {
 
 async function readAll(
   opened: Opened,
-  mendings: readonly PlateMending[],
+  { mendings = [], byOthers = [] }: Told,
   options: ReadGroupOptions,
 ): Promise<GroupReading> {
   const crashes = [...opened.crashes];
@@ -92,7 +96,8 @@ async function readAll(
   const failed = new Map<string, string>();
   for (const kept of opened.plates) {
     const mending = mendings.find((m) => isPlate(m.plate, kept.key)) ?? null;
-    const work = () => kept.read(mending, options);
+    const others = byOthers.find((lines) => isPlate(lines.plate, kept.key)) ?? null;
+    const work = () => kept.read({ mending, byOthers: others }, options);
     const plate = await guarded<GroupPlate | string>(crashes, work, (reason) => reason);
     if (typeof plate !== "string") plates.push(plate);
     else for (const file of kept.photos) failed.set(file, plate);

@@ -12,5 +12,5 @@ export async function readGroup(
   load: (file: string) => Promise<Uint8Array>,
   options: ReadGroupOptions,
 ): Promise<GroupReading> {
-  return (await openGroup(group, load, false)).read(group.mendings ?? [], options);
+  return (await openGroup(group, load, false)).read(group, options);
 }

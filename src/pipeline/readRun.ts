@@ -2,15 +2,15 @@ import type { ReadSettings } from "../model/index.ts";
 import { decideRun } from "./decideRun.ts";
 import type { PhotoGroup } from "./group.ts";
 import { groupPhotos } from "./groupPhotos.ts";
+import { readTogether } from "./readTogether.ts";
 import type { ReadGroups, RunInput, RunReading } from "./run.ts";
-import { readStandingAlike } from "./standAlike.ts";
 
 /**
  * From a folder's photos to the result. Pure but for `readGroups`, which reads bytes: the same photos, run file,
  * decisions and settings give the same result, whatever the order of reading.
  */
 export async function readRun(input: RunInput, settings: ReadSettings, readGroups: ReadGroups): Promise<RunReading> {
-  return decideRun(input, settings, await readStandingAlike(runGroups(input, settings), readGroups));
+  return decideRun(input, settings, await readTogether(runGroups(input, settings), readGroups));
 }
 
 /** The photos of a run in the groups that they are read in, with what was set and mended. */

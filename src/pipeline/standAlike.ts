@@ -12,15 +12,18 @@ import { standing } from "./groupPhotos.ts";
 import type { ReadGroups } from "./run.ts";
 import { WAY_UP_UNSURE } from "./standUpright.ts";
 
+/** The groups of a run as they were read at last, and what became of each. */
+export interface ReadAlike {
+  readonly groups: readonly PhotoGroup[];
+  readonly readings: readonly GroupReading[];
+}
+
 /**
  * Reads the groups of a run; those whose plates stand otherwise than the run as a whole shows are read once more, turned
  * like the others. Photos of one run are mostly taken from one side, so that clear plates speak for poor ones, and several poor ones
  * together for each; a plate that is clearly turned another way goes its own.
  */
-export async function readStandingAlike(
-  groups: readonly PhotoGroup[],
-  readGroups: ReadGroups,
-): Promise<readonly GroupReading[]> {
+export async function readStandingAlike(groups: readonly PhotoGroup[], readGroups: ReadGroups): Promise<ReadAlike> {
   const first = await readGroups(groups);
   const turns = turnsOf(first);
   const again = groups.flatMap((group, i) => {
@@ -28,12 +31,16 @@ export async function readStandingAlike(
     return turn === null || turn === usedTurn(first[i]) ? [] : [{ i, turn, group: standing(group, FRONT_SIDES[turn]) }];
   });
   const second = again.length > 0 ? await readGroups(again.map(({ group }) => group)) : [];
-  return first.map((reading, i) => {
-    const k = again.findIndex((one) => one.i === i);
-    if (k >= 0)
-      return { ...second[k], findings: [...second[k].findings, ...turnedLikeOthers(groups[i], again[k].turn)] };
-    return turns[i]?.sure ? withoutDoubt(reading) : reading;
-  });
+  const turned = (i: number) => again.find((one) => one.i === i);
+  return {
+    groups: groups.map((group, i) => turned(i)?.group ?? group),
+    readings: first.map((reading, i) => {
+      const one = turned(i);
+      if (one === undefined) return turns[i]?.sure ? withoutDoubt(reading) : reading;
+      const read = second[again.indexOf(one)];
+      return { ...read, findings: [...read.findings, ...turnedLikeOthers(groups[i], one.turn)] };
+    }),
+  };
 }
 
 /** For each group the turn that the run as a whole makes clear or, failing that, likely; null where nothing is to be said. */

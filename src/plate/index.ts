@@ -3,6 +3,7 @@ import type {
   Lane,
   LaneName,
   Light,
+  LinePlaces,
   PhotoQuality,
   PlateReading,
   Quad,
@@ -38,6 +39,8 @@ export interface ReadPlateOptions {
   readonly laneNames: readonly LaneName[] | null;
   readonly origin: number | null;
   readonly front: number | null;
+  /** Heights of origin and front that the other plates of the run speak for; left out: nothing is known of others. */
+  readonly byOthers?: { readonly origin: number; readonly front: number };
   /** Where a person put the lanes: their x at the origin, left to right; left out: to be found. */
   readonly laneXs?: readonly number[];
 }
@@ -88,6 +91,8 @@ export function prepareView(
 
 /** A plate read, and what else was there to be seen. */
 export interface PlateStage extends StageResult<PlateReading> {
+  /** Where its lines may be, as far as it shows itself. */
+  readonly places: LinePlaces;
   /** Everything in each lane that could be a spot, likely or not; judged when asked for. */
   readonly candidates: () => readonly (readonly Spot[])[];
 }
@@ -110,7 +115,7 @@ export function readPrepared(
   const maps = prepared.map((v) => v.map);
   const marks = prepared.map((v) => v.marks);
   const findings: Finding[] = [];
-  const migration = findMigration(maps, marks, options);
+  const { places, ...migration } = findMigration(maps, marks, options);
   const lanes = findLanes(maps, marks, {
     count: options.laneXs?.length ?? options.laneNames?.length ?? null,
     origin: migration.origin,
@@ -145,7 +150,7 @@ export function readPrepared(
     }),
   };
   const candidates = () => candidateSpots(maps, start, marks).map((lane) => lane.map((judged) => judged.spot));
-  return { value: reading, findings, candidates };
+  return { value: reading, findings, places, candidates };
 }
 
 /** Lanes where a person put them, as wide and as leaning as the plate's own. */

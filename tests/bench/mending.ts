@@ -41,7 +41,7 @@ const pictures = { pictures: true };
 const [group, ...others] = runGroups(input, settings);
 const open = await openGroup(group, load);
 const rest = await Promise.all(others.map((g) => readGroup(g, load, pictures)));
-const { result } = decideRun(input, settings, [await open.read([], pictures), ...rest]);
+const { result } = decideRun(input, settings, [await open.read({}, pictures), ...rest]);
 const [plate] = result.plates;
 const unmended = { corners: [], origin: null, front: null, lanes: null, laneNames: [], spots: [] };
 const key = { photos: plate.photos, place: 0 };
@@ -79,7 +79,7 @@ for (const [what, change] of Object.entries(MENDINGS)) {
     let read = rest[0];
     plates.push(
       await cpuMs(async () => {
-        read = await open.read(mendings, pictures);
+        read = await open.read({ mendings }, pictures);
       }),
     );
     decided.push(await cpuMs(async () => decideRun({ ...input, decisions }, settings, [read, ...rest])));

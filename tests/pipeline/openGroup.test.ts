@@ -40,14 +40,14 @@ let first: GroupReading;
 let plate: ResultPlate;
 beforeAll(async () => {
   open = await openGroup(GROUP, load);
-  first = await open.read([], { pictures: false });
+  first = await open.read({}, { pictures: false });
   plate = decideRun(INPUT, SETTINGS, [first]).result.plates[0];
 });
 
 /** The plate as it reads when mended, from the photo kept decoded. */
 async function mended(change: Partial<PlateMending>) {
   const plates = [{ ...MENDING, ...change }];
-  const read = await open.read(plates, { pictures: false });
+  const read = await open.read({ mendings: plates }, { pictures: false });
   const decisions: Decisions = { ...NO_DECISIONS, last: 1, plates };
   const { result } = decideRun({ ...INPUT, decisions }, SETTINGS, [read]);
   return { plate: result.plates[0], result, plates };
@@ -57,16 +57,16 @@ describe("a plate read again as it was mended", () => {
   it("needs no second decoding, and unmended is as first read", async () => {
     expect(loads).toBe(1);
     await mended({ origin: 0.8 });
-    const again = await open.read([], { pictures: false });
+    const again = await open.read({}, { pictures: false });
     expect(again).toEqual(first);
     expect(loads).toBe(1);
   });
 
   it("is the same without its pictures, which can be asked for afterwards, and a rehearsal leaves no trace", async () => {
     const plates = [{ ...MENDING, origin: 0.81 }];
-    const bare = await open.read(plates, { pictures: false });
+    const bare = await open.read({ mendings: plates }, { pictures: false });
     await open.rehearse();
-    const whole = await open.read(plates, { pictures: true });
+    const whole = await open.read({ mendings: plates }, { pictures: true });
     const anew = await readGroup({ ...GROUP, mendings: plates }, load, { pictures: true });
     expect(whole).toEqual(anew);
     expect({ ...decideRun(INPUT, SETTINGS, [bare]), ...runPictures(INPUT, [whole]) }).toEqual(

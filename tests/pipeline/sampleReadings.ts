@@ -1,4 +1,4 @@
-import type { Lane, Light, MigrationLine, PlateReading, Spot } from "../../src/model/index.ts";
+import type { Lane, Light, LinePlaces, MigrationLine, PlateReading, Spot } from "../../src/model/index.ts";
 import type { GroupPlate, GroupReading, PhotoReading } from "../../src/pipeline/group.ts";
 
 const QUALITY = { blurPx: 2, clipped: [0, 0, 0], evenness: 0.9, platePx: 900, cutOff: false, advice: null } as const;
@@ -72,12 +72,19 @@ export function photoOf(file: string, light: Light = "uv254"): PhotoReading {
   return { file, reason: null, light, quality: QUALITY, width: 900, height: 1200, picture: null };
 }
 
+/** The lines where they were read, and nowhere else. */
+function placesOf({ origin, front }: PlateReading): LinePlaces {
+  return { origin: [{ y: origin.y, sd: 0, probability: 1 }], front: [{ y: front.y, sd: 0, probability: 1 }] };
+}
+
 export function groupOf(reading: PlateReading, listed: Partial<GroupPlate> = {}): GroupReading {
   const plate = {
     listed: null,
     laneNames: null,
     lanesLine: null,
     reading,
+    key: { photos: reading.photos.map((p) => p.file), place: 0 },
+    places: placesOf(reading),
     findings: [],
     straightened: [],
     mending: null,

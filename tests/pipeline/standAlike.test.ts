@@ -33,7 +33,7 @@ function reading(file: string, standing: Standing | null, turn: Turn): GroupRead
 async function readAll(stand: readonly [Standing | null, Turn][]) {
   const groups = stand.map((_, i) => group(`${i}.jpg`));
   const asked: PhotoGroup[][] = [];
-  const readings = await readStandingAlike(groups, async (some) => {
+  const { readings } = await readStandingAlike(groups, async (some) => {
     asked.push([...some]);
     return some.map(({ photos: [{ file, up }] }) => {
       const [standing, turn] = stand[Number.parseInt(file, 10)];

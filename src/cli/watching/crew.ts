@@ -1,5 +1,4 @@
-import type { PlateMending } from "../../model/index.ts";
-import type { GroupReading, PhotoGroup, ReadGroupOptions } from "../../pipeline/index.ts";
+import type { GroupReading, PhotoGroup, ReadGroupOptions, Told } from "../../pipeline/index.ts";
 import type { PhotoFile } from "../../store/index.ts";
 import type { JobResults } from "../workers/job.ts";
 import { lostGroup } from "../workers/lostGroup.ts";
@@ -11,7 +10,7 @@ export interface Crew extends WorkerPool {
     key: string,
     group: PhotoGroup,
     photos: readonly PhotoFile[],
-    mendings: readonly PlateMending[],
+    told: Told,
     options: ReadGroupOptions,
   ): Promise<GroupReading>;
   /** Has each thread that keeps groups do what the mending of one takes, for nothing. */
@@ -37,10 +36,10 @@ export function openCrew(size: number): Crew {
       const thread = idlest();
       return on(thread, 1, () => thread.pool.run(job));
     },
-    read: (key, group, photos, mendings, { pictures }) => {
+    read: (key, group, photos, told, { pictures }) => {
       const thread = homes.get(key) ?? idlest();
       homes.set(key, thread);
-      const job = { kind: "read-kept" as const, key, group, photos, mendings, pictures };
+      const job = { kind: "read-kept" as const, key, group, photos, told, pictures };
       return on(thread, photos.length, () => thread.pool.run(job)).catch((error) => lostGroup(group, error));
     },
     rehearse: () => {

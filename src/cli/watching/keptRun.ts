@@ -1,5 +1,5 @@
 import { createHash } from "node:crypto";
-import { type Decisions, PlatepoolError, type ReadSettings } from "../../model/index.ts";
+import { type Decisions, type PlateKey, PlatepoolError, type ReadSettings } from "../../model/index.ts";
 import {
   decideRun,
   type GroupReading,
@@ -7,7 +7,7 @@ import {
   type RunInput,
   type RunReading,
   readSoFar,
-  readStandingAlike,
+  readTogether,
   redecided,
   runGroups,
   runPictures,
@@ -92,10 +92,11 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
     onProgress();
   };
 
-  /** A group by its own name and that of its photos' bytes, alone and with what was mended of it. */
-  const known = async ({ mendings = [], ...group }: PhotoGroup) => {
+  /** A group by its own name and that of its photos' bytes, alone and with what is said of it from elsewhere. */
+  const known = async ({ mendings = [], byOthers = [], ...group }: PhotoGroup) => {
     const own = group.photos.map((p) => photos.find(({ file }) => file === p.file)!);
-    const about = mendings.filter((m) => own.some((p) => m.plate.photos.includes(p.file)));
+    const isOf = ({ plate }: { readonly plate: PlateKey }) => own.some((p) => plate.photos.includes(p.file));
+    const about = { mendings: mendings.filter(isOf), byOthers: byOthers.filter(isOf) };
     const bytes = await Promise.all(own.map((p) => digests.of(p)));
     const key = digest([group, bytes]);
     return { group, own, about, key, whole: digest([key, about]) };
@@ -186,7 +187,7 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
     decisions = input.decisions ?? null;
     used.clear();
     pictured.clear();
-    const read = await readStandingAlike(runGroups(input, settings), readGroups);
+    const read = await readTogether(runGroups(input, settings), readGroups);
     for (const key of [...kept.keys()].slice(0, -used.size - EARLIER)) kept.delete(key);
     const decided = decideRun(input, settings, read);
     const shown = await Promise.all(read.map((group) => pictured.get(filesOf(group)) ?? group));
@@ -234,7 +235,7 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
     renew,
     async readAhead(next) {
       if (input === null || reading === null || looking !== null) return;
-      await readStandingAlike(runGroups({ ...input, decisions: next }, settings), readAhead).catch((error) => {
+      await readTogether(runGroups({ ...input, decisions: next }, settings), readAhead).catch((error) => {
         if (!(error instanceof PlatepoolError)) throw error;
       });
     },

@@ -1,5 +1,4 @@
-import type { PlateMending } from "../../model/index.ts";
-import type { GroupReading, PhotoGroup } from "../../pipeline/index.ts";
+import type { GroupReading, PhotoGroup, Told } from "../../pipeline/index.ts";
 import type { PhotoFile } from "../../store/index.ts";
 
 /** Work for another thread: plain data both ways. */
@@ -17,7 +16,7 @@ export type Job =
       readonly key: string;
       readonly group: PhotoGroup;
       readonly photos: readonly PhotoFile[];
-      readonly mendings: readonly PlateMending[];
+      readonly told: Told;
       readonly pictures: boolean;
     }
   | {

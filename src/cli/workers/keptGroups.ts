@@ -11,14 +11,14 @@ const sizes = new Map<string, number>();
 
 /** Reads a group and keeps its photos decoded, so that it can be read again quickly after a mending. */
 export async function readKept(job: Job & { readonly kind: "read-kept" }): Promise<GroupReading> {
-  const { key, group, photos, mendings, pictures } = job;
+  const { key, group, photos, told, pictures } = job;
   const byName = new Map(photos.map((p) => [p.file, p]));
   const open = kept.get(key) ?? openGroup(group, (file) => readPhotoBytes(byName.get(file)!), true);
   kept.delete(key);
   kept.set(key, open);
   sizes.set(key, group.photos.length);
   forgetOldest();
-  return (await open).read(mendings, { pictures });
+  return (await open).read(told, { pictures });
 }
 
 /** Does once, for nothing, what a mending of a kept group takes. */

@@ -1,4 +1,4 @@
-import type { MigrationLine } from "../../model/index.ts";
+import type { LinePlace, LinePlaces, LineSource, MigrationLine } from "../../model/index.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
 import { CUSTOM_FRONT, CUSTOM_ORIGIN, OFF_PLATE } from "./custom.ts";
 import type { Kind } from "./evidence.ts";
@@ -16,11 +16,15 @@ export interface MigrationOptions {
   /** Heights told by the user, as fractions of the plate's height from the top; null: to be found. */
   readonly origin: number | null;
   readonly front: number | null;
+  /** Heights that the other plates of the run speak for; left out: nothing is known of others. */
+  readonly byOthers?: { readonly origin: number; readonly front: number };
 }
 
 export interface Migration {
   readonly origin: MigrationLine;
   readonly front: MigrationLine;
+  /** Where they may be as far as this plate shows. */
+  readonly places: LinePlaces;
 }
 
 /**
@@ -40,9 +44,12 @@ export function findMigration(
   const fronts = heightsOf(frontLooks(sketches), height);
   const originWorth = originSigns(origins, sketches, marks, profiles).map((s) => weighed(s, ORIGIN_WEIGHTS));
   const frontWorth = frontSigns(fronts, profiles, maps[0]).map((s) => weighed(s, FRONT_WEIGHTS));
+  const origin = lineFrom(origins, originWorth, UNSEEN_ORIGINS, height, options.origin, options.byOthers?.origin);
+  const front = lineFrom(fronts, frontWorth, UNSEEN_FRONTS, height, options.front, options.byOthers?.front);
   return {
-    origin: lineFrom(origins, originWorth, UNSEEN_ORIGINS, options.origin, height),
-    front: lineFrom(fronts, frontWorth, UNSEEN_FRONTS, options.front, height),
+    origin: origin.line,
+    front: front.line,
+    places: { origin: origin.places, front: front.places },
   };
 }
 
@@ -64,23 +71,44 @@ const FOUND = 0.75;
 const INFERRED: readonly Kind[] = ["foot", "figures"];
 /** A line seen as near to a told height shows its bend. */
 const BESIDE_TOLD = 0.03;
+/** A line seen as near to where other plates speak for is the one they speak for. */
+const BESIDE_OTHERS = 0.012;
+/** How exactly other plates say where a line is that does not show. */
+const OTHERS_SD = 0.01;
 
 function lineFrom(
   heights: readonly Height[],
   worth: readonly number[],
   unseen: readonly Unseen[],
-  given: number | null,
   height: number,
-): MigrationLine {
+  given: number | null,
+  byOthers: number | undefined,
+): { line: MigrationLine; places: readonly LinePlace[] } {
   const seen = heights.map((one, k) => ({ y: one.curve.y / height, worth: worth[k] }));
-  const { index, y, probability, sd } = likeliest(seen, unseen);
-  const found = index >= 0 && probability > FOUND && heights[index].seen.some(({ kind }) => !INFERRED.includes(kind));
-  const { curve, rms } = index >= 0 ? heights[index] : { curve: { tilt: 0, bow: 0 }, rms: 0 };
-  const [tilt, bow] = [curve.tilt / height, curve.bow / height];
+  const { index, y, probability, sd, places } = likeliest(seen, unseen);
+  const lineOf = (k: number, at: number, source: LineSource, off: number): MigrationLine => {
+    const { curve, rms } = k >= 0 ? heights[k] : { curve: { tilt: 0, bow: 0 }, rms: 0 };
+    const exact = Math.max(0.001, Math.min(0.01, rms / height / 2));
+    return { y: at, tilt: curve.tilt / height, bow: curve.bow / height, source, sd: source === "found" ? exact : off };
+  };
+  const shows = (k: number) => k >= 0 && heights[k].seen.some(({ kind }) => !INFERRED.includes(kind));
+  const found = probability > FOUND && shows(index);
   if (given !== null) {
-    const bent = found && Math.abs(y - given) < BESIDE_TOLD;
-    return { y: given, tilt: bent ? tilt : 0, bow: bent ? bow : 0, source: "given", sd: 0.003 };
+    const bent = found && Math.abs(y - given) < BESIDE_TOLD ? index : -1;
+    return { line: lineOf(bent, given, "given", 0.003), places };
   }
-  if (!found) return { y, tilt, bow, source: "assumed", sd };
-  return { y, tilt, bow, source: "found", sd: Math.max(0.001, Math.min(0.01, rms / height / 2)) };
+  if (byOthers !== undefined) {
+    const near = nearest(seen, byOthers);
+    if (near >= 0) return { line: lineOf(near, seen[near].y, shows(near) ? "found" : "assumed", OTHERS_SD), places };
+    return { line: lineOf(-1, byOthers, "assumed", OTHERS_SD), places };
+  }
+  return { line: lineOf(index, y, found ? "found" : "assumed", sd), places };
+}
+
+/** The most likely of the heights seen so near to `y` that they are taken for it; -1: none. */
+function nearest(seen: readonly { readonly y: number; readonly worth: number }[], y: number): number {
+  let best = -1;
+  for (const [k, one] of seen.entries())
+    if (Math.abs(one.y - y) < BESIDE_OTHERS && (best < 0 || one.worth > seen[best].worth)) best = k;
+  return best;
 }

@@ -1,4 +1,5 @@
 import { normalCdf } from "../../math/normal.ts";
+import type { LinePlace } from "../../model/index.ts";
 
 /** A place where a line may be that nothing shows, as a share of the plate's height, give or take `sd`. */
 export interface Unseen {
@@ -17,6 +18,8 @@ export interface Likeliest {
   readonly probability: number;
   /** How far off it lies, root mean square. */
   readonly sd: number;
+  /** Everywhere it may be. */
+  readonly places: readonly LinePlace[];
 }
 
 /** A line farther off than this, as a share of the height, makes all spots wrong. */
@@ -50,6 +53,7 @@ export function likeliest(
     y,
     probability: mean((one) => within(y, one)),
     sd: Math.sqrt(mean((one) => (one.y - y) ** 2 + one.sd ** 2)),
+    places: all.map((one, i) => ({ y: one.y, sd: one.sd, probability: odds[i] / total })),
   };
 }
 
