@@ -118,6 +118,8 @@ export interface PlateReading {
   readonly aspect: number;
   readonly origin: MigrationLine;
   readonly front: MigrationLine;
+  /** Probability that both lie so nearly right that spots are read right, all plates of the run taken together. */
+  readonly linesSure: number;
   readonly lanes: readonly Lane[];
 }
 

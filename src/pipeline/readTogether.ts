@@ -1,5 +1,5 @@
-import { type Finding, lineAt, type MigrationLine } from "../model/index.ts";
-import { type LinesTogether, linesTogether, type PlateShown } from "../plate/together/index.ts";
+import { type Finding, lineAt, type MigrationLine, type PlateKey } from "../model/index.ts";
+import { linesTogether, type PlateShown } from "../plate/together/index.ts";
 import type { GroupPlate, GroupReading, LinesByOthers, PhotoGroup } from "./group.ts";
 import { type NamedPlate, nameLanes } from "./nameLanes.ts";
 import type { ReadGroups } from "./run.ts";
@@ -19,35 +19,58 @@ export async function readTogether(
   readGroups: ReadGroups,
 ): Promise<readonly GroupReading[]> {
   const alone = await readStandingAlike(groups, readGroups);
-  const lines = linesByOthers(alone.readings);
-  if (lines.length === 0) return alone.readings;
+  const lines = linesOfAll(alone.readings);
+  const moved = [...lines.values()].filter((one) => one.moved);
   const again = alone.groups.flatMap((group, i) => {
-    const own = lines.filter(({ plate }) => alone.readings[i].plates.some(({ key }) => key === plate));
-    return own.length > 0 ? [{ i, own, group: { ...group, byOthers: own } }] : [];
+    const own = moved.filter(({ plate }) => alone.readings[i].plates.some(({ key }) => key === plate));
+    return own.length > 0 ? [{ i, own, group: { ...group, byOthers: own.map(asTold) } }] : [];
   });
-  const second = await readGroups(again.map(({ group }) => group));
+  const second = again.length > 0 ? await readGroups(again.map(({ group }) => group)) : [];
   return alone.readings.map((reading, i) => {
     const k = again.findIndex((one) => one.i === i);
-    if (k < 0) return reading;
-    const { plates, photos } = second[k];
-    return { ...reading, photos, plates: plates.map((plate) => withDoubt(plate, again[k].own)) };
+    const { plates, photos } = k < 0 ? reading : second[k];
+    return {
+      ...reading,
+      photos,
+      plates: plates.map((plate) => {
+        const before = reading.plates.find(({ key }) => sameKey(key, plate.key));
+        const line = before && lines.get(before.key);
+        if (line === undefined) return plate;
+        const told = { ...plate, reading: { ...plate.reading, linesSure: line.sure } };
+        return line.moved ? { ...told, findings: [...plate.findings, doubtOf(plate)] } : told;
+      }),
+    };
   });
 }
 
-/** Where the run as a whole has the lines of plates of which nothing clear was seen. */
-function linesByOthers(readings: readonly GroupReading[]): LinesByOthers[] {
+/** Where the run as a whole has the lines of a plate. */
+interface LinesInRun extends LinesByOthers {
+  /** Probability that they are nearly right. */
+  readonly sure: number;
+  /** True where they are not those that the plate was read with: nothing clear was seen of them. */
+  readonly moved: boolean;
+}
+
+function linesOfAll(readings: readonly GroupReading[]): Map<PlateKey, LinesInRun> {
   const plates = nameLanes(readings);
   const together = linesTogether(plates.map(shownOf));
-  return plates.flatMap(({ key, reading }, i) => {
-    const { origin, front, sure } = together[i];
-    const off = Math.max(Math.abs(origin - reading.origin.y), Math.abs(front - reading.front.y));
-    return sure >= SURE && off > SAME ? [{ plate: key, ...rounded(together[i]) }] : [];
-  });
+  return new Map(
+    plates.map(({ key, reading }, i) => {
+      const { origin, front, sure, asRead } = together[i];
+      const off = Math.max(Math.abs(origin - reading.origin.y), Math.abs(front - reading.front.y));
+      const moved = sure >= SURE && off > SAME;
+      return [key, { plate: key, origin, front, moved, sure: moved ? sure : asRead }];
+    }),
+  );
+}
+
+function sameKey(a: PlateKey, b: PlateKey): boolean {
+  return a.place === b.place && a.photos[0] === b.photos[0];
 }
 
 /** Not finer than it can be told: what a hair's breadth changes elsewhere need not have a plate read again. */
-function rounded({ origin, front }: LinesTogether) {
-  return { origin: Math.round(origin * 1000) / 1000, front: Math.round(front * 1000) / 1000 };
+function asTold({ plate, origin, front }: LinesInRun): LinesByOthers {
+  return { plate, origin: Math.round(origin * 1000) / 1000, front: Math.round(front * 1000) / 1000 };
 }
 
 export function shownOf({ reading, places }: Pick<NamedPlate, "reading" | "places">): PlateShown {
@@ -71,16 +94,13 @@ export function shownOf({ reading, places }: Pick<NamedPlate, "reading" | "place
   };
 }
 
-function withDoubt(plate: GroupPlate, lines: readonly LinesByOthers[]): GroupPlate {
-  if (!lines.some((one) => one.plate.place === plate.key.place && one.plate.photos[0] === plate.key.photos[0]))
-    return plate;
-  const doubt: Finding = {
+function doubtOf({ key }: GroupPlate): Finding {
+  return {
     code: "lines-by-others",
     message:
       "Origin or solvent front of this plate does not show clearly; they are put where its spots run on from those of the other plates.",
     remedy:
       "Look at the lines; if they are wrong, drag them, or write origin: and front: beside the plate in run.yaml.",
-    where: { photo: plate.key.photos[0] },
+    where: { photo: key.photos[0] },
   };
-  return { ...plate, findings: [...plate.findings, doubt] };
 }

@@ -115,7 +115,7 @@ export function readPrepared(
   const maps = prepared.map((v) => v.map);
   const marks = prepared.map((v) => v.marks);
   const findings: Finding[] = [];
-  const { places, ...migration } = findMigration(maps, marks, options);
+  const { places, sure, ...migration } = findMigration(maps, marks, options);
   const lanes = findLanes(maps, marks, {
     count: options.laneXs?.length ?? options.laneNames?.length ?? null,
     origin: migration.origin,
@@ -136,6 +136,7 @@ export function readPrepared(
     aspect,
     origin: migration.origin,
     front: migration.front,
+    linesSure: sure,
     lanes: found.map((lane, i): Lane => {
       const name = options.laneNames?.[i];
       return {

@@ -59,6 +59,7 @@ export function plate(
     aspect: 4 / 3,
     origin: line(0.9),
     front: line(0.1),
+    linesSure: 1,
     lanes: lanes.map(
       (spots, i): Lane => ({
         ...{ index: i + 1, label: String(i + 1), fraction: null, x: (i + 1) / (lanes.length + 1), drift: 0 },

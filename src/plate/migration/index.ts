@@ -25,6 +25,8 @@ export interface Migration {
   readonly front: MigrationLine;
   /** Where they may be as far as this plate shows. */
   readonly places: LinePlaces;
+  /** Probability that both lie nearly right, as far as this plate shows. */
+  readonly sure: number;
 }
 
 /**
@@ -50,6 +52,7 @@ export function findMigration(
     origin: origin.line,
     front: front.line,
     places: { origin: origin.places, front: front.places },
+    sure: origin.probability * front.probability,
   };
 }
 
@@ -83,7 +86,7 @@ function lineFrom(
   height: number,
   given: number | null,
   byOthers: number | undefined,
-): { line: MigrationLine; places: readonly LinePlace[] } {
+): { line: MigrationLine; places: readonly LinePlace[]; probability: number } {
   const seen = heights.map((one, k) => ({ y: one.curve.y / height, worth: worth[k] }));
   const { index, y, probability, sd, places } = likeliest(seen, unseen);
   const lineOf = (k: number, at: number, source: LineSource, off: number): MigrationLine => {
@@ -95,14 +98,17 @@ function lineFrom(
   const found = probability > FOUND && shows(index);
   if (given !== null) {
     const bent = found && Math.abs(y - given) < BESIDE_TOLD ? index : -1;
-    return { line: lineOf(bent, given, "given", 0.003), places };
+    return { line: lineOf(bent, given, "given", 0.003), places, probability: 1 };
   }
   if (byOthers !== undefined) {
     const near = nearest(seen, byOthers);
-    if (near >= 0) return { line: lineOf(near, seen[near].y, shows(near) ? "found" : "assumed", OTHERS_SD), places };
-    return { line: lineOf(-1, byOthers, "assumed", OTHERS_SD), places };
+    const line =
+      near < 0
+        ? lineOf(-1, byOthers, "assumed", OTHERS_SD)
+        : lineOf(near, seen[near].y, shows(near) ? "found" : "assumed", OTHERS_SD);
+    return { line, places, probability };
   }
-  return { line: lineOf(index, y, found ? "found" : "assumed", sd), places };
+  return { line: lineOf(index, y, found ? "found" : "assumed", sd), places, probability };
 }
 
 /** The most likely of the heights seen so near to `y` that they are taken for it; -1: none. */

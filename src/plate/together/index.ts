@@ -27,11 +27,14 @@ export interface PlateShown {
   readonly spots: readonly SpotHere[];
 }
 
-/** Heights of origin and front of a plate as shares of its own, and how likely they are nearly right, 0..1. */
+/** Heights of origin and front of a plate as shares of its own. */
 export interface LinesTogether {
   readonly origin: number;
   readonly front: number;
+  /** How likely they are nearly right, 0..1. */
   readonly sure: number;
+  /** How likely the lines are that the plate was read with. */
+  readonly asRead: number;
 }
 
 /** A line farther off than this, as a share of the height, makes all spots wrong. */
@@ -79,7 +82,7 @@ export function linesTogether(plates: readonly PlateShown[]): LinesTogether[] {
 /** As the plate shows by itself. */
 function alone({ places, origin, front, originGiven, frontGiven }: PlateShown): LinesTogether {
   const sure = (originGiven ? 1 : within(places.origin, origin)) * (frontGiven ? 1 : within(places.front, front));
-  return { origin, front, sure };
+  return { origin, front, sure, asRead: sure };
 }
 
 function within(places: readonly LinePlace[], y: number): number {
@@ -112,15 +115,20 @@ function beside(plate: PlateShown, others: readonly Shown[]): LinesTogether | nu
   });
   const best = tries.reduce((a, b) => (b.worth > a.worth ? b : a));
   const odds = tries.map((t) => Math.exp(t.worth - best.worth));
+  const near = (y: Pick<LinesTogether, "origin" | "front">) =>
+    tries.flatMap((t, k) =>
+      Math.abs(t.origin - y.origin) < NEAR && Math.abs(t.front - y.front) < NEAR ? [{ ...t, odds: odds[k] }] : [],
+    );
+  const taken = near(best);
   const total = odds.reduce((a, b) => a + b, 0);
-  let [near, origin, front] = [0, 0, 0];
-  for (const [k, t] of tries.entries()) {
-    if (Math.abs(t.origin - best.origin) >= NEAR || Math.abs(t.front - best.front) >= NEAR) continue;
-    near += odds[k];
-    origin += odds[k] * t.origin;
-    front += odds[k] * t.front;
-  }
-  return { origin: origin / near, front: front / near, sure: near / total };
+  const sum = (some: readonly { readonly odds: number }[]) => some.reduce((all, t) => all + t.odds, 0);
+  const mean = (line: "origin" | "front") => taken.reduce((all, t) => all + t.odds * t[line], 0) / sum(taken);
+  return {
+    origin: mean("origin"),
+    front: mean("front"),
+    sure: sum(taken) / total,
+    asRead: sum(near(plate)) / total,
+  };
 }
 
 /** Each origin with each front that may be: how much speaks for both as the plate shows them, as a logarithm. */

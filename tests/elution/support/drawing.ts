@@ -77,7 +77,15 @@ export function sketchedPlate(id: string, lanes: readonly SketchedLane[]): Plate
     const spots = lane.spots.map((s) => sketchedSpot(s, x));
     return { index: i + 1, label: lane.label, fraction, x, drift: 0, spots, detectionLimit: [LIMIT] };
   });
-  return { id, photos, aspect: 1.33, origin: { ...line, y: 0.85 }, front: { ...line, y: 0.15 }, lanes: drawn };
+  return {
+    id,
+    photos,
+    aspect: 1.33,
+    linesSure: 1,
+    origin: { ...line, y: 0.85 },
+    front: { ...line, y: 0.15 },
+    lanes: drawn,
+  };
 }
 
 function sketchedSpot(s: SketchedSpot, x: number): Spot {

@@ -301,5 +301,5 @@ function plateOf(id: string, sheet: Sheet, lanes: Lane[]): PlateReading {
     quality,
   }));
   const line = { tilt: 0, bow: 0, source: "found" as const, sd: 0.003 };
-  return { id, photos, aspect: 1.33, origin: { ...line, y: 0.85 }, front: { ...line, y: 0.15 }, lanes };
+  return { id, photos, aspect: 1.33, linesSure: 1, origin: { ...line, y: 0.85 }, front: { ...line, y: 0.15 }, lanes };
 }
