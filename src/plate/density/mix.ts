@@ -140,6 +140,11 @@ export function mixFor(covariance: number[][], s: Mix, live: readonly boolean[],
   return w.map((v, c) => (live[c] ? (shown * v) / gain : 0)) as Mix;
 }
 
+/** Squared deviations from which a pixel is no noise: four of them, as a faint spot of a rare hue has. */
+const NO_NOISE = 16;
+/** A mix that shows less than this share of a pixel's deviations hardly shows it. */
+const HARDLY = 0.55;
+
 /** A part of the plate of fewer pixels than this share of it teaches nothing. */
 const LEAST_PART = 0.05;
 
@@ -185,7 +190,7 @@ export function learn(
   const powers = powersOver(noise, sample, live);
   const wanted = new Uint8Array(values.length);
   for (let k = 0; k < wanted.length; k++)
-    if (powers[k] > 45 && (values[k] - middle) / sd < 0.55 * Math.sqrt(powers[k])) wanted[k] = 1;
+    if (powers[k] > NO_NOISE && (values[k] - middle) / sd < HARDLY * Math.sqrt(powers[k])) wanted[k] = 1;
   return { covariance: noise, spots, someSpots, hidden: sumWhere(sample, live, wanted) };
 }
 

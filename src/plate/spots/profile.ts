@@ -2,7 +2,20 @@ import { boxBlurInto } from "../../raster/blur.ts";
 import type { Plane } from "../../raster/picture.ts";
 import { workingRoom } from "../../raster/workingRoom.ts";
 import type { LaneTrack, PlateFrame } from "../frame.ts";
-import { ACROSS, columnWeights, cutStrip, RF_STEPS, rfOfRow, type Strip } from "./strip.ts";
+import { opened } from "./opening.ts";
+import { lowerSpread, takeOwnGroundOff } from "./ownGround.ts";
+import {
+  ACROSS,
+  across,
+  columnWeights,
+  crossed,
+  cutStrip,
+  gapsOf,
+  quantile,
+  RF_STEPS,
+  rfOfRow,
+  type Strip,
+} from "./strip.ts";
 
 /** One way of looking at one photo: a channel mix and the noise of its ground. */
 export interface Aspect {
@@ -32,30 +45,11 @@ const BAND = 40;
 const LET = 0.3;
 const smoothRoom = workingRoom();
 
-const LEFT_GAP = columnWeights((o) => (o < -0.42 && o > -0.58 ? 1 : 0));
-const RIGHT_GAP = columnWeights((o) => (o > 0.42 && o < 0.58 ? 1 : 0));
-
-function across({ data }: Strip, weights: Float64Array): Float64Array {
-  const out = new Float64Array(RF_STEPS);
-  for (let r = 0; r < RF_STEPS; r++) acrossRow(data, weights, r, out);
-  return out;
-}
-
-function acrossRow(data: Float32Array, weights: Float64Array, r: number, out: Float64Array): void {
-  let s = 0;
-  for (let c = 0, i = r * ACROSS; c < ACROSS; c++, i++) s += weights[c] * data[i];
-  out[r] = s;
-}
-
-/** Value below which the share q of the sorted sample lies. */
-function quantile(sorted: ArrayLike<number>, q: number): number {
-  return sorted[Math.min(sorted.length - 1, Math.floor(q * sorted.length))] ?? 0;
-}
-
 /**
  * Straightens every lane of one aspect and takes off, row by row of the common Rf scale, what the gaps between the
  * lanes show (the front band, pencil lines, a step in the ground): their lower fifth, lifted by what noise alone
- * makes of it, so that wide spots reaching into most gaps do not eat into themselves.
+ * makes of it, so that wide spots reaching into most gaps do not eat into themselves. Then each lane's own slow ground goes
+ * (`ownGround.ts`), so that the blotches of a cloudy ground neither pass for spots nor count as noise.
  * @param spotSigma standard deviation of a typical spot across its lane, in pitches
  */
 export function laneProfiles(aspect: Aspect, frame: PlateFrame, spotSigma: number): LaneProfiles {
@@ -79,10 +73,12 @@ export function laneProfiles(aspect: Aspect, frame: PlateFrame, spotSigma: numbe
   const broad = opened(lowest, BAND);
   const shared = lowest.map((v, r) => (crossed(rfOfRow(r)) ? v : Math.min(v, broad[r] + LET * gapNoise)));
   for (const { data } of strips) takeOff(shared, data);
-  const typicalNoise = Math.max(0.7 * gapNoise, 0.15 * aspect.noise, 1e-5);
+  takeOwnGroundOff(strips, LET * gapNoise);
+  const profiles = strips.map((s) => across(s, laneWeights));
+  const typicalNoise = Math.max(Math.min(0.7 * gapNoise, lowerSpread(profiles)), 0.15 * aspect.noise, 1e-5);
   return {
     strips,
-    profiles: strips.map((s) => across(s, laneWeights)),
+    profiles,
     saturated: frame.tracks.map((t) =>
       aspect.saturated ? saturatedRows(aspect.saturated, frame, t, laneWeights) : null,
     ),
@@ -109,7 +105,7 @@ function takeOff(shared: Float64Array, data: Float32Array): void {
 
 /** Per Rf row, the mean signal of the gap at each side of each lane, sorted. */
 function rowsOfGaps(strips: readonly Strip[]): Float64Array[] {
-  const gaps = strips.flatMap((s) => [across(s, LEFT_GAP), across(s, RIGHT_GAP)]);
+  const gaps = strips.flatMap(gapsOf);
   return Array.from({ length: RF_STEPS }, (_, r) => {
     const row = new Float64Array(gaps.length);
     for (let k = 0; k < gaps.length; k++) row[k] = gaps[k][r];
@@ -130,25 +126,4 @@ function rowNoise(gaps: readonly Float64Array[], typical: number): Float64Array 
     for (let k = Math.max(0, r - 3); k <= Math.min(RF_STEPS - 1, r + 3); k++) most = Math.max(most, spread[k]);
     return most;
   });
-}
-
-/** Least of each window of 2 reach + 1 values, then the greatest of these: bumps narrower than the window are gone. */
-function opened(values: Float64Array, reach: number): Float64Array {
-  const least = new Float64Array(values.length);
-  const greatest = new Float64Array(values.length);
-  for (let r = 0; r < values.length; r++) least[r] = values[placeOf(values, r, reach, 1)];
-  for (let r = 0; r < values.length; r++) greatest[r] = least[placeOf(least, r, reach, -1)];
-  return greatest;
-}
-
-/** Where the least (sign 1) or the greatest (sign -1) value of such a window is. */
-function placeOf(values: Float64Array, row: number, reach: number, sign: 1 | -1): number {
-  let at = row;
-  for (let r = Math.max(0, row - reach), end = Math.min(values.length - 1, row + reach); r <= end; r++)
-    if (sign * values[r] < sign * values[at]) at = r;
-  return at;
-}
-
-function crossed(rf: number): boolean {
-  return Math.abs(rf) < 0.05 || rf > 0.94;
 }

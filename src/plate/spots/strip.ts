@@ -40,6 +40,37 @@ export function columnWeights(f: (offset: number) => number): Float64Array {
   return w.map((v) => v / sum);
 }
 
+const LEFT_GAP = columnWeights((o) => (o < -0.42 && o > -0.58 ? 1 : 0));
+const RIGHT_GAP = columnWeights((o) => (o > 0.42 && o < 0.58 ? 1 : 0));
+
+/** What the gaps on the left and on the right of a lane show, row by row. */
+export function gapsOf(strip: Strip): [Float64Array, Float64Array] {
+  return [across(strip, LEFT_GAP), across(strip, RIGHT_GAP)];
+}
+
+/** Weighted mean across a lane, row by row. */
+export function across({ data }: Strip, weights: Float64Array): Float64Array {
+  const out = new Float64Array(RF_STEPS);
+  for (let r = 0; r < RF_STEPS; r++) acrossRow(data, weights, r, out);
+  return out;
+}
+
+function acrossRow(data: Float32Array, weights: Float64Array, r: number, out: Float64Array): void {
+  let s = 0;
+  for (let c = 0, i = r * ACROSS; c < ACROSS; c++, i++) s += weights[c] * data[i];
+  out[r] = s;
+}
+
+/** Value below which the share q of a sorted sample lies. */
+export function quantile(sorted: ArrayLike<number>, q: number): number {
+  return sorted[Math.min(sorted.length - 1, Math.floor(q * sorted.length))] ?? 0;
+}
+
+/** True where origin line or front band pass. */
+export function crossed(rf: number): boolean {
+  return Math.abs(rf) < 0.05 || rf > 0.94;
+}
+
 /**
  * Cuts a lane out of a plane along its own centre line and its own way from origin to front (bilinear).
  * The sampling step may be coarser than a pixel: the plane should be smoothed to about that step first.
