@@ -32,6 +32,8 @@ export interface PlateRequest {
   readonly late?: number;
   readonly origin: number | null;
   readonly front: number | null;
+  /** What it ran in: one eluent for all lanes, or one for each; left out: as the others. */
+  readonly eluents?: readonly string[];
   /** Which of the group's photos show it, and as which plate from the left (0 = leftmost). */
   readonly shownBy: readonly { readonly photo: number; readonly place: number }[];
 }

@@ -52,10 +52,11 @@ function listedGroups(files: readonly string[], plates: readonly RunPlate[]): Gr
       places.set(file, place + 1);
       return { photo: group.photos.findIndex((p) => p.file === file), place };
     });
-    const { lanes, lanesLine = null, origin, front } = plate;
+    const { lanes, lanesLine = null, origin, front, eluents } = plate;
     const fractions = fractionsOf(plate);
     const late = fractions.length > 0 && { late: fractions.reduce((sum, f) => sum + f, 0) / fractions.length / last };
-    group.plates.push({ listed, laneNames: lanes, lanesLine, ...late, origin, front, shownBy });
+    const ran = eluents && eluents.length > 0 && { eluents };
+    group.plates.push({ listed, laneNames: lanes, lanesLine, ...late, origin, front, ...ran, shownBy });
     groups.push(group);
   });
   const named = plates.flatMap((p) => p.photos);

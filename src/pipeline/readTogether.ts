@@ -3,7 +3,7 @@ import { linesTogether, type PlateShown } from "../plate/together/index.ts";
 import type { GroupPlate, GroupReading, LinesByOthers, PhotoGroup } from "./group.ts";
 import { type NamedPlate, nameLanes } from "./nameLanes.ts";
 import type { ReadGroups } from "./run.ts";
-import { readStandingAlike } from "./standAlike.ts";
+import { type ReadAlike, readStandingAlike } from "./standAlike.ts";
 
 /** Lines that lie off by less, as a share of the plate's height, are not worth another reading. */
 const SAME = 0.006;
@@ -19,7 +19,7 @@ export async function readTogether(
   readGroups: ReadGroups,
 ): Promise<readonly GroupReading[]> {
   const alone = await readStandingAlike(groups, readGroups);
-  const lines = linesOfAll(alone.readings);
+  const lines = linesOfAll(alone);
   const moved = [...lines.values()].filter((one) => one.moved);
   const again = alone.groups.flatMap((group, i) => {
     const own = moved.filter(({ plate }) => alone.readings[i].plates.some(({ key }) => key === plate));
@@ -51,17 +51,30 @@ interface LinesInRun extends LinesByOthers {
   readonly moved: boolean;
 }
 
-function linesOfAll(readings: readonly GroupReading[]): Map<PlateKey, LinesInRun> {
-  const plates = nameLanes(readings);
-  const together = linesTogether(plates.map(shownOf));
-  return new Map(
-    plates.map(({ key, reading }, i) => {
+function linesOfAll({ groups, readings }: ReadAlike): Map<PlateKey, LinesInRun> {
+  const lines = new Map<PlateKey, LinesInRun>();
+  for (const plates of alikeRun(nameLanes(readings), groups)) {
+    const together = linesTogether(plates.map(shownOf));
+    for (const [i, { key, reading }] of plates.entries()) {
       const { origin, front, sure, asRead } = together[i];
       const off = Math.max(Math.abs(origin - reading.origin.y), Math.abs(front - reading.front.y));
       const moved = sure >= SURE && off > SAME;
-      return [key, { plate: key, origin, front, moved, sure: moved ? sure : asRead }];
-    }),
-  );
+      lines.set(key, { plate: key, origin, front, moved, sure: moved ? sure : asRead });
+    }
+  }
+  return lines;
+}
+
+/** The plates that ran in one eluent, together: in another a substance has another Rf. Lanes of several eluents stand alone. */
+function alikeRun(plates: readonly NamedPlate[], groups: readonly PhotoGroup[]): NamedPlate[][] {
+  const requests = groups.flatMap((group) => group.plates ?? []);
+  const together = new Map<string, NamedPlate[]>();
+  for (const plate of plates) {
+    const { eluents = [] } = requests.find(({ listed }) => listed === plate.listed) ?? {};
+    const ranIn = eluents.every((one) => one === eluents[0]) ? (eluents[0] ?? "") : `each its own, ${plate.listed}`;
+    together.set(ranIn, [...(together.get(ranIn) ?? []), plate]);
+  }
+  return [...together.values()];
 }
 
 function sameKey(a: PlateKey, b: PlateKey): boolean {

@@ -1,10 +1,15 @@
 import { describe, expect, it } from "vitest";
 import type { LinePlaces, PlateReading } from "../../src/model/index.ts";
-import type { GroupReading, PhotoGroup } from "../../src/pipeline/group.ts";
+import type { GroupReading, PhotoGroup, PlateRequest } from "../../src/pipeline/group.ts";
 import { readTogether } from "../../src/pipeline/readTogether.ts";
 import { groupOf, line, plate } from "./sampleReadings.ts";
 
 const group = (file: string): PhotoGroup => ({ photos: [{ file, light: null, stain: null }], plates: null });
+
+function requestOf(listed: number, eluent: string): PlateRequest {
+  const untold = { laneNames: null, lanesLine: null, origin: null, front: null };
+  return { ...untold, listed, eluents: [eluent], shownBy: [{ photo: 0, place: 0 }] };
+}
 
 /** The sample plate stands on an origin of 0.9 and a front of 0.1; here its origin is read elsewhere, as its own spots would have it. */
 function misread(reading: PlateReading, origin: number): PlateReading {
@@ -24,10 +29,10 @@ const DOUBTFUL: LinePlaces = {
   front: [{ y: 0.1, sd: 0, probability: 1 }],
 };
 
-async function readAll(readings: readonly GroupReading[]) {
+async function readAll(readings: readonly GroupReading[], eluents: readonly string[] = []) {
   const asked: (readonly PhotoGroup[])[] = [];
   const result = await readTogether(
-    readings.map((_, i) => group(`${i}.jpg`)),
+    readings.map((_, i) => ({ ...group(`${i}.jpg`), plates: eluents[i] ? [requestOf(i, eluents[i])] : null })),
     async (some) => {
       asked.push(some);
       return some.map(({ photos: [{ file }] }) => readings[Number.parseInt(file, 10)]);
@@ -48,6 +53,15 @@ describe("plates of a run read together", () => {
     ]);
     expect(result[1].plates[0].findings.map((f) => f.code)).toEqual(["lines-by-others"]);
     expect(result[0]).toEqual(clear);
+  });
+
+  it("say nothing of a plate that ran in another eluent", async () => {
+    const [one, other] = [clear, doubtful].map((read, listed) => ({
+      ...read,
+      plates: [{ ...read.plates[0], listed }],
+    }));
+    expect((await readAll([one, other], ["hexane/EtOAc 4:1", "hexane/EtOAc 4:1"])).asked).toHaveLength(2);
+    expect((await readAll([one, other], ["hexane/EtOAc 4:1", "hexane/EtOAc 1:1"])).asked).toHaveLength(1);
   });
 
   it("are read once where all is clear, or only one plate is there", async () => {
