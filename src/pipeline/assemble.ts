@@ -9,6 +9,7 @@ import {
   type ResultPool,
   type ResultWarning,
 } from "../model/index.ts";
+import { onTrack } from "../plate/together/index.ts";
 import { resultPlate } from "./assemblePlate.ts";
 import type { PhotoReading } from "./group.ts";
 import type { NamedPlate } from "./nameLanes.ts";
@@ -25,12 +26,18 @@ export interface ResultParts {
 
 /** Puts the parts of a reading into the shape of `platepool.result/1`, numbers rounded and keys in a fixed order. */
 export function assemble({ run, settings, photos, plates, elution, findings }: ResultParts): Result {
+  const tracks = onTrack(
+    plates.map(({ reading: { linesSure, lanes } }) => ({
+      linesSure,
+      lanes: lanes.map(({ fraction, label, spots }) => ({ tube: fraction, label, spots })),
+    })),
+  );
   return {
     schema: RESULT_SCHEMA,
     run,
     settings: { policy: settings.policy, want: settings.want, ...(settings.up && { up: settings.up }) },
     photos: photos.map((photo) => resultPhoto(photo, plates)),
-    plates: plates.map(({ reading }) => resultPlate(reading, elution)),
+    plates: plates.map(({ reading }, p) => resultPlate(reading, elution, tracks[p])),
     components: elution.components.map(({ id, rf, rfSd, first, last, inReference }) => ({
       id,
       rf: fine(rf),

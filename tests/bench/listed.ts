@@ -1,9 +1,10 @@
 /**
  * Figures of the confidence that spots are listed with, and its fit:
  *   npx tsx tests/bench/listed.ts [--write]
- * support/listedSpots.csv holds whole readings of development runs, one plate a line: who drew it (second,
- * third and fourth: renderers that share no code with this project's), its level and run, the signs of a mistaken
- * scale, and each listed spot's own confidence with 1 where a true spot of that lane lies within 0.03 in Rf.
+ * support/listedSpots.csv holds whole readings of development runs, one plate a line: who drew it (fifth,
+ * sixth and seventh: renderers that share no code with this project's), its level and run, how likely its lines are right,
+ * the signs of a mistaken scale, and each listed spot's own confidence, 1 where a true spot of that lane lies within
+ * 0.025 in Rf, and how well it lies on the tracks of the run's other spots.
  * Fitted figures are of fits that left out the eighth of the runs that they judge. --write puts weights into the source.
  */
 import { readFileSync, writeFileSync } from "node:fs";
@@ -14,7 +15,7 @@ import { fitTwofold, type TwofoldExample, twofoldProbability } from "./support/t
 
 const FILE = new URL("./support/listedSpots.csv", import.meta.url);
 const WEIGHTS_FILE = new URL("../../src/pipeline/listedWeights.ts", import.meta.url);
-const HEAD = "drawn_by,level,run,origin_assumed,front_assumed,log_pixels,offset,loose,spots";
+const HEAD = "drawn_by,level,run,log_lines,log_pixels,offset,loose,spots";
 const RIDGE = 0.6;
 const FOLDS = 8;
 
@@ -22,6 +23,7 @@ interface ListedSpot extends TwofoldExample {
   readonly set: string;
   readonly run: number;
   readonly confidence: number;
+  readonly onTrack: number;
   readonly signs: ScaleSigns;
 }
 
@@ -30,14 +32,14 @@ function readSpots(): ListedSpot[] {
   if (head !== HEAD) throw new Error(`${FILE.pathname}: the first line is not "${HEAD}"`);
   return lines.flatMap((line) => {
     const [drawnBy, level, run, ...rest] = line.split(",");
-    const [originAssumed, frontAssumed, logPixels, offset, loose] = rest.slice(0, 5).map(Number);
-    const signs = { originAssumed, frontAssumed, logPixels, offset, loose };
-    return rest[5].split(" ").map((spot) => {
-      const [confidence, right] = spot.split(":").map(Number);
-      const sure = Math.min(0.9999, confidence);
-      const a = [1, Math.log(sure / (1 - sure))];
-      const b = [1, originAssumed, frontAssumed, logPixels, offset, loose];
-      return { set: `${drawnBy} ${level}`, run: Number(run), confidence: sure, signs, a, b, y: right === 1 };
+    const [logLines, logPixels, offset, loose] = rest.slice(0, 4).map(Number);
+    const signs = { logLines, logPixels, offset, loose };
+    return rest[4].split(" ").map((spot) => {
+      const [confidence, right, onTrack] = spot.split(":").map(Number);
+      const sure = Math.min(0.9999, Math.max(0.0001, confidence));
+      const a = [1, Math.log(sure / (1 - sure)), onTrack];
+      const b = [1, logLines, logPixels, offset, loose];
+      return { set: `${drawnBy} ${level}`, run: Number(run), confidence: sure, onTrack, signs, a, b, y: right === 1 };
     });
   });
 }
@@ -52,7 +54,7 @@ const folds = Array.from({ length: FOLDS }, (_, f) =>
 );
 const told: Record<string, (s: ListedSpot) => number> = {
   "as a spot": (s) => s.confidence,
-  "as listed": (s) => listedConfidence(s, s.signs),
+  "as listed": (s) => listedConfidence(s, s.onTrack, s.signs),
   "fitted without it": (s) => twofoldProbability(folds[s.run % FOLDS], s),
 };
 console.log("calibration error, and mean confidence less share right");
@@ -71,7 +73,7 @@ console.log(`fitted to all: spot ${list(a)}, plate ${list(b)}`);
 if (values.write)
   writeFileSync(
     WEIGHTS_FILE,
-    `/** Fitted on whole readings of plates of two renderers; where they come from and how to fit anew: docs/methods/spots.md. */
+    `/** Fitted on whole readings of plates of three renderers; where they come from and how to fit anew: docs/methods/spots.md. */
 export const WEIGHTS = {
   spot: ${list(a)},
   plate: ${list(b)},

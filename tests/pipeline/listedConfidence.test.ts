@@ -1,11 +1,12 @@
 import { describe, expect, it } from "vitest";
 import type { Component, PlateReading, SpotAssignment } from "../../src/model/index.ts";
 import { listedConfidence, type ScaleSigns, scaleSigns } from "../../src/pipeline/listedConfidence.ts";
-import { line, plate } from "./sampleReadings.ts";
+import { plate } from "./sampleReadings.ts";
 
-const GOOD: ScaleSigns = { originAssumed: 0, frontAssumed: 0, logPixels: Math.log(1200), offset: 0.002, loose: 0 };
-const listed = (confidence: number, signs: Partial<ScaleSigns> = {}) =>
-  listedConfidence({ confidence }, { ...GOOD, ...signs });
+const GOOD: ScaleSigns = { logLines: 5, logPixels: Math.log(1200), offset: 0.002, loose: 0 };
+const ON_TRACK = 1.6;
+const listed = (confidence: number, signs: Partial<ScaleSigns> = {}, onTrack = ON_TRACK) =>
+  listedConfidence({ confidence }, onTrack, { ...GOOD, ...signs });
 
 describe("listedConfidence", () => {
   it("of a clear spot on a plate without doubts is near 1, and grows with the spot's own", () => {
@@ -15,8 +16,7 @@ describe("listedConfidence", () => {
   });
 
   it.each([
-    ["the origin was assumed", { originAssumed: 1 }],
-    ["the front was assumed", { frontAssumed: 1 }],
+    ["its lines are in doubt", { logLines: 0 }],
     ["the plate is small in the picture", { logPixels: Math.log(300) }],
     ["its spots stand off their components", { offset: 0.03 }],
     ["many spots belong to no component", { loose: 0.5 }],
@@ -24,8 +24,12 @@ describe("listedConfidence", () => {
     for (const c of [0.6, 0.9, 0.999]) expect(listed(c, signs)).toBeLessThan(listed(c) - 0.005);
   });
 
+  it("is lower off the tracks of the run's other spots", () => {
+    for (const c of [0.6, 0.9, 0.99]) expect(listed(c, {}, -1)).toBeLessThan(listed(c) - 0.01);
+  });
+
   it("leaves what a person said certain", () => {
-    expect(listed(1, { originAssumed: 1, offset: 0.05 })).toBe(1);
+    expect(listed(1, { logLines: -3, offset: 0.05 }, -1)).toBe(1);
   });
 });
 
@@ -42,7 +46,7 @@ describe("scaleSigns", () => {
       ],
     ]),
     id: "P1",
-    front: line(0.1, "assumed"),
+    linesSure: 0.8,
   };
   const component: Component = { id: "A", rf: 0.3, rfSd: 0.01, first: 1, last: 2, inReference: false };
   const to = (plateId: string, lane: number, spot: number): SpotAssignment => ({
@@ -52,8 +56,7 @@ describe("scaleSigns", () => {
 
   it("are read from lines, photos and the run's components; marks on the start line do not count", () => {
     const signs = scaleSigns(reading, [to("P1", 1, 1), to("P1", 2, 0), to("P2", 2, 1)], [component]);
-    expect(signs.originAssumed).toBe(0);
-    expect(signs.frontAssumed).toBe(1);
+    expect(signs.logLines).toBeCloseTo(Math.log(4), 12);
     expect(signs.logPixels).toBeCloseTo(Math.log(900), 12);
     expect(signs.offset).toBeCloseTo(0.03, 12);
     expect(signs.loose).toBeCloseTo(1 / 3, 12);

@@ -2,6 +2,8 @@ import type { LinePlace, LinePlaces } from "../../model/index.ts";
 import { placesFor } from "./places.ts";
 import { type Shown, trackDensity } from "./trackDensity.ts";
 
+export { onTrack } from "./onTrack.ts";
+
 /** A spot as it lies on its plate. */
 export interface SpotHere {
   /** Height as a share of the plate's from the top, with the bend of the origin at its lane taken off. */
