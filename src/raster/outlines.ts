@@ -24,8 +24,8 @@ const LEAST_NOISE = 0.003;
 const SEEN = 0.72;
 const EVEN = 0.3;
 /** Middles that so many ridges point at, as a share of those that a whole outline would send, are looked at. */
-const POINTED_AT = 0.3;
-const MOST_LOOKED_AT = 60;
+const POINTED_AT = 0.35;
+const MOST_LOOKED_AT = 40;
 /** Middles are gathered in cells of so many pixels. */
 const CELL = 3;
 
@@ -142,11 +142,7 @@ function follow(
   const around = (u: number, v: number) => {
     const out = standingOut(plane, u, v, least, most);
     let shown = 0;
-    for (let k = 0; k < DIRECTIONS; k++) {
-      let r = least;
-      while (r <= most && out[k * across + r] <= clear) r++;
-      if (r <= most) shown++;
-    }
+    for (let k = 0; k < DIRECTIONS; k++) if (anyAbove(out, k * across + least, (k + 1) * across, clear)) shown++;
     return shown >= SEEN * DIRECTIONS ? { out, radii: wayRound(out, least, most) } : null;
   };
   const first = around(x, y);
@@ -161,6 +157,11 @@ function follow(
   const mean = radii.reduce((a, b) => a + b, 0) / DIRECTIONS;
   const spread = Math.sqrt(radii.reduce((sum, r) => sum + (r - mean) ** 2, 0) / DIRECTIONS);
   return seen >= SEEN * DIRECTIONS && spread < EVEN * mean ? { x: u, y: v, radii } : null;
+}
+
+function anyAbove(values: Float32Array, from: number, to: number, least: number): boolean {
+  for (let i = from; i < to; i++) if (values[i] > least) return true;
+  return false;
 }
 
 /** For each direction and radius, by how much the plane stands out from what lies further in and further out. */
@@ -181,17 +182,27 @@ function wayRound(out: Float32Array, least: number, most: number): Float32Array 
   // Twice round: by the second the way no longer depends on where it began.
   const steps = 2 * DIRECTIONS;
   const from = new Int8Array(steps * across);
-  let best = Float64Array.from({ length: across }, (_, r) => (r >= least ? out[r] : Number.NEGATIVE_INFINITY));
+  // One more on either side, which no way takes.
+  let best = new Float64Array(across + 1).fill(Number.NEGATIVE_INFINITY);
+  let next = best.slice();
+  for (let r = least; r <= most; r++) best[r] = out[r];
   for (let step = 1; step < steps; step++) {
-    const next = new Float64Array(across).fill(Number.NEGATIVE_INFINITY);
-    const k = step % DIRECTIONS;
+    const row = (step % DIRECTIONS) * across;
     for (let r = least; r <= most; r++) {
       let way = 0;
-      for (const d of [-1, 1]) if ((best[r + d] ?? Number.NEGATIVE_INFINITY) > best[r + way]) way = d;
-      next[r] = best[r + way] + out[k * across + r];
+      let sum = best[r];
+      if (best[r - 1] > sum) {
+        sum = best[r - 1];
+        way = -1;
+      }
+      if (best[r + 1] > sum) {
+        sum = best[r + 1];
+        way = 1;
+      }
+      next[r] = sum + out[row + r];
       from[step * across + r] = way;
     }
-    best = next;
+    [best, next] = [next, best];
   }
   let r = best.indexOf(Math.max(...best));
   const radii = new Float32Array(DIRECTIONS);
