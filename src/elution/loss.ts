@@ -35,7 +35,7 @@ export const LOSSES: Readonly<Record<Policy, Loss>> = {
     strangers: 1,
   },
   balance: {
-    mixedInClean: 3,
+    mixedInClean: 3.5,
     otherInClean: 4,
     emptyKept: 0.8,
     cleanInMixed: 1,

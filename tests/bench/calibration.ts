@@ -1,25 +1,23 @@
 /**
  * Figures of the decision on simulated readings of plates, seeds held apart from those used in building and fitting:
  *   npx tsx tests/bench/calibration.ts [--runs N]          figures per level, table, docs/methods/reliability.svg
- *   npx tsx tests/bench/calibration.ts --fit [--runs N]    fits the confidence map, writes the constants: spotted tubes from
- *                                                          photos as read (support/tubePairs.csv, made by tubePairs.ts),
- *                                                          tubes nobody spotted from simulated readings of seeds kept for it
+ *   npx tsx tests/bench/calibration.ts --fit               fits the confidence maps, writes the constants: tubes of photos
+ *                                                          as read, spotted (support/tubePairs.csv, made by tubePairs.ts)
+ *                                                          and not (support/unspottedPairs.csv)
  */
 import { writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
 import { decideElution } from "../../src/elution/index.ts";
 import type { CalibrationMap } from "../../src/elution/pools/calibrationMap.ts";
-import { fitBetaCalibration, fitConfidence, type Pair } from "../elution/support/betaCalibration.ts";
+import { fitConfidence, fitRead } from "../elution/support/betaCalibration.ts";
 import { brierScore, calibrationError, reliabilityBins } from "../elution/support/calibrationError.ts";
 import { LEVELS, type Level } from "../elution/support/levels.ts";
-import { posteriors } from "../elution/support/posteriors.ts";
 import { reliabilityDiagram } from "../elution/support/reliabilityDiagram.ts";
 import { scoreRun, summarise } from "../elution/support/score.ts";
 import { simulateRun } from "../elution/support/simulate.ts";
-import { readPairs } from "./support/pairsFile.ts";
+import { readPairs, readUnspotted } from "./support/pairsFile.ts";
 
-/** Seeds up to 9999 are for building; these two ranges are for nothing else. */
-const FIT_SEEDS = 100_000;
+/** Seeds up to 9999 are for building; these are for nothing else. */
 const HELD_OUT_SEEDS = 500_000;
 const CONSTANTS = new URL("../../src/elution/pools/calibrationConstants.ts", import.meta.url);
 const DIAGRAM = new URL("../../docs/methods/reliability.svg", import.meta.url);
@@ -42,24 +40,10 @@ function judge(level: Level, firstSeed: number, runs: number) {
   return { ...summarise(scores), milliseconds: milliseconds / runs };
 }
 
-/** Simulated tubes nobody spotted: chance of the suggested pool before calibration, and whether it was right. */
-function unspotted(runs: number): Pair[] {
-  return LEVELS.flatMap((level) =>
-    Array.from({ length: runs }, (_, i) => simulateRun(FIT_SEEDS + i, level)).flatMap((run) => {
-      const options = { fractionCount: run.fractionCount, volumeMl: 10, policy: "balance", want: null } as const;
-      const { judged } = scoreRun(run, decideElution(run.plates, options).value);
-      const unseen = judged.filter((t) => !t.seen);
-      if (unseen.length === 0) return [];
-      const { chances } = posteriors(run.plates, run.fractionCount);
-      return unseen.map((t) => ({ p: chances[t.number - 1], right: t.right }));
-    }),
-  );
-}
-
-function fitMaps(runs: number): void {
+function fitMaps(): void {
   const spotted = readPairs();
   const { map, misread } = fitConfidence(spotted);
-  const unseen = unspotted(runs);
+  const unspotted = readUnspotted();
   const f = (v: number) => Number(v.toFixed(4));
   const text = ({ a, b, c }: CalibrationMap) => `{ a: ${f(a)}, b: ${f(b)}, c: ${f(c)} }`;
   const lines = `import type { CalibrationMap, MisreadMap } from "./calibrationMap.ts";
@@ -67,8 +51,8 @@ function fitMaps(runs: number): void {
 // Written by \`npx tsx tests/bench/calibration.ts --fit\`; do not edit by hand.
 /** Tubes that a lane shows; fitted to ${spotted.length} tubes. */
 export const SEEN_MAP: CalibrationMap = ${text(map)};
-/** Tubes nobody spotted; fitted to ${unseen.length} tubes. */
-export const UNSEEN_MAP: CalibrationMap = ${text(fitBetaCalibration(unseen))};
+/** Tubes nobody spotted; fitted to ${unspotted.length} tubes. */
+export const UNSEEN_MAP: CalibrationMap = ${text(fitRead(unspotted, misread))};
 /** Plates misread, by their signs; fitted with the tubes that a lane shows. */
 export const MISREAD: MisreadMap = {
   base: ${f(misread.base)},
@@ -77,7 +61,6 @@ export const MISREAD: MisreadMap = {
   perUnexplained: ${f(misread.perUnexplained)},
   perBlur: ${f(misread.perBlur)},
   perFaintness: ${f(misread.perFaintness)},
-  perAssumed: ${f(misread.perAssumed)},
 };
 `;
   writeFileSync(CONSTANTS, lines);
@@ -120,5 +103,5 @@ function report(runs: number): void {
 }
 
 const { values } = parseArgs({ options: { fit: { type: "boolean", default: false }, runs: { type: "string" } } });
-if (values.fit) fitMaps(Number(values.runs ?? 250));
+if (values.fit) fitMaps();
 else report(Number(values.runs ?? 150));

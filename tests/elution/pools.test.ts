@@ -180,7 +180,8 @@ describe("pools of least loss", () => {
       0.50 4 7 8 6 3
     `);
     expect(value.fractions[3]).toMatchObject({ number: 4, seen: false, state: "clean", composition: { A: 1 } });
-    expect(value.fractions[3].confidence).toBeLessThan(value.fractions[4].confidence);
+    const beside = [value.fractions[2], value.fractions[4]].map((f) => f.confidence);
+    expect(value.fractions[3].confidence).toBeLessThanOrEqual(Math.max(...beside));
     expect(value.fractions[3].reason).toBe("Nobody spotted tube 4; it is placed by its neighbours.");
     expect(value.pools[0].reason).toContain("were not spotted");
   });

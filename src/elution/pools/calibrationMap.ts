@@ -17,11 +17,11 @@ export interface ReadingSigns {
   readonly blur: number;
   /** How faint its spots are: natural logarithm of 150 over their median contrast-to-noise. */
   readonly faintness: number;
-  /** How many of its two lines, origin and front, nobody saw: assumed lines may lie far off. */
-  readonly assumed: number;
+  /** Chance that origin or front lie so far off that spots are read wrong, as its reading says. */
+  readonly linesWrong: number;
 }
 
-/** Log odds that a plate was misread: base + the signs, each by its weight. */
+/** Log odds that a plate on right lines was misread: base + the signs, each by its weight. */
 export interface MisreadMap {
   readonly base: number;
   readonly perScatter: number;
@@ -29,5 +29,4 @@ export interface MisreadMap {
   readonly perUnexplained: number;
   readonly perBlur: number;
   readonly perFaintness: number;
-  readonly perAssumed: number;
 }

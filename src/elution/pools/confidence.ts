@@ -5,6 +5,8 @@ import type { CalibrationMap, MisreadMap, ReadingSigns } from "./calibrationMap.
 const EDGE = 0.002;
 /** How often a pool is right though its plates were misread. */
 export const GUESS = 0.4;
+/** Share of the tubes of a plate on wrong lines that are as good as misread; the others show the same on any lines. */
+const BY_WRONG_LINES = 0.5;
 
 /**
  * Calibrated confidence from the posterior probability p of the suggested pool: logistic in ln p and ln(1 - p) (beta
@@ -19,18 +21,33 @@ export function confidenceOf(posterior: number, seen: boolean, misread: number):
 }
 
 /**
- * Chance that a plate was misread, lanes or spots taken for others or overlooked: amounts then jump from tube to tube,
- * spots are doubtful and fit no component; it happens more the more a photo is blurred and the fainter its spots are.
+ * A tube nobody spotted is inferred from the nearest that somebody did, and never surer than the surer of those in its pool.
+ * @param confidences of the tubes of one pool, in order; `seen`: which of them were spotted
  */
+export function noSurerThanSpotted(confidences: readonly number[], seen: readonly boolean[]): number[] {
+  return confidences.map((confidence, i) => {
+    const spotted = [seen.lastIndexOf(true, i), seen.indexOf(true, i)].filter((at) => at >= 0);
+    return spotted.length > 0 ? Math.min(confidence, Math.max(...spotted.map((at) => confidences[at]))) : confidence;
+  });
+}
+
+/** Chance that a tube's plate was misread, by its lines or by its look. */
 export function misreadChance(signs: ReadingSigns, map: MisreadMap = MISREAD): number {
+  return 1 - (1 - misreadByLook(signs, map)) * (1 - BY_WRONG_LINES * signs.linesWrong);
+}
+
+/**
+ * Chance that lanes or spots were taken for others or overlooked: amounts then jump from tube to tube, spots are doubtful
+ * and fit no component; it happens more the more a photo is blurred and the fainter its spots are.
+ */
+export function misreadByLook(signs: ReadingSigns, map: MisreadMap): number {
   const logit =
     map.base +
     map.perScatter * signs.scatter +
     map.perDoubt * signs.doubt +
     map.perUnexplained * signs.unexplained +
     map.perBlur * signs.blur +
-    map.perFaintness * signs.faintness +
-    map.perAssumed * signs.assumed;
+    map.perFaintness * signs.faintness;
   return 1 / (1 + Math.exp(-logit));
 }
 

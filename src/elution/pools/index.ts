@@ -4,7 +4,7 @@ import type { Judgement } from "../judge.ts";
 import { emptyLabel, mixedLabel, type Weights } from "../loss.ts";
 import { stateOf, type TubeOdds } from "../odds.ts";
 import { componentId } from "../words.ts";
-import { confidenceOf } from "./confidence.ts";
+import { confidenceOf, noSurerThanSpotted } from "./confidence.ts";
 import { type Draws, drawAmounts, purityOf } from "./draws.ts";
 import { kindOf, outcomes, poolsUnder, type Stretch } from "./policies.ts";
 import { poolReason, tubeReason } from "./reasons.ts";
@@ -46,11 +46,18 @@ export function decidePools(tubes: readonly TubeBelief[], judged: Judgement, opt
   const fractions: FractionVerdict[] = [];
   const pools = stretches.map((stretch, i) => {
     const id = String(i + 1);
-    for (let t = stretch.from; t <= stretch.to; t++) {
-      const confidence = confidenceOf(labelChance(plain[t], stretch.label), tubes[t].seen, options.misread[t]);
-      fractions.push(verdict(tubes[t], odds[t], stretch, id, confidence));
-    }
-    const confidences = fractions.slice(stretch.from, stretch.to + 1).map((f) => f.confidence);
+    const members = tubes.slice(stretch.from, stretch.to + 1);
+    const seen = members.map((tube) => tube.seen);
+    const confidences = noSurerThanSpotted(
+      seen.map((shown, k) => {
+        const t = stretch.from + k;
+        return confidenceOf(labelChance(plain[t], stretch.label), shown, options.misread[t]);
+      }),
+      seen,
+    );
+    members.forEach((tube, k) => {
+      fractions.push(verdict(tube, odds[stretch.from + k], stretch, id, confidences[k]));
+    });
     return poolOf(id, stretch, tubes, odds, draws, confidences, options);
   });
   return { fractions, pools, policies: outcomes(judged, options.weights, draws, options.want) };

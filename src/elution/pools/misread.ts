@@ -43,7 +43,7 @@ export function readingSigns(plates: readonly PlateReading[], grouping: Grouping
         0,
       ),
       faintness: LOG_PLAIN - (clear[p] ?? usualClear),
-      assumed: [plate.origin, plate.front].filter(({ source }) => source === "assumed").length,
+      linesWrong: 1 - plate.linesSure,
     };
   });
 }
@@ -53,12 +53,20 @@ export function onGoodPhotos(signs: ReadingSigns): ReadingSigns {
   return { ...signs, ...GOOD_LOOK };
 }
 
-/** The signs of the plates that show each tube (index 0: tube 1), their mean; of all plates where nobody spotted it. */
+/**
+ * The signs of the plates that show each tube (index 0: tube 1), their mean; where nobody spotted it, of those that show
+ * the nearest spotted tubes on both sides, from which it is inferred.
+ */
 export function tubeSignsOf(signs: readonly ReadingSigns[], grouping: Grouping, tubes: number): ReadingSigns[] {
   const plates = Array.from({ length: tubes }, () => new Set<number>());
   for (const { tube, plate } of grouping.lanes) if (tube !== null && tube >= 1) plates[tube - 1]?.add(plate);
-  return plates.map((own) => {
-    const mine = own.size > 0 ? [...own].map((p) => signs[p]) : signs;
+  const nearest = (t: number, step: number): Iterable<number> => {
+    for (let i = t + step; i >= 0 && i < tubes; i += step) if (plates[i].size > 0) return plates[i];
+    return [];
+  };
+  return plates.map((own, t) => {
+    const showing = own.size > 0 ? own : new Set([...nearest(t, -1), ...nearest(t, 1)]);
+    const mine = [...showing].map((p) => signs[p]);
     const of = (value: (s: ReadingSigns) => number) => mean(mine.map(value), 0);
     return {
       scatter: of((s) => s.scatter),
@@ -66,7 +74,7 @@ export function tubeSignsOf(signs: readonly ReadingSigns[], grouping: Grouping, 
       unexplained: of((s) => s.unexplained),
       blur: of((s) => s.blur),
       faintness: of((s) => s.faintness),
-      assumed: of((s) => s.assumed),
+      linesWrong: of((s) => s.linesWrong),
     };
   });
 }

@@ -1,14 +1,12 @@
 import type { CalibrationMap, MisreadMap, ReadingSigns } from "../../../src/elution/pools/calibrationMap.ts";
-import { calibrated, GUESS, misreadChance } from "../../../src/elution/pools/confidence.ts";
+import { calibrated, GUESS, misreadByLook, misreadChance } from "../../../src/elution/pools/confidence.ts";
 import { solvePositive } from "../../../src/math/cholesky.ts";
 
-export interface Pair {
+/** Chance of a tube's pool, whether it was right, and the signs by which its plate may give away that it was misread. */
+export interface RunPair extends ReadingSigns {
   readonly p: number;
   readonly right: boolean;
 }
-
-/** A pair with the signs by which its plate may give away that it was misread. */
-export interface RunPair extends Pair, ReadingSigns {}
 
 interface Row {
   readonly x: readonly number[];
@@ -43,7 +41,11 @@ function logistic(rows: readonly Row[], prior: readonly number[], pull: number, 
   return w;
 }
 
-function fitWeighted(pairs: readonly Pair[], weights: readonly number[], pull: number): CalibrationMap {
+/**
+ * Beta calibration by Newton's method on the log likelihood, with a weak pull (as of a few pairs) to the map that changes
+ * nothing; a and b are held at 0.05 or above so that the order of confidences stays.
+ */
+function fitWeighted(pairs: readonly RunPair[], weights: readonly number[], pull: number): CalibrationMap {
   const rows = pairs.map(({ p, right }, i) => {
     const kept = Math.min(1 - 1e-5, Math.max(1e-5, p));
     return { x: [Math.log(kept), -Math.log(1 - kept), 1], y: right ? 1 : 0, weight: weights[i] };
@@ -52,22 +54,31 @@ function fitWeighted(pairs: readonly Pair[], weights: readonly number[], pull: n
   return { a, b, c };
 }
 
-/**
- * Beta calibration by Newton's method on the log likelihood, with a weak pull (as of a few pairs) to the map that changes
- * nothing; a and b are held at 0.05 or above so that the order of confidences stays.
- */
-export function fitBetaCalibration(pairs: readonly Pair[], pull = 4): CalibrationMap {
-  return fitWeighted(
-    pairs,
-    pairs.map(() => 1),
-    pull,
-  );
+/** Before looking, plates are misread about once in fifty runs, whatever the signs. */
+const MISREAD_PRIOR = [-4, 0, 0, 0, 0, 0];
+const LEAST_WEIGHTS = [Number.NEGATIVE_INFINITY, 0, 0, 0, 0, 0];
+const ROUNDS = 200;
+
+/** Chance that the pair's plate was misread, now that it is known whether the pool was right. */
+function misreadGiven(pair: RunPair, map: CalibrationMap, misread: MisreadMap): number {
+  const { p, right } = pair;
+  const m = misreadChance(pair, misread);
+  const q = calibrated(p, map);
+  const wrong = m * (right ? GUESS : 1 - GUESS);
+  return wrong / (wrong + (1 - m) * (right ? q : 1 - q));
 }
 
-/** Before looking, plates are misread about once in fifty runs, whatever the signs. */
-const MISREAD_PRIOR = [-4, 0, 0, 0, 0, 0, 0];
-const LEAST_WEIGHTS = [Number.NEGATIVE_INFINITY, 0, 0, 0, 0, 0, 0];
-const ROUNDS = 200;
+/** Beta calibration of tubes, how likely their plates were misread being known already. */
+export function fitRead(pairs: readonly RunPair[], misread: MisreadMap, pull = 4): CalibrationMap {
+  let map: CalibrationMap = { a: 1, b: 1, c: 0 };
+  for (let round = 0; round < ROUNDS; round++)
+    map = fitWeighted(
+      pairs,
+      pairs.map((pair) => 1 - misreadGiven(pair, map, misread)),
+      pull,
+    );
+  return map;
+}
 
 /**
  * Beta calibration of tubes whose plates were read, and the chance that they were not, by its signs: a mixture fitted by
@@ -83,29 +94,24 @@ export function fitConfidence(pairs: readonly RunPair[], pull = 4): { map: Calib
       perUnexplained: 0,
       perBlur: 0,
       perFaintness: 0,
-      perAssumed: 0,
     },
   };
   for (let round = 0; round < ROUNDS; round++) {
-    const share = pairs.map((pair) => {
-      const { p, right } = pair;
-      const m = misreadChance(pair, misread);
-      const q = calibrated(p, map);
-      const wrong = m * (right ? GUESS : 1 - GUESS);
-      return wrong / (wrong + (1 - m) * (right ? q : 1 - q));
-    });
+    const share = pairs.map((pair) => misreadGiven(pair, map, misread));
     map = fitWeighted(
       pairs,
       share.map((s) => 1 - s),
       pull,
     );
-    const rows = pairs.map(({ scatter, doubt, unexplained, blur, faintness, assumed }, i) => ({
-      ...{ x: [1, scatter, doubt, unexplained, blur, faintness, assumed], y: share[i], weight: 1 },
-    }));
-    const [base, perScatter, perDoubt, perUnexplained, perBlur, perFaintness, perAssumed] = logistic(
+    const rows = pairs.map((pair, i) => {
+      const { scatter, doubt, unexplained, blur, faintness } = pair;
+      const byLook = (share[i] * misreadByLook(pair, misread)) / misreadChance(pair, misread);
+      return { x: [1, scatter, doubt, unexplained, blur, faintness], y: byLook, weight: 1 };
+    });
+    const [base, perScatter, perDoubt, perUnexplained, perBlur, perFaintness] = logistic(
       ...([rows, MISREAD_PRIOR, 0.02 * pull, LEAST_WEIGHTS] as const),
     );
-    misread = { base, perScatter, perDoubt, perUnexplained, perBlur, perFaintness, perAssumed };
+    misread = { base, perScatter, perDoubt, perUnexplained, perBlur, perFaintness };
   }
   return { map, misread };
 }
