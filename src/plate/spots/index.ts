@@ -14,8 +14,14 @@ export type { JudgedSpot } from "./secondLook.ts";
 
 /** Candidates less likely than this are not handed on: they would only be struck out again. */
 const LEAST_CONFIDENCE = 0.55;
-/** On the start line, where pencil stands on nearly every plate, only what is clearly no mark is handed on. */
-const LEAST_AT_ORIGIN = { rf: 0.025, confidence: 0.95 };
+/**
+ * On the start line, where pencil stands on nearly every plate, only what is clearly no mark is handed on; just above it, where
+ * streaks and ticks end, what is clear.
+ */
+const LEAST_LOW = [
+  { below: 0.025, confidence: 0.95 },
+  { below: 0.05, confidence: 0.9 },
+] as const;
 
 /** Spots of one lane and what would have been missed there. */
 export interface LaneSpots {
@@ -41,7 +47,7 @@ export function findSpots(
 }
 
 function leastConfidence(rf: number): number {
-  return rf < LEAST_AT_ORIGIN.rf ? LEAST_AT_ORIGIN.confidence : LEAST_CONFIDENCE;
+  return LEAST_LOW.find(({ below }) => rf < below)?.confidence ?? LEAST_CONFIDENCE;
 }
 
 /** Every candidate of every lane, likely or not: for fitting the confidence. */
