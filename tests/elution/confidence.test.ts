@@ -27,10 +27,10 @@ describe("a tube nobody spotted", () => {
 });
 
 describe("a plate whose lines are doubted", () => {
-  it("counts as misread for half of that doubt, whatever its look", () => {
+  it("counts as misread for most of that doubt, whatever its look", () => {
     const look = misreadChance(GOOD);
-    expect(misreadChance({ ...GOOD, linesWrong: 1 })).toBeCloseTo(1 - 0.5 * (1 - look), 10);
-    expect(misreadChance({ ...GOOD, linesWrong: 0.2 })).toBeCloseTo(1 - 0.9 * (1 - look), 10);
+    expect(misreadChance({ ...GOOD, linesWrong: 1 })).toBeCloseTo(1 - 0.3 * (1 - look), 10);
+    expect(misreadChance({ ...GOOD, linesWrong: 0.2 })).toBeCloseTo(1 - 0.86 * (1 - look), 10);
   });
 });
 

@@ -5,8 +5,8 @@ import type { CalibrationMap, MisreadMap, ReadingSigns } from "./calibrationMap.
 const EDGE = 0.002;
 /** How often a pool is right though its plates were misread. */
 export const GUESS = 0.4;
-/** Share of the tubes of a plate on wrong lines that are as good as misread; the others show the same on any lines. */
-const BY_WRONG_LINES = 0.5;
+/** Share of the tubes of a plate on wrong lines that are as good as misread; the others show the same on any lines. Fitted. */
+const BY_WRONG_LINES = 0.7;
 
 /**
  * Calibrated confidence from the posterior probability p of the suggested pool: logistic in ln p and ln(1 - p) (beta
