@@ -140,8 +140,8 @@ export function mixFor(covariance: number[][], s: Mix, live: readonly boolean[],
   return w.map((v, c) => (live[c] ? (shown * v) / gain : 0)) as Mix;
 }
 
-/** Squared deviations from which a pixel is no noise: four of them, as a faint spot of a rare hue has. */
-const NO_NOISE = 16;
+/** Squared deviations from which a pixel is no noise: two in 12 000 have more by chance, a faint spot of a rare hue has them. */
+const NO_NOISE = 20;
 /** A mix that shows less than this share of a pixel's deviations hardly shows it. */
 const HARDLY = 0.55;
 
