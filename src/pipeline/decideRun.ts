@@ -30,7 +30,7 @@ export function decideRun(input: RunInput, settings: ReadSettings, read: readonl
     ...input.findings,
     ...read.flatMap((g) => g.findings),
     ...named.flatMap((p) => p.findings),
-    ...(run?.plates ? [] : sameAgain(plates)),
+    ...(run?.plates ? [] : sameAgain(named)),
     ...elution.findings,
   ];
   const suggested = assemble({

@@ -10,6 +10,7 @@ import type {
   PlateMending,
   PlateReading,
 } from "../model/index.ts";
+import type { Look } from "../plate/register/index.ts";
 import type { Standing, Turn } from "../plate/upright/index.ts";
 
 /** A photo to be read, with what the run file says of it. */
@@ -48,6 +49,8 @@ export interface PhotoGroup {
   readonly plates: readonly PlateRequest[] | null;
   /** Where the solvent front points in all of the photos, whatever is said of each; left out: as is said of each. */
   readonly up?: FrontSide;
+  /** True where nobody listed the plates, and the run has others: each plate's look is kept, for another photo may show it too. */
+  readonly looks?: boolean;
   /** Where the other plates of the run speak for lines of plates of this group; left out: nowhere. */
   readonly byOthers?: readonly LinesByOthers[];
   /** What a person mended of plates of the run, these or others; left out: nothing. */
@@ -106,6 +109,8 @@ export interface GroupPlate {
   /** Where its lines may be, as far as it shows itself. */
   readonly places: LinePlaces;
   readonly findings: readonly Finding[];
+  /** What stands out on it, as it stands, where that was asked for. */
+  readonly look?: Look;
   readonly straightened: readonly StraightenedPicture[];
   /** What a person mended of it, worked into the reading but for names of single lanes. */
   readonly mending: PlateMending | null;

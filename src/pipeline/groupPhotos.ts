@@ -28,9 +28,11 @@ export function standing(group: PhotoGroup, up: FrontSide): PhotoGroup {
 }
 
 function freeGroups(files: readonly string[]): PhotoGroup[] {
-  return pairPhotos(files).map((members) => ({
+  const groups = pairPhotos(files);
+  return groups.map((members) => ({
     photos: members.map((i) => ({ file: files[i], light: null, stain: nameParts(files[i]).stain })),
     plates: null,
+    ...(groups.length > 1 && { looks: true }),
   }));
 }
 

@@ -11,6 +11,7 @@ import {
   readPrepared,
 } from "../plate/index.ts";
 import { judgeQuality } from "../plate/quality/index.ts";
+import { type Look, lookAtOutline } from "../plate/register/index.ts";
 import type { GroupPlate, LinesByOthers, StraightenedPicture } from "./group.ts";
 import { mendSpots } from "./mendSpots.ts";
 import { shownSize, straightenedPicture } from "./pictures.ts";
@@ -38,6 +39,9 @@ export interface KeptPlate {
    */
   read(told: PlateTold, options: ReadGroupOptions): Promise<GroupPlate>;
 }
+
+/** All looks are of one size, so that any two can be compared. */
+const ALIKE = { width: 150, height: 200 };
 
 type Memory<T> = (key: unknown, make: () => T) => T;
 
@@ -71,6 +75,7 @@ export function keepPlate(job: PlateJob, remember: boolean): KeptPlate {
   const prepared = job.views.map(() => memory<PreparedView>());
   const readings = memory<PlateStage>();
   const candidates = memory<readonly (readonly Spot[])[]>();
+  const looks = memory<Look>();
   const pictures = job.views.map(() => memory<Promise<StraightenedPicture>>());
   const key = { photos, place: job.views[0].place };
   return {
@@ -97,7 +102,22 @@ export function keepPlate(job: PlateJob, remember: boolean): KeptPlate {
       const { listed, lanesLine } = job;
       const { laneNames } = reads;
       const { places } = read;
-      return { listed, laneNames, lanesLine, reading, key, places, findings: [], straightened, mending, unmet };
+      const look = job.looks && {
+        look: looks(corners, () => lookAtOutline(job.views[0].photo.picture, shown[0].quad, ALIKE)),
+      };
+      return {
+        listed,
+        laneNames,
+        lanesLine,
+        reading,
+        key,
+        places,
+        findings: [],
+        ...look,
+        straightened,
+        mending,
+        unmet,
+      };
     },
   };
 }

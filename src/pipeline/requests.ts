@@ -7,6 +7,8 @@ import type { SeenPhoto } from "./lookAt.ts";
 export interface PlateJob extends Pick<GroupPlate, "listed" | "laneNames" | "lanesLine"> {
   readonly origin: number | null;
   readonly front: number | null;
+  /** Whether its look is wanted. */
+  readonly looks: boolean;
   readonly views: readonly { readonly photo: SeenPhoto; readonly place: number }[];
 }
 
@@ -15,7 +17,12 @@ export function plateJobs(
   group: PhotoGroup,
   seen: readonly (SeenPhoto | null)[],
 ): { jobs: PlateJob[]; findings: Finding[] } {
-  return group.plates === null ? freeJobs(seen.filter((p) => p !== null)) : listedJobs(group.plates, seen);
+  return group.plates === null
+    ? freeJobs(
+        seen.filter((p) => p !== null),
+        group.looks ?? false,
+      )
+    : listedJobs(group.plates, seen);
 }
 
 function listedJobs(requests: readonly PlateRequest[], seen: readonly (SeenPhoto | null)[]) {
@@ -31,7 +38,7 @@ function listedJobs(requests: readonly PlateRequest[], seen: readonly (SeenPhoto
     const other = views.find((view) => !shapesAgree(views[0], view));
     if (other) findings.push(shapesDiffer(views[0].photo, other.photo));
     const { listed, laneNames, lanesLine, origin, front } = request;
-    return views.length > 0 ? [{ listed, laneNames, lanesLine, origin, front, views }] : [];
+    return views.length > 0 ? [{ listed, laneNames, lanesLine, origin, front, looks: false, views }] : [];
   });
   return { jobs, findings };
 }
@@ -55,8 +62,8 @@ function tooFewPlates({ file, plates }: SeenPhoto, listed: number): Finding {
 }
 
 /** Nobody said: photos paired by name are one plate each where their shapes agree, else each photo stands alone. */
-function freeJobs(photos: readonly SeenPhoto[]): { jobs: PlateJob[]; findings: Finding[] } {
-  const free = { listed: null, laneNames: null, lanesLine: null, origin: null, front: null };
+function freeJobs(photos: readonly SeenPhoto[], looks: boolean): { jobs: PlateJob[]; findings: Finding[] } {
+  const free = { listed: null, laneNames: null, lanesLine: null, origin: null, front: null, looks };
   const apart = () =>
     photos.flatMap((photo) => photo.plates.map((_, place) => ({ ...free, views: [{ photo, place }] })));
   if (photos.length < 2) return { jobs: apart(), findings: [] };

@@ -1,10 +1,12 @@
 import { describe, expect, it } from "vitest";
-import type { RunFile } from "../../src/model/index.ts";
+import type { PlateReading, RunFile } from "../../src/model/index.ts";
 import type { GroupReading } from "../../src/pipeline/group.ts";
 import { nameLanes } from "../../src/pipeline/nameLanes.ts";
 import { readRun } from "../../src/pipeline/readRun.ts";
 import { sameAgain } from "../../src/pipeline/sameAgain.ts";
-import { groupOf, line, plate } from "./sampleReadings.ts";
+import { halfTurned } from "../../src/plate/register/index.ts";
+import { makePlane } from "../../src/raster/picture.ts";
+import { groupOf, plate } from "./sampleReadings.ts";
 
 const SETTINGS = { policy: "balance", want: null } as const;
 const input = (files: string[], run: RunFile | null = null) => ({ files, run, findings: [] });
@@ -46,16 +48,39 @@ describe("lanes", () => {
 describe("one plate photographed twice without a run file", () => {
   const spots = [[[0.4, 100]], [[0.2, 50]]] as const;
 
-  it("is doubted where shape, lines and lanes agree and the light does not", () => {
-    const twice = [plate("IMG_1.jpg", spots), plate("IMG_2.jpg", spots, "white")];
-    expect(sameAgain(twice).map((f) => f.code)).toEqual(["perhaps-one-plate"]);
+  /** What stands out on a plate: a few specks, elsewhere for each `kind`. */
+  const lookOf = (kind: number) => {
+    const look = makePlane(150, 200);
+    for (let k = 0; k < 12; k++) look.data[(7919 * (k + 1) * (kind + 3)) % look.data.length] = 1 + (k % 3);
+    return look;
+  };
+  const named = (...plates: readonly (readonly [PlateReading, number])[]) =>
+    nameLanes(plates.map(([reading, kind]) => groupOf(reading, { look: lookOf(kind) })));
+  const first = plate("IMG_1.jpg", spots);
+  const white = plate("IMG_2.jpg", spots, "white");
+
+  it("is doubted where the same things stand out and the light is another, however many lanes were counted", () => {
+    expect(sameAgain(named([first, 1], [white, 1])).map((f) => f.code)).toEqual(["perhaps-one-plate"]);
+    const [doubt] = sameAgain(named([first, 1], [plate("IMG_2.jpg", [...spots, []], "white"), 1]));
+    expect(doubt.message).toContain("IMG_1.jpg and IMG_2.jpg");
   });
 
-  it("is not doubted under the same light, with other lanes, or with an origin that was only assumed", () => {
-    expect(sameAgain([plate("a.jpg", spots), plate("b.jpg", spots)])).toEqual([]);
-    expect(sameAgain([plate("a.jpg", spots), plate("b.jpg", [...spots, []], "white")])).toEqual([]);
-    const assumed = { ...plate("b.jpg", spots, "white"), origin: line(0.9, "assumed") };
-    expect(sameAgain([plate("a.jpg", spots), assumed])).toEqual([]);
+  it("is doubted where one photo shows it upside down", () => {
+    const [a, b] = named([first, 1], [white, 1]);
+    expect(sameAgain([a, { ...b, look: halfTurned(b.look!) }])).toHaveLength(1);
+  });
+
+  it("is not doubted under the same light, in another shape, or where other things stand out", () => {
+    expect(sameAgain(named([first, 1], [plate("IMG_2.jpg", spots), 1]))).toEqual([]);
+    expect(sameAgain(named([first, 1], [{ ...white, aspect: 1 }, 1]))).toEqual([]);
+    expect(sameAgain(named([first, 1], [white, 2]))).toEqual([]);
+  });
+
+  it("is said once of a plate: of the pair most alike", () => {
+    const [a, b, c] = named([first, 1], [white, 1], [plate("IMG_3.jpg", spots, "uv365"), 1]);
+    const alike = makePlane(150, 200);
+    for (const [i, v] of c.look!.data.entries()) alike.data[i] = i % 2 === 0 ? v : 0;
+    expect(sameAgain([a, b, { ...c, look: alike }]).map((f) => f.where.photo)).toEqual(["IMG_2.jpg"]);
   });
 });
 
