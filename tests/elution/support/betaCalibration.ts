@@ -56,7 +56,8 @@ function fitWeighted(pairs: readonly RunPair[], weights: readonly number[], pull
 
 /** Before looking, plates are misread about once in fifty runs, whatever the signs. */
 const MISREAD_PRIOR = [-4, 0, 0, 0, 0, 0];
-const LEAST_WEIGHTS = [Number.NEGATIVE_INFINITY, 0, 0, 0, 0, 0];
+/** Amounts that jump from tube to tube count by reason: photos leave open how much (0.4 to 6 from one set of tubes to the next). */
+const LEAST_WEIGHTS = [Number.NEGATIVE_INFINITY, 3, 0, 0, 0, 0];
 const ROUNDS = 200;
 
 /** Chance that the pair's plate was misread, now that it is known whether the pool was right. */
