@@ -14,6 +14,7 @@ import { resultPlate } from "./assemblePlate.ts";
 import type { PhotoReading } from "./group.ts";
 import type { NamedPlate } from "./nameLanes.ts";
 import { fine, fineRecord, pixel, significant } from "./round.ts";
+import { tracked } from "./standOnTracks.ts";
 
 export interface ResultParts {
   readonly run: string | null;
@@ -26,12 +27,7 @@ export interface ResultParts {
 
 /** Puts the parts of a reading into the shape of `platepool.result/1`, numbers rounded and keys in a fixed order. */
 export function assemble({ run, settings, photos, plates, elution, findings }: ResultParts): Result {
-  const tracks = onTrack(
-    plates.map(({ reading: { linesSure, lanes } }) => ({
-      linesSure,
-      lanes: lanes.map(({ fraction, label, spots }) => ({ tube: fraction, label, spots })),
-    })),
-  );
+  const tracks = onTrack(plates.map(({ reading }) => tracked(reading)));
   return {
     schema: RESULT_SCHEMA,
     run,

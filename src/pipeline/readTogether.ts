@@ -4,6 +4,7 @@ import type { GroupPlate, GroupReading, LinesByOthers, PhotoGroup } from "./grou
 import { type NamedPlate, nameLanes } from "./nameLanes.ts";
 import type { ReadGroups } from "./run.ts";
 import { type ReadAlike, readStandingAlike } from "./standAlike.ts";
+import { standOnTracks } from "./standOnTracks.ts";
 
 /** Lines that lie off by less, as a share of the plate's height, are not worth another reading. */
 const SAME = 0.006;
@@ -18,7 +19,7 @@ export async function readTogether(
   groups: readonly PhotoGroup[],
   readGroups: ReadGroups,
 ): Promise<readonly GroupReading[]> {
-  const alone = await readStandingAlike(groups, readGroups);
+  const alone = await standOnTracks(await readStandingAlike(groups, readGroups), readGroups);
   const lines = linesOfAll(alone);
   const moved = [...lines.values()].filter((one) => one.moved);
   const again = alone.groups.flatMap((group, i) => {

@@ -12,6 +12,8 @@ import { standing } from "./groupPhotos.ts";
 import type { ReadGroups } from "./run.ts";
 import { WAY_UP_UNSURE } from "./standUpright.ts";
 
+export const WAY_UP_BY_OTHERS = "way-up-by-others";
+
 /** The groups of a run as they were read at last, and what became of each. */
 export interface ReadAlike {
   readonly groups: readonly PhotoGroup[];
@@ -38,7 +40,8 @@ export async function readStandingAlike(groups: readonly PhotoGroup[], readGroup
       const one = turned(i);
       if (one === undefined) return turns[i]?.sure ? withoutDoubt(reading) : reading;
       const read = second[again.indexOf(one)];
-      return { ...read, findings: [...read.findings, ...turnedLikeOthers(groups[i], one.turn)] };
+      const ways = first[i].ways?.map(({ standing }) => ({ standing, turn: one.turn }));
+      return { ...read, ways, findings: [...read.findings, ...turnedLikeOthers(groups[i], one.turn)] };
     }),
   };
 }
@@ -60,7 +63,7 @@ function turnsOf(readings: readonly GroupReading[]): (UprightTurn | null)[] {
 }
 
 /** How all plates of a group were turned, or null where they differ, or somebody said how they stand. */
-function usedTurn({ ways = [] }: GroupReading): Turn | null {
+export function usedTurn({ ways = [] }: GroupReading): Turn | null {
   return ways.length > 0 && ways.every(({ turn }) => turn === ways[0].turn) ? ways[0].turn : null;
 }
 
@@ -70,7 +73,7 @@ function withoutDoubt(reading: GroupReading): GroupReading {
 
 function turnedLikeOthers({ photos }: PhotoGroup, turn: Turn): Finding[] {
   return photos.map(({ file }) => ({
-    code: "way-up-by-others",
+    code: WAY_UP_BY_OTHERS,
     message: `Which way up the plate stands is not clear from this photo; it is read with its solvent front ${FRONT_SIDES[turn]}, like the others.`,
     remedy: "If that is wrong, write up: left, right, down or up beside the photo in run.yaml.",
     where: { photo: file },

@@ -2,7 +2,7 @@ import type { LinePlace, LinePlaces } from "../../model/index.ts";
 import { placesFor } from "./places.ts";
 import { type Shown, trackDensity } from "./trackDensity.ts";
 
-export { onTrack } from "./onTrack.ts";
+export { onTrack, runOn, type TrackedPlate } from "./onTrack.ts";
 
 /** A spot as it lies on its plate. */
 export interface SpotHere {

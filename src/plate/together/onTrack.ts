@@ -13,6 +13,27 @@ export interface TrackedPlate {
   readonly lanes: readonly TrackedLane[];
 }
 
+/**
+ * How well the spots of some plates run on from those of others: the sum of what `onTrack` says of each, by how likely it is a spot.
+ * @returns the sum, and of how many spots
+ */
+export function runOn(
+  own: readonly TrackedPlate[],
+  others: readonly TrackedPlate[],
+): { readonly sum: number; readonly spots: number } {
+  const shown = shownBy(others);
+  let [sum, spots] = [0, 0];
+  for (const lane of own.flatMap(({ lanes }) => lanes)) {
+    const density = trackDensity(lane, shown);
+    for (const { rf, confidence } of lane.spots) {
+      if (rf <= OFF_ORIGIN) continue;
+      sum += confidence * density(rf);
+      spots++;
+    }
+  }
+  return { sum, spots };
+}
+
 /** Marks on the start line follow no substance. */
 const OFF_ORIGIN = 0.02;
 /** What a plate of which the lines are surely wrong still says: of its own lanes to each other all holds. */
@@ -25,20 +46,24 @@ const LEAST_SAID = 0.3;
  */
 export function onTrack(plates: readonly TrackedPlate[]): number[][][] {
   const noTubes = plates.every(({ lanes }) => lanes.every(({ tube }) => tube === null));
-  const shown = plates.flatMap((plate) =>
-    plate.lanes.flatMap((lane) => {
-      const said = LEAST_SAID + (1 - LEAST_SAID) * plate.linesSure;
-      return lane.spots
-        .filter((s) => s.rf > OFF_ORIGIN)
-        .map((s) => ({ rf: s.rf, tube: lane.tube, label: lane.label, weight: s.confidence * said, lane, plate }));
-    }),
-  );
+  const shown = shownBy(plates);
   return plates.map((plate) =>
     plate.lanes.map((lane) => {
       // Plates that show no column, of scouting say, may have run in different eluents.
       const others = shown.filter((s) => s.lane !== lane && (!noTubes || s.plate === plate));
       const density = trackDensity(lane, others);
       return lane.spots.map((s) => density(s.rf));
+    }),
+  );
+}
+
+function shownBy(plates: readonly TrackedPlate[]) {
+  return plates.flatMap((plate) =>
+    plate.lanes.flatMap((lane) => {
+      const said = LEAST_SAID + (1 - LEAST_SAID) * plate.linesSure;
+      return lane.spots
+        .filter((s) => s.rf > OFF_ORIGIN)
+        .map((s) => ({ rf: s.rf, tube: lane.tube, label: lane.label, weight: s.confidence * said, lane, plate }));
     }),
   );
 }

@@ -1,0 +1,83 @@
+import { type Finding, FRONT_SIDES, type PlateReading } from "../model/index.ts";
+import { runOn, type TrackedPlate } from "../plate/together/index.ts";
+import { standingTogether, TURNS, type Turn } from "../plate/upright/index.ts";
+import type { GroupReading, PhotoGroup } from "./group.ts";
+import { standing } from "./groupPhotos.ts";
+import { nameLanes } from "./nameLanes.ts";
+import type { ReadGroups } from "./run.ts";
+import { type ReadAlike, usedTurn, WAY_UP_BY_OTHERS } from "./standAlike.ts";
+import { WAY_UP_UNSURE } from "./standUpright.ts";
+
+/** Plates whose spots run on no better, in the mean, or that show no more spots, may stand another way up. */
+const POOR = { runsOn: 1, spots: 2, linesSure: 0.3 };
+/** A turn less likely than the one used by so much, as the plate itself shows (ln), is not tried. */
+const UNLIKELY = -5;
+/** Spots of one plate lie right or wrong together, and so do the signs of how it stands: what each counts. */
+const COUNTS = { track: 0.45, own: 0.5 };
+/** By how much another way up must be likelier (ln) to be taken. */
+const LIKELIER = 1.5;
+
+/**
+ * Plates that may stand another way up than they were read, and whose spots do not run on from those of the others: they are read
+ * that way too, and stand as their spots run on better. A plate that is upside down shows few spots, and those where no other has any.
+ */
+export async function standOnTracks({ groups, readings }: ReadAlike, readGroups: ReadGroups): Promise<ReadAlike> {
+  const tries = groups.flatMap((group, i) => {
+    const turn = otherTurn(readings, i);
+    return turn === null ? [] : [{ i, turn, group: standing(group, FRONT_SIDES[turn]) }];
+  });
+  if (tries.length === 0) return { groups, readings };
+  const second = await readGroups(tries.map(({ group }) => group));
+  const better = tries.flatMap((one, k) => {
+    const before = readings[one.i];
+    const told = standingTogether(before.ways!.map((way) => way.standing));
+    const other = readings.map((reading, i) => (i === one.i ? second[k] : reading));
+    const gained =
+      COUNTS.track * (runsOn(other, one.i).sum - runsOn(readings, one.i).sum) +
+      COUNTS.own * (told[one.turn] - told[usedTurn(before)!]);
+    return gained > LIKELIER ? [{ ...one, reading: turned(second[k], one.turn, groups[one.i]) }] : [];
+  });
+  const taken = (i: number) => better.find((one) => one.i === i);
+  return {
+    groups: groups.map((group, i) => taken(i)?.group ?? group),
+    readings: readings.map((reading, i) => taken(i)?.reading ?? reading),
+  };
+}
+
+/** The other turn that is worth trying, or null where the plates stand well, or nothing can be said. */
+function otherTurn(readings: readonly GroupReading[], i: number): Turn | null {
+  const reading = readings[i];
+  const used = usedTurn(reading);
+  if (used === null || reading.plates.length === 0) return null;
+  const { sum, spots } = runsOn(readings, i);
+  const unsure = reading.plates.some((plate) => plate.reading.linesSure < POOR.linesSure);
+  if (spots > POOR.spots && sum >= POOR.runsOn * spots && !unsure) return null;
+  const told = standingTogether(reading.ways!.map((way) => way.standing));
+  const others = TURNS.filter((turn) => turn !== used && told[turn] - told[used] > UNLIKELY);
+  return others.length === 0 ? null : others.reduce((a, b) => (told[b] > told[a] ? b : a));
+}
+
+/** How well the spots of a group run on from those of all others. */
+function runsOn(readings: readonly GroupReading[], i: number) {
+  const named = nameLanes(readings);
+  const own = readings[i].plates.map(({ key }) => key);
+  const [mine, others] = [true, false].map((is) =>
+    named.filter(({ key }) => own.includes(key) === is).map((plate) => tracked(plate.reading)),
+  );
+  return runOn(mine, others);
+}
+
+export function tracked({ linesSure, lanes }: PlateReading): TrackedPlate {
+  return { linesSure, lanes: lanes.map(({ fraction, label, spots }) => ({ tube: fraction, label, spots })) };
+}
+
+function turned(reading: GroupReading, turn: Turn, { photos }: PhotoGroup): GroupReading {
+  const findings: Finding[] = photos.map(({ file }) => ({
+    code: "way-up-by-spots",
+    message: `Which way up the plate stands is not clear from this photo; it is read with its solvent front ${FRONT_SIDES[turn]}, for so its spots run on from those of the other plates.`,
+    remedy: "If that is wrong, write up: left, right, down or up beside the photo in run.yaml.",
+    where: { photo: file },
+  }));
+  const settled = [WAY_UP_UNSURE, WAY_UP_BY_OTHERS];
+  return { ...reading, findings: [...reading.findings.filter(({ code }) => !settled.includes(code)), ...findings] };
+}

@@ -1,0 +1,55 @@
+import { describe, expect, it } from "vitest";
+import type { GroupReading, PhotoGroup } from "../../src/pipeline/group.ts";
+import { standOnTracks } from "../../src/pipeline/standOnTracks.ts";
+import type { Standing, Turn } from "../../src/plate/upright/index.ts";
+import { groupOf, plate } from "./sampleReadings.ts";
+
+const logs = (...p: number[]): Standing => p.map(Math.log) as unknown as Standing;
+const UNCLEAR = logs(0.6, 0.02, 0.36, 0.02);
+const CLEAR = logs(0.998, 0.0005, 0.001, 0.0005);
+
+const group = (file: string): PhotoGroup => ({ photos: [{ file, light: null, stain: null }], plates: null });
+
+type Lanes = Parameters<typeof plate>[1];
+const read = (file: string, lanes: Lanes, standing: Standing, turn: Turn): GroupReading => ({
+  ...groupOf(plate(file, lanes)),
+  ways: [{ standing, turn }],
+});
+
+const ROW = (...rf: number[]): Lanes => Array.from({ length: 5 }, () => rf.map((one) => [one, 5] as const));
+const FIRST = read("0.jpg", ROW(0.3, 0.7), CLEAR, 0);
+/** What the second photo shows as it was read, and upside down. */
+const FEW: Lanes = [[[0.5, 3]], [], [], [], []];
+const MANY = ROW(0.31, 0.69);
+
+async function stand(second: GroupReading, upsideDown: Lanes) {
+  const asked: (readonly PhotoGroup[])[] = [];
+  const { readings, groups } = await standOnTracks(
+    { groups: [group("0.jpg"), group("1.jpg")], readings: [FIRST, second] },
+    async (some) => {
+      asked.push(some);
+      return some.map(() => groupOf(plate("1.jpg", upsideDown)));
+    },
+  );
+  return { asked: asked.flat().map(({ photos: [{ file, up }] }) => [file, up]), second: readings[1], groups };
+}
+
+describe("a plate that may stand another way up", () => {
+  it("is read that way too where its spots do not run on from the others', and stands so where they do then", async () => {
+    const { asked, second, groups } = await stand(read("1.jpg", FEW, UNCLEAR, 0), MANY);
+    expect(asked).toEqual([["1.jpg", "down"]]);
+    expect(second.plates[0].reading.lanes[2].spots).toHaveLength(2);
+    expect(second.findings.map((f) => f.code)).toEqual(["way-up-by-spots"]);
+    expect(groups[1].photos[0].up).toBe("down");
+  });
+
+  it("stays where nothing runs on better the other way up", async () => {
+    const before = read("1.jpg", FEW, UNCLEAR, 0);
+    expect((await stand(before, [[[0.5, 3]], [[0.1, 2]], [], [], []])).second).toBe(before);
+  });
+
+  it("is not tried where its spots run on, or where it shows clearly how it stands", async () => {
+    expect((await stand(read("1.jpg", MANY, UNCLEAR, 0), FEW)).asked).toEqual([]);
+    expect((await stand(read("1.jpg", FEW, CLEAR, 0), MANY)).asked).toEqual([]);
+  });
+});
