@@ -9,13 +9,17 @@ import { type ReadAlike, usedTurn, WAY_UP_BY_OTHERS } from "./standAlike.ts";
 import { WAY_UP_UNSURE } from "./standUpright.ts";
 
 /** Plates whose spots run on no better, in the mean, or that show no more spots, may stand another way up. */
-const POOR = { runsOn: 1, spots: 2, linesSure: 0.3 };
+const POOR = { runsOn: 0.3, spots: 2, linesSure: 0.3 };
 /** A turn less likely than the one used by so much, as the plate itself shows (ln), is not tried. */
 const UNLIKELY = -5;
 /** Spots of one plate lie right or wrong together, and so do the signs of how it stands: what each counts. */
 const COUNTS = { track: 0.45, own: 0.5 };
+/** Spots that run on so well in the mean are on tracks, not there by chance. */
+const WELL = 0.8;
+/** No plate's lines are surely wrong. */
+const LEAST_SURE = 0.01;
 /** By how much another way up must be likelier (ln) to be taken. */
-const LIKELIER = 1.5;
+const LIKELIER = 2;
 
 /**
  * Plates that may stand another way up than they were read, and whose spots do not run on from those of the others: they are read
@@ -32,10 +36,14 @@ export async function standOnTracks({ groups, readings }: ReadAlike, readGroups:
     const before = readings[one.i];
     const told = standingTogether(before.ways!.map((way) => way.standing));
     const other = readings.map((reading, i) => (i === one.i ? second[k] : reading));
+    const after = runsOn(other, one.i);
     const gained =
-      COUNTS.track * (runsOn(other, one.i).sum - runsOn(readings, one.i).sum) +
-      COUNTS.own * (told[one.turn] - told[usedTurn(before)!]);
-    return gained > LIKELIER ? [{ ...one, reading: turned(second[k], one.turn, groups[one.i]) }] : [];
+      COUNTS.track * (after.sum - runsOn(readings, one.i).sum) +
+      COUNTS.own * (told[one.turn] - told[usedTurn(before)!]) +
+      logLines(second[k]) -
+      logLines(before);
+    const runsWell = after.sum >= WELL * after.spots;
+    return gained > LIKELIER && runsWell ? [{ ...one, reading: turned(second[k], one.turn, groups[one.i]) }] : [];
   });
   const taken = (i: number) => better.find((one) => one.i === i);
   return {
@@ -55,6 +63,11 @@ function otherTurn(readings: readonly GroupReading[], i: number): Turn | null {
   const told = standingTogether(reading.ways!.map((way) => way.standing));
   const others = TURNS.filter((turn) => turn !== used && told[turn] - told[used] > UNLIKELY);
   return others.length === 0 ? null : others.reduce((a, b) => (told[b] > told[a] ? b : a));
+}
+
+/** ln of how likely the lines of all plates of a group are right: one that is upside down seldom shows clear ones. */
+function logLines({ plates }: GroupReading): number {
+  return plates.reduce((sum, { reading }) => sum + Math.log(Math.max(LEAST_SURE, reading.linesSure)), 0);
 }
 
 /** How well the spots of a group run on from those of all others. */
