@@ -21,6 +21,15 @@ describe("groupCandidates", () => {
     expect(modes(groupCandidates([seen(0.4, 0, 10), seen(0.405, 0, 30)]))).toEqual([[`0@${at(0.405)}`]]);
   });
 
+  it("keeps a spot that one photo shows apart from a streak that glows along the lane in another", () => {
+    const streak = { ...seen(0.41, 0, 60) };
+    const wide = { ...streak, peak: { ...streak.peak, logSigma: streak.peak.logSigma + Math.log(5) } };
+    expect(modes(groupCandidates([wide, seen(0.4, 1, 30)]))).toEqual([[`0@${at(0.41)}`], [`1@${at(0.4)}`]]);
+    // A spot that only looks wider in one photo is one spot.
+    const wider = { ...streak, peak: { ...streak.peak, logSigma: streak.peak.logSigma + Math.log(1.5) } };
+    expect(groupCandidates([wider, seen(0.4, 1, 30)])).toHaveLength(1);
+  });
+
   it("leaves two spots 0.03 apart two", () => {
     expect(groupCandidates([seen(0.4, 0, 10), seen(0.43, 0, 30)])).toHaveLength(2);
   });
