@@ -11,7 +11,7 @@ import { WAY_UP_UNSURE } from "./standUpright.ts";
 /** Plates whose spots run on no better, in the mean, or that show no more spots, may stand another way up. */
 const POOR = { runsOn: 0.3, spots: 2, linesSure: 0.3 };
 /** A turn less likely than the one used by so much, as the plate itself shows (ln), is not tried. */
-const UNLIKELY = -5;
+const UNLIKELY = -4;
 /** Spots of one plate lie right or wrong together, and so do the signs of how it stands: what each counts. */
 const COUNTS = { track: 0.45, own: 0.5 };
 /** Spots that run on so well in the mean are on tracks, not there by chance. */
@@ -57,7 +57,8 @@ function otherTurn(readings: readonly GroupReading[], i: number): Turn | null {
   const reading = readings[i];
   const used = usedTurn(reading);
   if (used === null || reading.plates.length === 0) return null;
-  const { sum, spots } = runsOn(readings, i);
+  const { sum, spots, lanes } = runsOn(readings, i);
+  if (lanes === 0) return null;
   const unsure = reading.plates.some((plate) => plate.reading.linesSure < POOR.linesSure);
   if (spots > POOR.spots && sum >= POOR.runsOn * spots && !unsure) return null;
   const told = standingTogether(reading.ways!.map((way) => way.standing));

@@ -1,4 +1,4 @@
-import { trackDensity } from "./trackDensity.ts";
+import { saidOf, trackDensity } from "./trackDensity.ts";
 
 /** A lane of a plate with its spots, as they are followed over the run. */
 export interface TrackedLane {
@@ -13,17 +13,22 @@ export interface TrackedPlate {
   readonly lanes: readonly TrackedLane[];
 }
 
+/** Of lanes of which others say less it is not known where their spots should be. */
+const SAID = 0.4;
+
 /**
- * How well the spots of some plates run on from those of others: the sum of what `onTrack` says of each, by how likely it is a spot.
- * @returns the sum, and of how many spots
+ * How well the spots of some plates run on from those of others, in lanes of which those say something: the sum of what `onTrack` says
+ * of each spot, by how likely it is one.
+ * @returns the sum, of how many spots, and in how many lanes
  */
 export function runOn(
   own: readonly TrackedPlate[],
   others: readonly TrackedPlate[],
-): { readonly sum: number; readonly spots: number } {
+): { readonly sum: number; readonly spots: number; readonly lanes: number } {
   const shown = shownBy(others);
+  const told = own.flatMap(({ lanes }) => lanes).filter((lane) => saidOf(lane, shown) >= SAID);
   let [sum, spots] = [0, 0];
-  for (const lane of own.flatMap(({ lanes }) => lanes)) {
+  for (const lane of told) {
     const density = trackDensity(lane, shown);
     for (const { rf, confidence } of lane.spots) {
       if (rf <= OFF_ORIGIN) continue;
@@ -31,7 +36,7 @@ export function runOn(
       spots++;
     }
   }
-  return { sum, spots };
+  return { sum, spots, lanes: told.length };
 }
 
 /** Marks on the start line follow no substance. */

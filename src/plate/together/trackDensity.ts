@@ -44,6 +44,12 @@ export function trackDensity(lane: Lane, others: readonly Shown[]): (rf: number)
   return (rf) => table[Math.round((rf + MARGIN) / STEP)] ?? Math.log(OUTSIDE);
 }
 
+/** How much the spots of other lanes say of this one, 0..1: nothing where they show far tubes alone. */
+export function saidOf(lane: Lane, others: readonly Shown[]): number {
+  const total = others.reduce((sum, o) => sum + o.weight * kinship(lane, o), 0);
+  return total / (total + DOUBT);
+}
+
 /** How much what one lane shows says of another. */
 function kinship(a: Lane, b: Lane): number {
   if (a.tube !== null && b.tube !== null) return Math.exp(-Math.abs(a.tube - b.tube) / TUBES);
