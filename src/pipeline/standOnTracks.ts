@@ -42,7 +42,7 @@ export async function standOnTracks({ groups, readings }: ReadAlike, readGroups:
       COUNTS.own * (told[one.turn] - told[usedTurn(before)!]) +
       logLines(second[k]) -
       logLines(before);
-    const runsWell = after.sum >= WELL * after.spots;
+    const runsWell = after.spots > 0 && after.sum >= WELL * after.spots;
     return gained > LIKELIER && runsWell ? [{ ...one, reading: turned(second[k], one.turn, groups[one.i]) }] : [];
   });
   const taken = (i: number) => better.find((one) => one.i === i);

@@ -48,6 +48,20 @@ describe("a plate that may stand another way up", () => {
     expect((await stand(before, [[[0.5, 3]], [[0.1, 2]], [], [], []])).second).toBe(before);
   });
 
+  it("stays where nothing can be read the other way up", async () => {
+    const before = read("1.jpg", FEW, logs(0.4, 0.02, 0.56, 0.02), 0);
+    expect((await stand(before, [])).second).toBe(before);
+    expect((await stand(before, [[], [], [], [], []])).second).toBe(before);
+  });
+
+  it("is not tried where no other plate says anything of its tubes", async () => {
+    const alone = { groups: [group("1.jpg")], readings: [read("1.jpg", FEW, UNCLEAR, 0)] };
+    const asked = await standOnTracks(alone, async () => {
+      throw new Error("nothing is to be read");
+    });
+    expect(asked.readings).toBe(alone.readings);
+  });
+
   it("is not tried where its spots run on, or where it shows clearly how it stands", async () => {
     expect((await stand(read("1.jpg", MANY, UNCLEAR, 0), FEW)).asked).toEqual([]);
     expect((await stand(read("1.jpg", FEW, CLEAR, 0), MANY)).asked).toEqual([]);
