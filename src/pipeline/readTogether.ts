@@ -87,7 +87,7 @@ function asTold({ plate, origin, front }: LinesInRun): LinesByOthers {
   return { plate, origin: Math.round(origin * 1000) / 1000, front: Math.round(front * 1000) / 1000 };
 }
 
-export function shownOf({ reading, places }: Pick<NamedPlate, "reading" | "places">): PlateShown {
+function shownOf({ reading, places }: NamedPlate): PlateShown {
   const { origin, front, lanes } = reading;
   const bend = (line: MigrationLine, x: number) => lineAt(line, x) - line.y;
   return {
