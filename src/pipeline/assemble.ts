@@ -13,6 +13,7 @@ import { onTrack } from "../plate/together/index.ts";
 import { resultPlate } from "./assemblePlate.ts";
 import type { PhotoReading } from "./group.ts";
 import type { NamedPlate } from "./nameLanes.ts";
+import { ranAlike } from "./ranAlike.ts";
 import { fine, fineRecord, pixel, significant } from "./round.ts";
 import { tracked } from "./standOnTracks.ts";
 
@@ -27,13 +28,18 @@ export interface ResultParts {
 
 /** Puts the parts of a reading into the shape of `platepool.result/1`, numbers rounded and keys in a fixed order. */
 export function assemble({ run, settings, photos, plates, elution, findings }: ResultParts): Result {
-  const tracks = onTrack(plates.map(({ reading }) => tracked(reading)));
+  const tracks = new Map(
+    ranAlike(plates).flatMap((some) => {
+      const followed = onTrack(some.map(({ reading }) => tracked(reading)));
+      return some.map((plate, p) => [plate, followed[p]] as const);
+    }),
+  );
   return {
     schema: RESULT_SCHEMA,
     run,
     settings: { policy: settings.policy, want: settings.want, ...(settings.up && { up: settings.up }) },
     photos: photos.map((photo) => resultPhoto(photo, plates)),
-    plates: plates.map(({ reading }, p) => resultPlate(reading, elution, tracks[p])),
+    plates: plates.map((plate) => resultPlate(plate.reading, elution, tracks.get(plate)!)),
     components: elution.components.map(({ id, rf, rfSd, first, last, inReference }) => ({
       id,
       rf: fine(rf),

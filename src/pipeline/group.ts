@@ -103,6 +103,8 @@ export interface GroupPlate {
   readonly listed: number | null;
   readonly laneNames: readonly LaneName[] | null;
   readonly lanesLine: number | null;
+  /** What it ran in: one eluent for all lanes, or one for each; empty: as the others. */
+  readonly eluents: readonly string[];
   /** Its id and the names of its lanes are given when the whole run is known. */
   readonly reading: PlateReading;
   readonly key: PlateKey;

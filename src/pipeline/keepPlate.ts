@@ -99,24 +99,16 @@ export function keepPlate(job: PlateJob, remember: boolean): KeptPlate {
         straightened.push(
           await pictures[i]([corners[i], shownAt], () => straightenedPicture(photo, shown[i].quad, shownAt)),
         );
-      const { listed, lanesLine } = job;
+      const { listed, lanesLine, eluents } = job;
       const { laneNames } = reads;
       const { places } = read;
       const look = job.looks && {
         look: looks(corners, () => lookAtOutline(job.views[0].photo.picture, shown[0].quad, ALIKE)),
       };
       return {
-        listed,
-        laneNames,
-        lanesLine,
-        reading,
-        key,
-        places,
-        findings: [],
+        ...{ listed, laneNames, lanesLine, eluents, reading, key, places, findings: [] },
         ...look,
-        straightened,
-        mending,
-        unmet,
+        ...{ straightened, mending, unmet },
       };
     },
   };

@@ -1,9 +1,11 @@
+import { isPlate } from "../decisions/index.ts";
 import { type Finding, lineAt, type MigrationLine, type PlateKey } from "../model/index.ts";
 import { linesTogether, type PlateShown } from "../plate/together/index.ts";
 import type { GroupPlate, GroupReading, LinesByOthers, PhotoGroup } from "./group.ts";
 import { type NamedPlate, nameLanes } from "./nameLanes.ts";
+import { ranAlike } from "./ranAlike.ts";
 import type { ReadGroups } from "./run.ts";
-import { type ReadAlike, readStandingAlike } from "./standAlike.ts";
+import { readStandingAlike } from "./standAlike.ts";
 import { standOnTracks } from "./standOnTracks.ts";
 
 /** Lines that lie off by less, as a share of the plate's height, are not worth another reading. */
@@ -20,7 +22,7 @@ export async function readTogether(
   readGroups: ReadGroups,
 ): Promise<readonly GroupReading[]> {
   const alone = await standOnTracks(await readStandingAlike(groups, readGroups), readGroups);
-  const lines = linesOfAll(alone);
+  const lines = linesOfAll(alone.readings);
   const moved = [...lines.values()].filter((one) => one.moved);
   const again = alone.groups.flatMap((group, i) => {
     const own = moved.filter(({ plate }) => alone.readings[i].plates.some(({ key }) => key === plate));
@@ -28,58 +30,47 @@ export async function readTogether(
   });
   const second = again.length > 0 ? await readGroups(again.map(({ group }) => group)) : [];
   return alone.readings.map((reading, i) => {
-    const k = again.findIndex((one) => one.i === i);
-    const { plates, photos } = k < 0 ? reading : second[k];
+    const read = second[again.findIndex((one) => one.i === i)] ?? null;
+    // What is lost the second time stays as it was read the first.
+    const lost = read !== null && read.plates.length < reading.plates.length;
+    const { plates, photos } = read === null || lost ? reading : read;
     return {
       ...reading,
       photos,
       plates: plates.map((plate) => {
-        const before = reading.plates.find(({ key }) => sameKey(key, plate.key));
+        const before = reading.plates.find(({ key }) => isPlate(key, plate.key));
         const line = before && lines.get(before.key);
         if (line === undefined) return plate;
-        const told = { ...plate, reading: { ...plate.reading, linesSure: line.sure } };
-        return line.moved ? { ...told, findings: [...plate.findings, doubtOf(plate)] } : told;
+        const moved = line.moved && !lost;
+        const told = { ...plate, reading: { ...plate.reading, linesSure: moved ? line.sure : line.asRead } };
+        return moved ? { ...told, findings: [...plate.findings, doubtOf(plate)] } : told;
       }),
+      crashes: [...reading.crashes, ...(read?.crashes ?? [])],
     };
   });
 }
 
 /** Where the run as a whole has the lines of a plate. */
 interface LinesInRun extends LinesByOthers {
-  /** Probability that they are nearly right. */
+  /** Probability that they are nearly right, and that those are that the plate was read with. */
   readonly sure: number;
+  readonly asRead: number;
   /** True where they are not those that the plate was read with: nothing clear was seen of them. */
   readonly moved: boolean;
 }
 
-function linesOfAll({ groups, readings }: ReadAlike): Map<PlateKey, LinesInRun> {
+function linesOfAll(readings: readonly GroupReading[]): Map<PlateKey, LinesInRun> {
   const lines = new Map<PlateKey, LinesInRun>();
-  for (const plates of alikeRun(nameLanes(readings), groups)) {
+  for (const plates of ranAlike(nameLanes(readings))) {
     const together = linesTogether(plates.map(shownOf));
     for (const [i, { key, reading }] of plates.entries()) {
       const { origin, front, sure, asRead } = together[i];
       const off = Math.max(Math.abs(origin - reading.origin.y), Math.abs(front - reading.front.y));
       const moved = sure >= SURE && off > SAME;
-      lines.set(key, { plate: key, origin, front, moved, sure: moved ? sure : asRead });
+      lines.set(key, { plate: key, origin, front, moved, sure, asRead });
     }
   }
   return lines;
-}
-
-/** The plates that ran in one eluent, together: in another a substance has another Rf. Lanes of several eluents stand alone. */
-function alikeRun(plates: readonly NamedPlate[], groups: readonly PhotoGroup[]): NamedPlate[][] {
-  const requests = groups.flatMap((group) => group.plates ?? []);
-  const together = new Map<string, NamedPlate[]>();
-  for (const plate of plates) {
-    const { eluents = [] } = requests.find(({ listed }) => listed === plate.listed) ?? {};
-    const ranIn = eluents.every((one) => one === eluents[0]) ? (eluents[0] ?? "") : `each its own, ${plate.listed}`;
-    together.set(ranIn, [...(together.get(ranIn) ?? []), plate]);
-  }
-  return [...together.values()];
-}
-
-function sameKey(a: PlateKey, b: PlateKey): boolean {
-  return a.place === b.place && a.photos[0] === b.photos[0];
 }
 
 /** Not finer than it can be told: what a hair's breadth changes elsewhere need not have a plate read again. */

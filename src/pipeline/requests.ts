@@ -4,7 +4,7 @@ import type { GroupPlate, PhotoGroup, PlateRequest } from "./group.ts";
 import type { SeenPhoto } from "./lookAt.ts";
 
 /** A plate to be read: the photos that show it, and as which plate from the left. */
-export interface PlateJob extends Pick<GroupPlate, "listed" | "laneNames" | "lanesLine"> {
+export interface PlateJob extends Pick<GroupPlate, "listed" | "laneNames" | "lanesLine" | "eluents"> {
   readonly origin: number | null;
   readonly front: number | null;
   /** Whether its look is wanted. */
@@ -37,8 +37,8 @@ function listedJobs(requests: readonly PlateRequest[], seen: readonly (SeenPhoto
     });
     const other = views.find((view) => !shapesAgree(views[0], view));
     if (other) findings.push(shapesDiffer(views[0].photo, other.photo));
-    const { listed, laneNames, lanesLine, origin, front } = request;
-    return views.length > 0 ? [{ listed, laneNames, lanesLine, origin, front, looks: false, views }] : [];
+    const { listed, laneNames, lanesLine, eluents = [], origin, front } = request;
+    return views.length > 0 ? [{ listed, laneNames, lanesLine, eluents, origin, front, looks: false, views }] : [];
   });
   return { jobs, findings };
 }
@@ -63,7 +63,7 @@ function tooFewPlates({ file, plates }: SeenPhoto, listed: number): Finding {
 
 /** Nobody said: photos paired by name are one plate each where their shapes agree, else each photo stands alone. */
 function freeJobs(photos: readonly SeenPhoto[], looks: boolean): { jobs: PlateJob[]; findings: Finding[] } {
-  const free = { listed: null, laneNames: null, lanesLine: null, origin: null, front: null, looks };
+  const free = { listed: null, laneNames: null, lanesLine: null, eluents: [], origin: null, front: null, looks };
   const apart = () =>
     photos.flatMap((photo) => photo.plates.map((_, place) => ({ ...free, views: [{ photo, place }] })));
   if (photos.length < 2) return { jobs: apart(), findings: [] };

@@ -1,9 +1,10 @@
 import { type Finding, FRONT_SIDES, type PlateReading } from "../model/index.ts";
-import { runOn, type TrackedPlate } from "../plate/together/index.ts";
+import { INDEPENDENT, runOn, type TrackedPlate } from "../plate/together/index.ts";
 import { standingTogether, TURNS, type Turn } from "../plate/upright/index.ts";
 import type { GroupReading, PhotoGroup } from "./group.ts";
 import { standing } from "./groupPhotos.ts";
 import { nameLanes } from "./nameLanes.ts";
+import { ranIn } from "./ranAlike.ts";
 import type { ReadGroups } from "./run.ts";
 import { type ReadAlike, usedTurn, WAY_UP_BY_OTHERS } from "./standAlike.ts";
 import { WAY_UP_UNSURE } from "./standUpright.ts";
@@ -12,8 +13,8 @@ import { WAY_UP_UNSURE } from "./standUpright.ts";
 const POOR = { runsOn: 0.3, spots: 2, linesSure: 0.3 };
 /** A turn less likely than the one used by so much, as the plate itself shows (ln), is not tried. */
 const UNLIKELY = -4;
-/** Spots of one plate lie right or wrong together, and so do the signs of how it stands: what each counts. */
-const COUNTS = { track: 0.45, own: 0.5 };
+/** What the plate's own signs of how it stands count: they are right or wrong together. */
+const OWN = 0.5;
 /** Spots that run on so well in the mean are on tracks, not there by chance. */
 const WELL = 0.8;
 /** No plate's lines are surely wrong. */
@@ -38,8 +39,8 @@ export async function standOnTracks({ groups, readings }: ReadAlike, readGroups:
     const other = readings.map((reading, i) => (i === one.i ? second[k] : reading));
     const after = runsOn(other, one.i);
     const gained =
-      COUNTS.track * (after.sum - runsOn(readings, one.i).sum) +
-      COUNTS.own * (told[one.turn] - told[usedTurn(before)!]) +
+      INDEPENDENT * (after.sum - runsOn(readings, one.i).sum) +
+      OWN * (told[one.turn] - told[usedTurn(before)!]) +
       logLines(second[k]) -
       logLines(before);
     const runsWell = after.spots > 0 && after.sum >= WELL * after.spots;
@@ -71,14 +72,17 @@ function logLines({ plates }: GroupReading): number {
   return plates.reduce((sum, { reading }) => sum + Math.log(Math.max(LEAST_SURE, reading.linesSure)), 0);
 }
 
-/** How well the spots of a group run on from those of all others. */
+/** How well the spots of a group run on from those of all others that ran in its eluent. */
 function runsOn(readings: readonly GroupReading[], i: number) {
   const named = nameLanes(readings);
   const own = readings[i].plates.map(({ key }) => key);
-  const [mine, others] = [true, false].map((is) =>
-    named.filter(({ key }) => own.includes(key) === is).map((plate) => tracked(plate.reading)),
+  const mine = named.filter(({ key }) => own.includes(key));
+  const eluents = mine.map(ranIn);
+  const others = named.filter((plate) => !mine.includes(plate) && eluents.includes(ranIn(plate)));
+  return runOn(
+    mine.map(({ reading }) => tracked(reading)),
+    others.map(({ reading }) => tracked(reading)),
   );
-  return runOn(mine, others);
 }
 
 export function tracked({ linesSure, lanes }: PlateReading): TrackedPlate {

@@ -9,6 +9,7 @@ import type { Act, Decisions } from "../../src/model/index.ts";
 import type { GroupReading, PhotoGroup, RunReading } from "../../src/pipeline/index.ts";
 import type { Standing } from "../../src/plate/upright/index.ts";
 import { keepAct } from "../../src/store/index.ts";
+import { groupOf, plate } from "../pipeline/sampleReadings.ts";
 
 let folder: string;
 beforeEach(() => {
@@ -107,6 +108,29 @@ describe("a run that is kept", () => {
     expect(asked).toContain("p7.jpg down");
     await run.renew();
     expect(asked).toHaveLength(21);
+  });
+
+  it("shows the pictures of the reading that counts, though a plate was tried another way up", async () => {
+    const logs = (p: number[]) => p.map(Math.log) as unknown as Standing;
+    const row = [1, 2, 3, 4].map(() => [[0.3, 5] as const]);
+    const read = async (_: string, { photos: [{ file, up }] }: PhotoGroup): Promise<GroupReading> => {
+      asked.push(up === undefined ? file : `${file} ${up}`);
+      const picture = { file, light: "uv254" as const, stain: null, width: 1, height: 1 };
+      const straightened = [{ ...picture, bytes: Uint8Array.of(up === undefined ? 1 : 2) }];
+      const few = file === "p2.jpg";
+      const one = groupOf(plate(file, few ? [[[0.6, 5]], [], [], []] : row), { straightened });
+      const way = { standing: logs(few ? [0.5, 0.02, 0.46, 0.02] : [0.998, 0.0005, 0.001, 0.0005]), turn: 0 as const };
+      return up === undefined ? { ...one, ways: [way] } : one;
+    };
+    const asked: string[] = [];
+    const run = keepRun({
+      ...{ folder, settings: { policy: "balance", want: null }, crew: { read, rehearse } },
+      ...{ arriving: () => new Set<string>(), onReading: () => undefined, onProgress: () => undefined },
+      onGroup: () => undefined,
+    });
+    await run.renew();
+    expect(asked).toContain("p2.jpg down");
+    expect(run.reading?.straightened.map(({ bytes }) => [...bytes])).toEqual([[1], [1], [1]]);
   });
 
   it("is read beside a journal that cannot be used, and read with it once that is mended", async () => {

@@ -1,15 +1,10 @@
 import { describe, expect, it } from "vitest";
 import type { LinePlaces, PlateReading } from "../../src/model/index.ts";
-import type { GroupReading, PhotoGroup, PlateRequest } from "../../src/pipeline/group.ts";
+import type { GroupReading, PhotoGroup } from "../../src/pipeline/group.ts";
 import { readTogether } from "../../src/pipeline/readTogether.ts";
 import { groupOf, line, plate } from "./sampleReadings.ts";
 
 const group = (file: string): PhotoGroup => ({ photos: [{ file, light: null, stain: null }], plates: null });
-
-function requestOf(listed: number, eluent: string): PlateRequest {
-  const untold = { laneNames: null, lanesLine: null, origin: null, front: null };
-  return { ...untold, listed, eluents: [eluent], shownBy: [{ photo: 0, place: 0 }] };
-}
 
 /** The sample plate stands on an origin of 0.9 and a front of 0.1; here its origin is read elsewhere, as its own spots would have it. */
 function misread(reading: PlateReading, origin: number): PlateReading {
@@ -29,13 +24,15 @@ const DOUBTFUL: LinePlaces = {
   front: [{ y: 0.1, sd: 0, probability: 1 }],
 };
 
-async function readAll(readings: readonly GroupReading[], eluents: readonly string[] = []) {
+async function readAll(readings: readonly GroupReading[], secondTime: readonly GroupReading[] = readings) {
   const asked: (readonly PhotoGroup[])[] = [];
   const result = await readTogether(
-    readings.map((_, i) => ({ ...group(`${i}.jpg`), plates: eluents[i] ? [requestOf(i, eluents[i])] : null })),
+    readings.map((_, i) => group(`${i}.jpg`)),
     async (some) => {
       asked.push(some);
-      return some.map(({ photos: [{ file }] }) => readings[Number.parseInt(file, 10)]);
+      return some.map(
+        ({ photos: [{ file }] }) => (asked.length > 1 ? secondTime : readings)[Number.parseInt(file, 10)],
+      );
     },
   );
   return { asked, result };
@@ -56,12 +53,22 @@ describe("plates of a run read together", () => {
   });
 
   it("say nothing of a plate that ran in another eluent", async () => {
-    const [one, other] = [clear, doubtful].map((read, listed) => ({
+    const ranIn = (read: GroupReading, eluent: string) => ({
       ...read,
-      plates: [{ ...read.plates[0], listed }],
-    }));
-    expect((await readAll([one, other], ["hexane/EtOAc 4:1", "hexane/EtOAc 4:1"])).asked).toHaveLength(2);
-    expect((await readAll([one, other], ["hexane/EtOAc 4:1", "hexane/EtOAc 1:1"])).asked).toHaveLength(1);
+      plates: read.plates.map((plate) => ({ ...plate, eluents: [eluent] })),
+    });
+    const one = ranIn(clear, "hexane/EtOAc 4:1");
+    expect((await readAll([one, ranIn(doubtful, "hexane/EtOAc 4:1")])).asked).toHaveLength(2);
+    expect((await readAll([one, ranIn(doubtful, "hexane/EtOAc 1:1")])).asked).toHaveLength(1);
+  });
+
+  it("keep what was read first where the second reading is lost, and the fault", async () => {
+    const gone: GroupReading = { photos: [], plates: [], findings: [], crashes: ["out of memory"] };
+    const { result } = await readAll([clear, doubtful], [clear, gone]);
+    expect(result[1].plates[0].reading.origin.y).toBe(0.78);
+    expect(result[1].plates[0].findings).toEqual([]);
+    expect(result[1].photos).toHaveLength(1);
+    expect(result[1].crashes).toEqual(["out of memory"]);
   });
 
   it("are read once where all is clear, or only one plate is there", async () => {

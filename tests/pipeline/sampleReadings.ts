@@ -83,6 +83,7 @@ export function groupOf(reading: PlateReading, listed: Partial<GroupPlate> = {})
     listed: null,
     laneNames: null,
     lanesLine: null,
+    eluents: [],
     reading,
     key: { photos: reading.photos.map((p) => p.file), place: 0 },
     places: placesOf(reading),

@@ -78,8 +78,8 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
   const used = new Set<string>();
   /** Groups, by the bytes of their photos, that a thread has decoded once: to read one as it was mended is quick. */
   const decoded = new Set<string>();
-  /** The groups of the last look with their pictures, by the names of their photos. */
-  const pictured = new Map<string, Promise<GroupReading>>();
+  /** The readings of the last look with their pictures, by their photos: a group may be read in more ways than the one taken. */
+  const pictured = new Map<GroupReading["photos"], Promise<GroupReading>>();
   let groups: readonly GroupReading[] = [];
   let reading: RunReading | null = null;
   let soFar: ShownReading | null = null;
@@ -142,8 +142,9 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
       kept.delete(group.whole);
       kept.set(group.whole, one);
       used.add(group.whole);
-      pictured.set(filesOf(asked), one.full());
+      const full = one.full();
       const result = await one.read;
+      pictured.set(result.photos, full);
       if (one.untold) onGroup(result);
       one.untold = false;
       done += group.own.length;
@@ -190,7 +191,7 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
     const read = await readTogether(runGroups(input, settings), readGroups);
     for (const key of [...kept.keys()].slice(0, -used.size - EARLIER)) kept.delete(key);
     const decided = decideRun(input, settings, read);
-    const shown = await Promise.all(read.map((group) => pictured.get(filesOf(group)) ?? group));
+    const shown = await Promise.all(read.map((group) => pictured.get(group.photos) ?? group));
     reading = { ...decided, ...runPictures(input, shown) };
     groups = read;
     soFar = null;
@@ -257,10 +258,6 @@ export function keepRun(ports: KeptRunPorts): KeptRun {
       onReading(reading);
     },
   };
-}
-
-function filesOf({ photos }: { readonly photos: readonly { readonly file: string }[] }): string {
-  return photos.map((p) => p.file).join("\n");
 }
 
 function digest(value: unknown): string {

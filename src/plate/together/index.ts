@@ -46,7 +46,7 @@ const CLEAR = 0.99;
 /** What a plate says of others counts with this power of how sure its lines are: two that are both unsure must not agree on an error. */
 const TRUST = 4;
 /** Spots of one plate lie off together: each counts by this share of one that stands for itself. */
-const INDEPENDENT = 0.45;
+export const INDEPENDENT = 0.45;
 /** Spots less likely are not followed. */
 const FOLLOWED = 0.3;
 /** The solvent is not thought to have run a shorter way, as a share of the height. */
