@@ -93,6 +93,7 @@ export interface StraightenedPicture extends JpegBytes {
 
 /** How a plate seems to stand in a photo, and how it was turned. */
 export interface PlateWay {
+  readonly file: string;
   readonly standing: Standing;
   readonly turn: Turn;
 }

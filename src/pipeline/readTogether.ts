@@ -21,7 +21,7 @@ export async function readTogether(
   groups: readonly PhotoGroup[],
   readGroups: ReadGroups,
 ): Promise<readonly GroupReading[]> {
-  const alone = await standOnTracks(await readStandingAlike(groups, readGroups), readGroups);
+  const alone = await standOnTracks(groups, await readStandingAlike(groups, readGroups), readGroups);
   const lines = linesOfAll(alone.readings);
   const moved = [...lines.values()].filter((one) => one.moved);
   const again = alone.groups.flatMap((group, i) => {

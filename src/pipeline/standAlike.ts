@@ -40,7 +40,7 @@ export async function readStandingAlike(groups: readonly PhotoGroup[], readGroup
       const one = turned(i);
       if (one === undefined) return turns[i]?.sure ? withoutDoubt(reading) : reading;
       const read = second[again.indexOf(one)];
-      const ways = first[i].ways?.map(({ standing }) => ({ standing, turn: one.turn }));
+      const ways = first[i].ways?.map((way) => ({ ...way, turn: one.turn }));
       return { ...read, ways, findings: [...read.findings, ...turnedLikeOthers(groups[i], one.turn)] };
     }),
   };
@@ -63,7 +63,7 @@ function turnsOf(readings: readonly GroupReading[]): (UprightTurn | null)[] {
 }
 
 /** How all plates of a group were turned, or null where they differ, or somebody said how they stand. */
-export function usedTurn({ ways = [] }: GroupReading): Turn | null {
+function usedTurn({ ways = [] }: GroupReading): Turn | null {
   return ways.length > 0 && ways.every(({ turn }) => turn === ways[0].turn) ? ways[0].turn : null;
 }
 

@@ -1,12 +1,11 @@
-import { type Finding, FRONT_SIDES, type PlateReading } from "../model/index.ts";
+import { type Finding, FRONT_SIDES, type FrontSide, type PlateReading } from "../model/index.ts";
 import { INDEPENDENT, runOn, type TrackedPlate } from "../plate/together/index.ts";
-import { standingTogether, TURNS, type Turn } from "../plate/upright/index.ts";
-import type { GroupReading, PhotoGroup } from "./group.ts";
-import { standing } from "./groupPhotos.ts";
+import { standingTogether, TURNS, type Turn, turnedBy } from "../plate/upright/index.ts";
+import type { GroupReading, PhotoGroup, PlateWay } from "./group.ts";
 import { nameLanes } from "./nameLanes.ts";
 import { ranIn } from "./ranAlike.ts";
 import type { ReadGroups } from "./run.ts";
-import { type ReadAlike, usedTurn, WAY_UP_BY_OTHERS } from "./standAlike.ts";
+import { type ReadAlike, WAY_UP_BY_OTHERS } from "./standAlike.ts";
 import { WAY_UP_UNSURE } from "./standUpright.ts";
 
 /** Plates whose spots run on no better, in the mean, or that show no more spots, may stand another way up. */
@@ -25,46 +24,80 @@ const LIKELIER = 2;
 /**
  * Plates that may stand another way up than they were read, and whose spots do not run on from those of the others: they are read
  * that way too, and stand as their spots run on better. A plate that is upside down shows few spots, and those where no other has any.
+ * @param groups as they were before any was turned like the others
  */
-export async function standOnTracks({ groups, readings }: ReadAlike, readGroups: ReadGroups): Promise<ReadAlike> {
-  const tries = groups.flatMap((group, i) => {
-    const turn = otherTurn(readings, i);
-    return turn === null ? [] : [{ i, turn, group: standing(group, FRONT_SIDES[turn]) }];
-  });
-  if (tries.length === 0) return { groups, readings };
+export async function standOnTracks(
+  groups: readonly PhotoGroup[],
+  alike: ReadAlike,
+  readGroups: ReadGroups,
+): Promise<ReadAlike> {
+  const { readings } = alike;
+  const tries = groups.flatMap((group, i) =>
+    othersOf(readings, i).map((other) => ({ i, ...other, group: stood(group, other.ways) })),
+  );
+  if (tries.length === 0) return alike;
   const second = await readGroups(tries.map(({ group }) => group));
-  const better = tries.flatMap((one, k) => {
-    const before = readings[one.i];
-    const told = standingTogether(before.ways!.map((way) => way.standing));
-    const other = readings.map((reading, i) => (i === one.i ? second[k] : reading));
-    const after = runsOn(other, one.i);
+  const better = new Map<
+    number,
+    { readonly group: PhotoGroup; readonly reading: GroupReading; readonly gained: number }
+  >();
+  for (const [k, { i, likelier, group, ways }] of tries.entries()) {
+    const other = readings.map((reading, j) => (j === i ? second[k] : reading));
+    const after = runsOn(other, i);
     const gained =
-      INDEPENDENT * (after.sum - runsOn(readings, one.i).sum) +
-      OWN * (told[one.turn] - told[usedTurn(before)!]) +
+      INDEPENDENT * (after.sum - runsOn(readings, i).sum) +
+      OWN * likelier +
       logLines(second[k]) -
-      logLines(before);
+      logLines(readings[i]);
     const runsWell = after.spots > 0 && after.sum >= WELL * after.spots;
-    return gained > LIKELIER && runsWell ? [{ ...one, reading: turned(second[k], one.turn, groups[one.i]) }] : [];
-  });
-  const taken = (i: number) => better.find((one) => one.i === i);
+    if (gained <= Math.max(LIKELIER, better.get(i)?.gained ?? LIKELIER) || !runsWell) continue;
+    better.set(i, { group, gained, reading: turned(second[k], ways) });
+  }
   return {
-    groups: groups.map((group, i) => taken(i)?.group ?? group),
-    readings: readings.map((reading, i) => taken(i)?.reading ?? reading),
+    groups: alike.groups.map((group, i) => better.get(i)?.group ?? group),
+    readings: readings.map((reading, i) => better.get(i)?.reading ?? reading),
   };
 }
 
-/** The other turn that is worth trying, or null where the plates stand well, or nothing can be said. */
-function otherTurn(readings: readonly GroupReading[], i: number): Turn | null {
-  const reading = readings[i];
-  const used = usedTurn(reading);
-  if (used === null || reading.plates.length === 0) return null;
+/** Another way that the plates of a group may stand: how much likelier it is by what they show themselves (ln), and how each stands so. */
+interface OtherWay {
+  readonly likelier: number;
+  readonly ways: readonly PlateWay[];
+}
+
+/** The other ways that are worth trying; none where the plates stand well, or nothing can be said. */
+function othersOf(readings: readonly GroupReading[], i: number): OtherWay[] {
+  const { plates, ways = [] } = readings[i];
+  // The plates of one photo are told to stand alike.
+  const apart = ways.some((way) => ways.some(({ file, turn }) => file === way.file && turn !== way.turn));
+  if (ways.length === 0 || plates.length === 0 || apart) return [];
   const { sum, spots, lanes } = runsOn(readings, i);
-  if (lanes === 0) return null;
-  const unsure = reading.plates.some((plate) => plate.reading.linesSure < POOR.linesSure);
-  if (spots > POOR.spots && sum >= POOR.runsOn * spots && !unsure) return null;
-  const told = standingTogether(reading.ways!.map((way) => way.standing));
-  const others = TURNS.filter((turn) => turn !== used && told[turn] - told[used] > UNLIKELY);
-  return others.length === 0 ? null : others.reduce((a, b) => (told[b] > told[a] ? b : a));
+  if (lanes === 0) return [];
+  const unsure = plates.some((plate) => plate.reading.linesSure < POOR.linesSure);
+  if (spots > POOR.spots && sum >= POOR.runsOn * spots && !unsure) return [];
+  // Photos that were found to be turned against each other stay so.
+  const told = standingTogether(ways.map(({ standing, turn }) => turnedBy(standing, turn)));
+  return TURNS.slice(1).flatMap((more) => {
+    const likelier = told[more] - told[0];
+    if (likelier <= UNLIKELY) return [];
+    return [{ likelier, ways: ways.map((way) => ({ ...way, turn: ((way.turn + more) & 3) as Turn })) }];
+  });
+}
+
+function stood(group: PhotoGroup, ways: readonly PlateWay[]): PhotoGroup {
+  const sides = sidesOf(ways);
+  return {
+    ...group,
+    photos: group.photos.map((photo) => {
+      const up = sides.get(photo.file);
+      return up === undefined ? photo : { ...photo, up };
+    }),
+  };
+}
+
+/** Where the front points in each photo. */
+function sidesOf(ways: readonly PlateWay[]): Map<string, FrontSide> {
+  return new Map(ways.map(({ file, turn }) => [file, FRONT_SIDES[turn]]));
 }
 
 /** ln of how likely the lines of all plates of a group are right: one that is upside down seldom shows clear ones. */
@@ -89,12 +122,12 @@ export function tracked({ linesSure, lanes }: PlateReading): TrackedPlate {
   return { linesSure, lanes: lanes.map(({ fraction, label, spots }) => ({ tube: fraction, label, spots })) };
 }
 
-function turned(reading: GroupReading, turn: Turn, { photos }: PhotoGroup): GroupReading {
-  const findings: Finding[] = photos.map(({ file }) => ({
+function turned(reading: GroupReading, ways: readonly PlateWay[]): GroupReading {
+  const findings: Finding[] = [...sidesOf(ways)].map(([photo, side]) => ({
     code: "way-up-by-spots",
-    message: `Which way up the plate stands is not clear from this photo; it is read with its solvent front ${FRONT_SIDES[turn]}, for so its spots run on from those of the other plates.`,
+    message: `Which way up the plate stands is not clear from this photo; it is read with its solvent front ${side}, for so its spots run on from those of the other plates.`,
     remedy: "If that is wrong, write up: left, right, down or up beside the photo in run.yaml.",
-    where: { photo: file },
+    where: { photo },
   }));
   const settled = [WAY_UP_UNSURE, WAY_UP_BY_OTHERS];
   return { ...reading, findings: [...reading.findings.filter(({ code }) => !settled.includes(code)), ...findings] };

@@ -39,7 +39,7 @@ export function standUpright(photos: readonly SeenPhoto[], told: FrontSide | nul
     const plates = alike ? orderOf(photo.plates, own[0].turn).map((i) => turned[i]) : turned;
     const unsure = own.find(({ sure }) => !sure);
     const findings = unsure ? [...photo.findings, wayUpUnsure(photo.file, unsure.turn)] : photo.findings;
-    const kept = ways?.map(({ standing, turn }): PlateWay => ({ standing, turn }));
+    const kept = ways?.map(({ standing, turn }): PlateWay => ({ file: photo.file, standing, turn }));
     return { ...photo, plates, ...(kept && { ways: kept }), findings };
   });
 }
@@ -56,7 +56,7 @@ export interface Known {
 function waysOf(
   photos: readonly SeenPhoto[],
   { lanesOf = () => null, together = () => false }: Known,
-): (UprightTurn & PlateWay)[][] {
+): (UprightTurn & Omit<PlateWay, "file">)[][] {
   const standings = photos.map(({ picture, plates, file }) => {
     const orders = TURNS.map((turn) => orderOf(plates, turn));
     return plates.map(({ quad }, i) => standingOf(picture, quad, (turn) => lanesOf(file, orders[turn].indexOf(i))));

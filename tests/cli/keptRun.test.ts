@@ -90,8 +90,8 @@ describe("a run that is kept", () => {
       asked.push(up === undefined ? file : `${file} ${up}`);
       const unclear = file === "p7.jpg";
       const way = unclear
-        ? { standing: standing([0.3, 0.05, 0.6, 0.05]), turn: 0 as const }
-        : { standing: standing([0.01, 0.01, 0.97, 0.01]), turn: 2 as const };
+        ? { file, standing: standing([0.3, 0.05, 0.6, 0.05]), turn: 0 as const }
+        : { file, standing: standing([0.01, 0.01, 0.97, 0.01]), turn: 2 as const };
       return { photos: [], plates: [], findings: [], crashes: [], ways: up === undefined ? [way] : [] };
     };
     const run = keepRun({
@@ -119,7 +119,11 @@ describe("a run that is kept", () => {
       const straightened = [{ ...picture, bytes: Uint8Array.of(up === undefined ? 1 : 2) }];
       const few = file === "p2.jpg";
       const one = groupOf(plate(file, few ? [[[0.6, 5]], [], [], []] : row), { straightened });
-      const way = { standing: logs(few ? [0.5, 0.02, 0.46, 0.02] : [0.998, 0.0005, 0.001, 0.0005]), turn: 0 as const };
+      const way = {
+        file,
+        standing: logs(few ? [0.5, 0.02, 0.46, 0.02] : [0.998, 0.0005, 0.001, 0.0005]),
+        turn: 0 as const,
+      };
       return up === undefined ? { ...one, ways: [way] } : one;
     };
     const asked: string[] = [];

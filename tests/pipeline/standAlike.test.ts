@@ -24,7 +24,7 @@ const doubt = (file: string) => ({
 });
 
 function reading(file: string, standing: Standing | null, turn: Turn): GroupReading {
-  const ways = standing === null ? {} : { ways: [{ standing, turn }] };
+  const ways = standing === null ? {} : { ways: [{ file, standing, turn }] };
   const findings = standing !== null && UNSURE.includes(standing) ? [doubt(file)] : [];
   return { photos: [], plates: [], findings, crashes: [], ...ways };
 }
@@ -71,7 +71,7 @@ describe("plates of a run", () => {
       async (some) => {
         asked.push(some);
         return some.map(({ photos: [{ file }] }) => {
-          const ways = stand[Number.parseInt(file, 10)].map(([standing, turn]) => ({ standing, turn }));
+          const ways = stand[Number.parseInt(file, 10)].map(([standing, turn]) => ({ file, standing, turn }));
           return { photos: [], plates: [], findings: [], crashes: [], ways };
         });
       },
