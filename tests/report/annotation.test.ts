@@ -1,6 +1,7 @@
 import { DOMParser } from "@xmldom/xmldom";
 import sharp from "sharp";
 import { describe, expect, it } from "vitest";
+import { composeSvg, shrinkToJpeg } from "../../src/codec/index.ts";
 import { PlatepoolError, type Result } from "../../src/model/index.ts";
 import { strokeText, strokeTextWidth } from "../../src/report/annotation/strokeFont.ts";
 import { annotationSvg } from "../../src/report/index.ts";
@@ -58,14 +59,16 @@ function plain(change: Partial<Result["plates"][number]> = {}): Result {
   };
 }
 
+const WHOLE = { width: 1000, height: 1000 };
+const HALF = { width: 500, height: 500 };
+
 describe("annotationSvg", () => {
   it("is well-formed XML of paths alone, as large as the picture", () => {
     for (const scale of [1, 2.5, 7]) {
-      const svg = annotationSvg(sampleResult(), "p1-254.jpg", scale);
+      const [w, h] = [3000, 4000].map((v) => Math.round(v / scale));
+      const svg = annotationSvg(sampleResult(), "p1-254.jpg", { width: w, height: h });
       const root = wellFormed(svg).documentElement!;
-      expect([root.getAttribute("width"), root.getAttribute("height")]).toEqual(
-        [3000, 4000].map((v) => String(Math.round(v / scale))),
-      );
+      expect([root.getAttribute("width"), root.getAttribute("height")]).toEqual([String(w), String(h)]);
       const names = new Set(Array.from(root.getElementsByTagName("*")).map((e) => e.tagName));
       expect([...names].sort()).toEqual(["g", "path"]);
       expect(svg).not.toMatch(/NaN|Infinity|undefined|url\(|href/);
@@ -73,7 +76,7 @@ describe("annotationSvg", () => {
   });
 
   it("puts the spot, the lines and the outline where they lie in the photo", () => {
-    const shapes = paths(annotationSvg(plain(), "a.jpg", 2));
+    const shapes = paths(annotationSvg(plain(), "a.jpg", HALF));
     const outline = shapes.find((s) => s.stroke === "#ffffff" && s.points.length === 4);
     expect(outline?.points).toEqual([
       [100, 50],
@@ -91,7 +94,7 @@ describe("annotationSvg", () => {
 
   it("bends the front as it was found and dashes it where it was assumed", () => {
     const front = { y: 0.1, tilt: 0.02, bow: 0.04, source: "assumed" as const };
-    const shapes = paths(annotationSvg(plain({ front }), "a.jpg", 1)).filter(
+    const shapes = paths(annotationSvg(plain({ front }), "a.jpg", WHOLE)).filter(
       (s) => s.points.length === 25 && s.points[12][1] < 500,
     );
     expect(shapes).toHaveLength(2);
@@ -110,13 +113,15 @@ describe("annotationSvg", () => {
 
   it("follows a lane that drifts as it rises", () => {
     const lane = { index: 1, label: "7", fraction: 7, x: 0.5, drift: 0.25, spots: [] };
-    const [, centre] = paths(annotationSvg(plain({ lanes: [lane] }), "a.jpg", 1)).filter((s) => s.points.length === 9);
+    const [, centre] = paths(annotationSvg(plain({ lanes: [lane] }), "a.jpg", WHOLE)).filter(
+      (s) => s.points.length === 9,
+    );
     expect(centre.points[0]).toEqual([400, 820]);
     expect(centre.points[8]).toEqual([480, 180]);
   });
 
   it("shows on a machine without fonts: the rasteriser draws the spot's ring in its colour", async () => {
-    const svg = annotationSvg(plain(), "a.jpg", 1);
+    const svg = annotationSvg(plain(), "a.jpg", WHOLE);
     const { data, info } = await sharp(Buffer.from(svg)).raw().toBuffer({ resolveWithObject: true });
     const ring = 400 + 0.1 * 0.62 * 400;
     const at = (500 * info.width + Math.round(ring)) * info.channels;
@@ -128,7 +133,7 @@ describe("annotationSvg", () => {
     const [lane] = plain().plates[0].lanes;
     const unnamed = (confidence: number) => {
       const spots = lane.spots.map((s) => ({ ...s, component: null, confidence }));
-      return paths(annotationSvg(plain({ lanes: [{ ...lane, label: "", spots }] }), "a.jpg", 1));
+      return paths(annotationSvg(plain({ lanes: [{ ...lane, label: "", spots }] }), "a.jpg", WHOLE));
     };
     expect(unnamed(0.4)).toHaveLength(unnamed(0.6).length - 2);
     expect(unnamed(0.4).filter((s) => s.stroke === "#BBBBBB")).toHaveLength(1);
@@ -143,7 +148,7 @@ describe("annotationSvg", () => {
       [0.5, 0.02],
     ]) {
       const spots = [{ ...lane.spots[0], x, y, width_x: 0.05, width_rf: 0.05 }];
-      const svg = annotationSvg(plain({ lanes: [{ ...lane, label: "", spots }] }), "a.jpg", 1);
+      const svg = annotationSvg(plain({ lanes: [{ ...lane, label: "", spots }] }), "a.jpg", WHOLE);
       const shapes = paths(svg);
       const ring = shapes.find((s) => s.stroke === "#EE6677")!.points;
       const label = shapes.at(-1)!.points;
@@ -156,10 +161,25 @@ describe("annotationSvg", () => {
     }
   });
 
+  it("can be laid over the shrunk photo whatever its sides", async () => {
+    // 900 x 1600 is 788 x 1400 when shrunk, and 1600 / (900 / 788) rounds to 1401
+    for (const [width, height] of [
+      [900, 1600],
+      [1600, 901],
+      [1237, 2003],
+    ]) {
+      const small = await shrinkToJpeg({ width, height, data: new Uint8Array(3 * width * height) }, 1400, 82);
+      const result = plain();
+      const photos = [{ ...result.photos[0], width, height }];
+      const drawn = await composeSvg(small.bytes, annotationSvg({ ...result, photos }, "a.jpg", small));
+      expect(await sharp(drawn).metadata()).toMatchObject({ width: small.width, height: small.height });
+    }
+  });
+
   it("refuses a photo it does not know, in one line", () => {
-    expect(() => annotationSvg(plain(), "b.jpg", 1)).toThrow(PlatepoolError);
-    expect(() => annotationSvg(plain(), "b.jpg", 1)).toThrow(/^b\.jpg: [^\n]+$/);
-    expect(() => annotationSvg(plain(), "a.jpg", 0)).toThrow(PlatepoolError);
+    expect(() => annotationSvg(plain(), "b.jpg", WHOLE)).toThrow(PlatepoolError);
+    expect(() => annotationSvg(plain(), "b.jpg", WHOLE)).toThrow(/^b\.jpg: [^\n]+$/);
+    expect(() => annotationSvg(plain(), "a.jpg", { width: 0, height: 0 })).toThrow(PlatepoolError);
   });
 
   it("leaves out a plate whose corners are no quadrilateral", () => {
@@ -170,7 +190,7 @@ describe("annotationSvg", () => {
       [2, 0],
       [3, 0],
     ] as const;
-    const svg = annotationSvg({ ...result, photos: [{ ...result.photos[0], corners: [flat] }] }, "a.jpg", 1);
+    const svg = annotationSvg({ ...result, photos: [{ ...result.photos[0], corners: [flat] }] }, "a.jpg", WHOLE);
     expect(paths(svg)).toEqual([]);
   });
 });

@@ -26,9 +26,8 @@ export async function writeResults(
   const names = annotatedNames(files);
   let drawn = 0;
   const drawing = Promise.all(
-    reading.photos.map(async ({ file, width, bytes }) => {
-      const scale = reading.result.photos.find((p) => p.file === file)!.width / width;
-      const svg = annotationSvg(reading.result, file, scale);
+    reading.photos.map(async ({ file, width, height, bytes }) => {
+      const svg = annotationSvg(reading.result, file, { width, height });
       await results.write(names.get(file)!, await pool.run({ kind: "annotate", photo: bytes, svg }));
       progress.step(++drawn, reading.photos.length, "photos drawn");
     }),

@@ -9,19 +9,22 @@ import { strokeText } from "./strokeFont.ts";
  * The reading of one photo as an overlay of its size: plate outline, origin, front, lanes, spots with component and Rf,
  * lane labels. Paths only, lettering too, so that it can be rasterised on a machine without fonts.
  * @param file `ResultPhoto.file`
- * @param scale original pixels per pixel of the picture, > 0
+ * @param picture the size in pixels of the picture it is laid over, and so its own, > 0
  * @throws PlatepoolError `photo-unknown` where the result has no such photo, or one whose size is not known
  */
-export function annotationSvg(result: Result, file: string, scale: number): string {
+export function annotationSvg(
+  result: Result,
+  file: string,
+  { width, height }: { readonly width: number; readonly height: number },
+): string {
   const photo = result.photos.find((p) => p.file === file);
-  if (!photo || photo.width <= 0 || photo.height <= 0 || !(scale > 0)) {
+  if (!photo || photo.width <= 0 || photo.height <= 0 || !(width > 0 && height > 0)) {
     throw new PlatepoolError(
       "photo-unknown",
       `${file}: no picture of this name was read, so nothing can be drawn on it.`,
     );
   }
-  const width = Math.max(1, Math.round(photo.width / scale));
-  const height = Math.max(1, Math.round(photo.height / scale));
+  const scale = photo.width / width;
   const palette = paletteOf(result.components.map((c) => c.id));
   return markup`<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}">${annotation(result, photo, scale, palette)}</svg>`
     .text;

@@ -17,8 +17,8 @@ for (const [name, options] of Object.entries(cases)) {
   console.log(name, `${(html.length / 1024).toFixed(0)} kB`);
   if (name !== "report") continue;
   for (const photo of input.result.photos.filter((p) => p.status === "read").slice(0, 2)) {
-    const scale = photo.width / 1400;
-    const overlay = Buffer.from(annotationSvg(input.result, photo.file, scale));
+    const size = { width: 1400, height: Math.round((1400 * photo.height) / photo.width) };
+    const overlay = Buffer.from(annotationSvg(input.result, photo.file, size));
     const under = Buffer.from(samplePhoto(input.result, photo.file, 1400));
     await sharp(under)
       .composite([{ input: overlay }])
