@@ -52,13 +52,13 @@ function turnsOf(readings: readonly GroupReading[]): (UprightTurn | null)[] {
   const standings = shown.map((r) => standingTogether(r.ways!.map((way) => way.standing)));
   // Groups whose own photos are turned differently, as what stands out on them shows, tell that this run was not taken from one side.
   const mixed = readings.filter((r) => !shown.includes(r)).flatMap(({ ways = [] }) => ways.map((way) => way.standing));
-  const common = uprightTurns([...standings, ...mixed], [], "plate");
+  const common = uprightTurns([...standings, ...mixed]);
   const likeliest = likeliestTurn([...standings, ...mixed]);
   return readings.map((reading) => {
     const of = shown.indexOf(reading);
     if (shown.length < 2 || of < 0) return null;
     if (common[of].sure) return common[of];
-    return goesItsOwnWay(standings[of], likeliest, "plate") ? null : { turn: likeliest, sure: false };
+    return goesItsOwnWay(standings[of], likeliest) ? null : { turn: likeliest, sure: false };
   });
 }
 

@@ -36,27 +36,37 @@ export async function standOnTracks(
     othersOf(readings, i).map((other) => ({ i, ...other, group: stood(group, other.ways) })),
   );
   if (tries.length === 0) return alike;
-  const second = await readGroups(tries.map(({ group }) => group));
-  const better = new Map<
-    number,
-    { readonly group: PhotoGroup; readonly reading: GroupReading; readonly gained: number }
-  >();
-  for (const [k, { i, likelier, group, ways }] of tries.entries()) {
-    const other = readings.map((reading, j) => (j === i ? second[k] : reading));
-    const after = runsOn(other, i);
-    const gained =
-      INDEPENDENT * (after.sum - runsOn(readings, i).sum) +
-      OWN * likelier +
-      logLines(second[k]) -
-      logLines(readings[i]);
-    const runsWell = after.spots > 0 && after.sum >= WELL * after.spots;
-    if (gained <= Math.max(LIKELIER, better.get(i)?.gained ?? LIKELIER) || !runsWell) continue;
-    better.set(i, { group, gained, reading: turned(second[k], ways) });
+  const read = await readGroups(tries.map(({ group }) => group));
+  let open = tries.map((one, k) => ({ ...one, reading: read[k] }));
+  const [stands, now] = [[...alike.groups], [...readings]];
+  // The clearest first: what stands wrongly misleads about the others.
+  while (open.length > 0) {
+    const gains = open.map((one) => gainedBy(one, now));
+    const most = Math.max(...gains);
+    if (most <= LIKELIER) break;
+    const { i, group, reading, ways } = open[gains.indexOf(most)];
+    stands[i] = group;
+    now[i] = turned(reading, ways);
+    open = open.filter((one) => one.i !== i);
   }
-  return {
-    groups: alike.groups.map((group, i) => better.get(i)?.group ?? group),
-    readings: readings.map((reading, i) => better.get(i)?.reading ?? reading),
-  };
+  return { groups: stands, readings: now };
+}
+
+/** By how much all together is likelier (ln) where a group stands another way; minus infinity where its spots do not run on well then. */
+function gainedBy({ i, reading, likelier }: OtherWay & Tried, readings: readonly GroupReading[]): number {
+  const after = runsOn(
+    readings.map((before, j) => (j === i ? reading : before)),
+    i,
+  );
+  if (after.spots === 0 || after.sum < WELL * after.spots) return Number.NEGATIVE_INFINITY;
+  const gained = INDEPENDENT * (after.sum - runsOn(readings, i).sum) + OWN * likelier;
+  return gained + logLines(reading) - logLines(readings[i]);
+}
+
+/** A group, by its index, as it was read another way up. */
+interface Tried {
+  readonly i: number;
+  readonly reading: GroupReading;
 }
 
 /** Another way that the plates of a group may stand: how much likelier it is by what they show themselves (ln), and how each stands so. */

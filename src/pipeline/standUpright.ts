@@ -8,6 +8,7 @@ import {
   type ToldLanes,
   TURNS,
   type Turn,
+  turnBesideOthers,
   turnedBy,
   turnQuad,
   type UprightTurn,
@@ -71,18 +72,13 @@ function waysOf(
       ),
     ),
   );
-  const sides = crosswise(heads.map((i) => photos[i]));
-  const turns = uprightTurns(
-    shown.flat(),
-    shown.flatMap((plates, k) => plates.map(() => sides[k])),
-  );
-  const ofHeads = shown.map((plates) => turns.splice(0, plates.length));
+  const turns = uprightTurns(shown.map(standingTogether), crosswise(heads.map((i) => photos[i])));
   return photos.map((_, i) => {
     const { of, turn, plates } = ties[i];
-    const own = ofHeads[heads.indexOf(of)];
+    const head = heads.indexOf(of);
     return standings[i].map((standing, which) => {
-      const { sure, turn: common } = own[plates.indexOf(which)];
-      return { standing, sure, turn: ((common + turn) & 3) as Turn };
+      const { sure, turn: own } = turnBesideOthers(shown[head][plates.indexOf(which)], turns[head]);
+      return { standing, sure, turn: ((own + turn) & 3) as Turn };
     });
   });
 }

@@ -43,12 +43,11 @@ const CLEARER = 0.9;
 const DOUBT = 0.5;
 /**
  * A photo goes its own way against others of the same plate, and a plate against others of its run, where it is this much surer: a plate
- * is mostly left lying while the lamp is changed.
+ * is mostly left lying while the lamp is changed, and a run taken from one side.
  */
-const OWN_WAY = { photo: Math.log(100), plate: Math.log(30) } as const;
-
-/** Whether what is weighed together are photos of one plate, or plates of one run. */
-export type Among = keyof typeof OWN_WAY;
+const OWN_WAY = Math.log(30);
+/** The same for a plate against those that lie beside it in one photo. */
+const BESIDE = Math.log(1000);
 
 /**
  * How a plate may stand in a photo: what speaks for an origin at each of its four sides, how figures on it are turned and, where its
@@ -90,23 +89,18 @@ function weigh<K extends string>(weights: Readonly<Record<K, number>>, signs: Re
 /**
  * The turns that set plates upright which were photographed together. They are taken to stand alike, so that a clear one
  * speaks for a poor one, unless one of them is clearly turned another way.
- * @param standings one per plate and photo
+ * @param standings one per photo, or per plate
  * @param crosswise which of them are seen, by their plates' shape, to stand a quarter turn from the others, to either side;
  *   left out: none. Those and the others must come to fit, unless what is on them speaks clearly against it.
- * @param among what they are
  */
-export function uprightTurns(
-  standings: readonly Standing[],
-  crosswise: readonly boolean[] = [],
-  among: Among = "photo",
-): UprightTurn[] {
+export function uprightTurns(standings: readonly Standing[], crosswise: readonly boolean[] = []): UprightTurn[] {
   const of = (side: boolean) => standingTogether(standings.filter((_, i) => (crosswise[i] ?? false) === side));
   if (crosswise.includes(true) && quartersApart(of(false), of(true)) > MISLED) {
     const [along, across] = [fitting(of(false), of(true)), fitting(of(true), of(false))];
-    return standings.map((one, i) => ownOrCommon(one, decide(crosswise[i] ? across : along, LYING), among, true));
+    return standings.map((one, i) => ownOrCommon(one, decide(crosswise[i] ? across : along, LYING), true));
   }
   const common = decide(standingTogether(standings));
-  return standings.map((one) => ownOrCommon(one, common, among));
+  return standings.map((one) => ownOrCommon(one, common));
 }
 
 /**
@@ -118,16 +112,22 @@ export function likeliestTurn(standings: readonly Standing[]): Turn {
   return together.indexOf(Math.max(...together)) as Turn;
 }
 
-function ownOrCommon(one: Standing, common: UprightTurn, among: Among, crosswise = false): UprightTurn {
+function ownOrCommon(one: Standing, common: UprightTurn, crosswise = false): UprightTurn {
   const own = decide(one);
   if (crosswise && own.turn % 2 !== common.turn % 2) return common;
-  return goesItsOwnWay(one, common.turn, among) ? own : common;
+  return goesItsOwnWay(one, common.turn) ? own : common;
+}
+
+/** The turn of a plate of a photo, all plates of which are taken to stand alike, unless it plainly does not. */
+export function turnBesideOthers(one: Standing, photo: UprightTurn): UprightTurn {
+  const own = decide(one);
+  return own.sure && one[own.turn] - one[photo.turn] > BESIDE ? own : photo;
 }
 
 /** True where a plate stands another way than the others are turned, and that is plain. */
-export function goesItsOwnWay(one: Standing, others: Turn, among: Among): boolean {
+export function goesItsOwnWay(one: Standing, others: Turn): boolean {
   const own = decide(one);
-  return own.sure && one[own.turn] - one[others] > OWN_WAY[among];
+  return own.sure && one[own.turn] - one[others] > OWN_WAY;
 }
 
 /** Probability that two plates stand a quarter turn apart, each looked at by itself. */

@@ -6,6 +6,7 @@ import {
   type Standing,
   standingOf,
   type Turn,
+  turnBesideOthers,
   turnQuad,
   uprightTurns,
 } from "../../../src/plate/upright/index.ts";
@@ -97,17 +98,17 @@ describe("a plate's way up", () => {
     const leaning = log(0.15, 0.7, 0.05, 0.1);
     expect(likeliestTurn([leaning, leaning, leaning])).toBe(1);
     expect(likeliestTurn([log(0.3, 0.2, 0.4, 0.1), log(0.35, 0.2, 0.35, 0.1)])).toBe(0);
-    expect(goesItsOwnWay(log(0.9999, 0.00003, 0.00004, 0.00003), 1, "plate")).toBe(true);
-    expect(goesItsOwnWay(log(0.6, 0.2, 0.1, 0.1), 1, "plate")).toBe(false);
+    expect(goesItsOwnWay(log(0.9999, 0.00003, 0.00004, 0.00003), 1)).toBe(true);
+    expect(goesItsOwnWay(log(0.6, 0.2, 0.1, 0.1), 1)).toBe(false);
   });
 
-  it("is kept by a plate against its run at lower odds than by a photo against others of the plate", () => {
+  it("is kept against others that are not as sure, but hardly against a plate beside it in the photo", () => {
     const fifty = log(0.0196, 0.0001, 0.9802, 0.0001);
-    expect(goesItsOwnWay(fifty, 0, "plate")).toBe(true);
-    expect(goesItsOwnWay(fifty, 0, "photo")).toBe(false);
+    expect(goesItsOwnWay(fifty, 0)).toBe(true);
     const upright = log(0.998, 0.0005, 0.001, 0.0005);
-    const down = (among: "photo" | "plate") => uprightTurns([fifty, upright, upright], [], among)[0].turn;
-    expect([down("plate"), down("photo")]).toEqual([2, 0]);
+    expect(uprightTurns([fifty, upright, upright]).map((t) => t.turn)).toEqual([2, 0, 0]);
+    expect(turnBesideOthers(fifty, { turn: 0, sure: true }).turn).toBe(0);
+    expect(turnBesideOthers(log(0.0001, 0.0001, 0.9997, 0.0001), { turn: 0, sure: true }).turn).toBe(2);
   });
 
   it("is left alone, with a doubt, where the signs are half clear", () => {
