@@ -56,21 +56,22 @@ const SURE_OF_LIGHT = 0.6;
 /**
  * Decodes a photo and finds the plates in it.
  * @param count plates it should show; null: nobody said
- * @param shape of its plates, standing or lying, where another photo shows it; null: any
+ * @param shapes of its plates, standing or lying, where another photo shows them; empty: any
  */
 export async function lookAt(
   photo: GroupPhoto,
   load: (file: string) => Promise<Uint8Array>,
   count: number | null,
-  shape: ShapeRange | null,
+  shapes: readonly ShapeRange[],
 ): Promise<SeenPhoto | RejectedPhoto> {
   const { file } = photo;
   try {
     const { picture, width, height, scale } = await decodePhoto(await load(file), file, { maxLongSide: READ_SIDE });
-    const ofShape = shape && {
-      fits: (quad: Quad) => mayBeOnePlate(shapeRange(quad, picture.width, picture.height), shape),
+    const fits = (quad: Quad) => {
+      const own = shapeRange(quad, picture.width, picture.height);
+      return shapes.some((shape) => mayBeOnePlate(own, shape));
     };
-    const located = locatePlates(picture, { count, ...ofShape });
+    const located = locatePlates(picture, { count, light: photo.light, ...(shapes.length > 0 && { fits }) });
     const doubts = located.findings.map((f) => ({ ...f, where: { ...f.where, photo: file } }));
     if (located.value.length === 0) {
       const said = doubts.map((f) => `${f.message} ${f.remedy}`).join(" ");

@@ -12,25 +12,29 @@ const NOTHING = 0.15;
 const AS_WELL = { glowing: 0.9, other: 0.55 };
 
 /**
- * Photos that are said to show one plate, so that its outlines must agree in shape: where they do not, each outline in turn
- * is taken for the plate's, the others are looked for anew in that shape, and what is then surest of all is kept. So a sheet
- * of paper, a front or the end of a stain that passed for the plate in one photo is put right by another.
- * @param looks one a photo; those that show several plates are left as they are
- * @param again looks at a photo once more, for a plate of a known shape
+ * Photos that are said to show the same plates, so that their outlines must agree in shape: where they do not, the outlines of each
+ * photo in turn are taken for the plates', the others are looked for anew in those shapes, and what is then surest of all is kept. So a
+ * sheet of paper, a front or the end of a stain that passed for the plate in one photo is put right by another, and so are two black
+ * plates that seemed one.
+ * @param looks one a photo; those that show several plates instead of one are left as they are
+ * @param count how many plates each should show
+ * @param again looks at a photo once more, for plates of known shapes
  */
 export async function agreeOnShape(
   looks: readonly Look[],
-  again: (photo: number, shape: ShapeRange) => Promise<Look>,
+  count: number,
+  again: (photo: number, shapes: readonly ShapeRange[]) => Promise<Look>,
 ): Promise<readonly Look[]> {
-  const shapes = looks.map(shapeIn);
-  const known = shapes.filter((shape) => shape !== null);
-  if (known.every((shape) => mayBeOnePlate(shape, known[0])) && !looks.some(showsNone)) return looks;
+  const shown = looks.map((look) => shapesIn(look, count));
+  const known = shown.filter((shapes) => shapes !== null);
+  const all = shown.every((shapes, i) => shapes !== null || !mayShowMore(looks[i], count));
+  if (all && known.every((shapes) => agree(shapes, known[0]))) return looks;
   let best = { looks, worth: Number.NEGATIVE_INFINITY };
-  for (const shape of known) {
+  for (const shapes of known) {
     const fitted: Look[] = [];
     let worth = 0;
     for (const [i, look] of looks.entries()) {
-      const one = await inShape(shape, look, () => again(i, shape));
+      const one = await inShape(shapes, look, () => again(i, shapes));
       fitted.push(one.look);
       worth += Math.log(one.sureness);
     }
@@ -39,33 +43,39 @@ export async function agreeOnShape(
   return best.looks;
 }
 
-async function inShape(shape: ShapeRange, look: Look, again: () => Promise<Look>) {
-  const before = surenessOf(look, null);
-  if (before === null && !showsNone(look)) return { look, sureness: 1 };
-  const asItIs = surenessOf(look, shape);
+async function inShape(shapes: readonly ShapeRange[], look: Look, again: () => Promise<Look>) {
+  const count = shapes.length;
+  const before = surenessOf(look, count, null);
+  if (before === null && !mayShowMore(look, count)) return { look, sureness: 1 };
+  const asItIs = surenessOf(look, count, shapes);
   if (asItIs !== null) return { look, sureness: asItIs };
   const found = await again();
-  const sureness = surenessOf(found, shape);
+  const sureness = surenessOf(found, count, shapes);
   const least = look.light === "uv254" ? AS_WELL.glowing : AS_WELL.other;
   return sureness !== null && sureness >= least * (before ?? 0)
     ? { look: found, sureness }
     : { look, sureness: NOTHING };
 }
 
-/** How sure the one plate of a photo is; null where it shows none or several, or one of another shape. */
-function surenessOf(look: Look, shape: ShapeRange | null): number | null {
-  const own = shapeIn(look);
-  return own !== null && "plates" in look && (shape === null || mayBeOnePlate(own, shape))
-    ? look.plates[0].sureness
-    : null;
+/** How sure the least sure of a photo's plates is; null where it shows another number of plates, or others than of those shapes. */
+function surenessOf(look: Look, count: number, shapes: readonly ShapeRange[] | null): number | null {
+  const own = shapesIn(look, count);
+  if (own === null || !("plates" in look) || (shapes !== null && !agree(own, shapes))) return null;
+  return Math.min(...look.plates.map(({ sureness }) => sureness));
 }
 
-function shapeIn(look: Look): ShapeRange | null {
-  if (!("plates" in look) || look.plates.length !== 1) return null;
-  return shapeRange(look.plates[0].quad, look.picture.width, look.picture.height);
+function shapesIn(look: Look, count: number): ShapeRange[] | null {
+  if (!("plates" in look) || look.plates.length !== count) return null;
+  return look.plates.map(({ quad }) => shapeRange(quad, look.picture.width, look.picture.height));
 }
 
-/** Whether it could be decoded, but no plate was found in it. */
-function showsNone(look: Look): boolean {
-  return !("plates" in look) && look.width > 0;
+/** Whether outlines may be of the same plates, one by one from the left, or from the right where a photo was taken from the other side. */
+function agree(some: readonly ShapeRange[], others: readonly ShapeRange[]): boolean {
+  const may = (from: readonly ShapeRange[]) => some.every((shape, i) => mayBeOnePlate(shape, from[i]));
+  return may(others) || may([...others].reverse());
+}
+
+/** Whether it could be decoded, but no plate was found in it, or fewer than there are. */
+function mayShowMore(look: Look, count: number): boolean {
+  return look.width > 0 && ("plates" in look ? look.plates.length : 0) < count;
 }

@@ -41,15 +41,17 @@ export async function openGroup(
   remember = true,
 ): Promise<OpenGroup> {
   const crashes: string[] = [];
-  const look = (i: number, shape: ShapeRange | null) => {
+  const look = (i: number, shapes: readonly ShapeRange[]) => {
     const photo = group.photos[i];
     const unread = { file: photo.file, light: photo.light ?? ("white" as const), width: 0, height: 0 };
-    const work = () => lookAt(photo, load, platesListed(group, i), shape);
+    const work = () => lookAt(photo, load, platesListed(group, i), shapes);
     return guarded<SeenPhoto | RejectedPhoto>(crashes, work, (reason) => ({ ...unread, reason }));
   };
   const alone: (SeenPhoto | RejectedPhoto)[] = [];
-  for (const i of group.photos.keys()) alone.push(await look(i, null));
-  const looks = showOnePlate(group) ? agreeOnLook(await agreeOnShape(alone, look)) : alone;
+  for (const i of group.photos.keys()) alone.push(await look(i, []));
+  const count = platesShown(group);
+  const shaped = count === null ? alone : await agreeOnShape(alone, count, look);
+  const looks: (SeenPhoto | RejectedPhoto)[] = count === 1 ? agreeOnLook(shaped) : [...shaped];
   const upright = standUpright(
     looks.flatMap((look) => seenOrNull(look) ?? []),
     group.up ?? null,
@@ -143,9 +145,10 @@ function showTheSame({ photos, plates }: PhotoGroup, a: string, b: string): bool
   );
 }
 
-/** Whether all photos of the group are said to show the same plate: by the run file, or by their names. */
-function showOnePlate({ photos, plates }: PhotoGroup): boolean {
-  return plates === null || (plates.length === 1 && plates[0].shownBy.length === photos.length);
+/** How many plates all photos of the group are said to show, the same in each: by the run file, or by their names; null: not the same. */
+function platesShown({ photos, plates }: PhotoGroup): number | null {
+  if (plates === null) return 1;
+  return plates.every(({ shownBy }) => shownBy.length === photos.length) ? plates.length : null;
 }
 
 function seenOrNull(look: SeenPhoto | RejectedPhoto): SeenPhoto | null {

@@ -16,6 +16,8 @@ const LAMP_PAPER = 0.6;
 /** Of two shown as well the larger is the plate: a tenfold area weighs as 7 % of the score. */
 const LARGER = 0.03;
 const FELLOW_SCORE = 0.65;
+/** Plates of a photo do not overlap by more, as a share of the smaller. */
+export const APART = 0.08;
 const MOST_PLATES = 8;
 const MOST_TRIES = 5;
 
@@ -23,7 +25,7 @@ const MOST_TRIES = 5;
 const LISTED_SCORE = 0.85;
 
 /** Looks at what is on a candidate: alone, beside a plate that looks like it, or known to be there. */
-type HoldsLayer = (one: Judged, place: "alone" | "beside" | "known") => boolean;
+export type HoldsLayer = (one: Judged, place: "alone" | "beside" | "known") => boolean;
 
 /**
  * Picks the plates among the candidates: the best one that holds a layer, moved out to the true rim or in to the plate on
@@ -40,9 +42,9 @@ export function choosePlates(judged: readonly Judged[], count: number | null, ho
   for (const next of whole) {
     if (chosen.length >= (count ?? MOST_PLATES) || next.score < FELLOW_SCORE * first.score) break;
     const moved = settle(next, whole);
-    if (chosen.some((plate) => overlapShare(plate.quad, moved.quad) > 0.08)) continue;
+    if (chosen.some((plate) => overlapShare(plate.quad, moved.quad) > APART)) continue;
     if (count === null && moved.sides.some((side) => side.framed)) continue;
-    if (!alike(first, moved) || refused.some((one) => covers(one, moved))) continue;
+    if (!alike(first, moved, count !== null) || refused.some((one) => covers(one, moved))) continue;
     const listed = count !== null && moved.score > LISTED_SCORE * first.score;
     (holdsLayer(moved, listed ? "known" : "beside") ? chosen : refused).push(moved);
   }
@@ -66,7 +68,7 @@ function firstPlate(whole: readonly Judged[], holdsLayer: HoldsLayer): Judged | 
 }
 
 /** Best first, what the frame cuts off behind what lies wholly in the picture and is shown nearly as well. */
-function wholeFirst(candidates: readonly Judged[]): Judged[] {
+export function wholeFirst(candidates: readonly Judged[]): Judged[] {
   const rank = (one: Judged) =>
     one.score *
     quadArea(one.quad) ** LARGER *
@@ -97,7 +99,7 @@ function onIt(sheet: Judged, plate: Judged): boolean {
   return contains(sheet.quad, plate.quad, 0.02 * Math.sqrt(quadArea(sheet.quad)));
 }
 
-function settle(start: Judged, all: readonly Judged[]): Judged {
+export function settle(start: Judged, all: readonly Judged[]): Judged {
   return outermost(innermost(start, all), all);
 }
 
@@ -143,7 +145,7 @@ function realGap(a: Judged, b: Judged): boolean {
 }
 
 /** Times by which the plates of a photo differ in area, at most; those for few lanes and for many are cut to one height. */
-const SIZES = { any: 3, ofOneHeight: 6 };
+const SIZES = { any: 3, ofOneHeight: 6, listed: 6 };
 const SAME_HEIGHT = 0.12;
 
 function sameHeight(a: Quad, b: Quad): boolean {
@@ -157,11 +159,15 @@ function sideLengths(quad: Quad): [number, number] {
   return [(side(0) + side(2)) / 2, (side(1) + side(3)) / 2];
 }
 
+export function ofLikeSize(a: Quad, b: Quad, listed: boolean): boolean {
+  const ratio = quadArea(a) / quadArea(b);
+  const most = listed ? SIZES.listed : sameHeight(a, b) ? SIZES.ofOneHeight : SIZES.any;
+  return ratio <= most && ratio >= 1 / most;
+}
+
 /** Plates of one photo share light and layer, and are of similar size. */
-function alike(a: Judged, b: Judged): boolean {
-  const ratio = quadArea(a.quad) / quadArea(b.quad);
-  const most = sameHeight(a.quad, b.quad) ? SIZES.ofOneHeight : SIZES.any;
-  if (ratio > most || ratio < 1 / most) return false;
+function alike(a: Judged, b: Judged, listed: boolean): boolean {
+  if (!ofLikeSize(a.quad, b.quad, listed)) return false;
   const p = meanColour(a, (side) => side.inside);
   const q = meanColour(b, (side) => side.inside);
   // Paper beside a plate looks more like the plate's surroundings than like the plate.
@@ -184,6 +190,6 @@ function meanColour(one: Judged, of: (side: SideEvidence) => readonly number[]):
   return [mean(0), mean(1), mean(2)];
 }
 
-function centreX(quad: Quad): number {
+export function centreX(quad: Quad): number {
   return quad[0][0] + quad[1][0] + quad[2][0] + quad[3][0];
 }

@@ -1,8 +1,10 @@
-import type { Finding, Quad, StageResult } from "../../model/index.ts";
+import type { Finding, Light, Quad, StageResult } from "../../model/index.ts";
 import type { Picture } from "../../raster/picture.ts";
-import { choosePlates } from "./choose.ts";
+import { withListed } from "./beside.ts";
+import { APART, choosePlates } from "./choose.ts";
 import { readContent } from "./content.ts";
 import { allPlate } from "./frame.ts";
+import { overlapShare } from "./geometry.ts";
 import type { Judged } from "./judge.ts";
 import { type Place, plateLike } from "./plateLike.ts";
 import { refinedTwice } from "./refine.ts";
@@ -27,6 +29,8 @@ export interface LocateOptions {
   readonly count: number | null;
   /** Tells whether an outline, in pixels of the picture, may be the plate's, where its shape is known; left out: any may. */
   readonly fits?: (quad: Quad) => boolean;
+  /** The light that the photo was taken under, where somebody said so: what is wholly clipped is a layer under 254 nm alone. */
+  readonly light?: Light | null;
 }
 
 const SURE = 0.5;
@@ -62,11 +66,17 @@ export function locatePlates(picture: Picture, options: LocateOptions): StageRes
     const also = choosePlates(other.judged, options.count, holds(other));
     if (also.length > seen.length) [view, seen] = [other, also];
   }
+  if (options.count !== null && seen.length > 0 && seen.length < options.count) {
+    const others = seen.map((one) => enlarge(one.quad, view.scale));
+    const apart = (quad: Quad) => fits(quad) && others.every((one) => overlapShare(one, quad) <= APART);
+    const beside = look(picture, view.scale, apart);
+    seen = withListed(seen, beside.judged, options.count, holds(beside));
+  }
   // Its shape is known from another photo, or it is listed: what has a plain rim is it, though what is on it would not show it for one.
-  const place = options.fits ? "known" : "listed";
+  const place = options.fits ? "known" : options.light === "uv254" ? "listed-lit" : "listed";
   const known =
     seen.length === 0 && (options.fits || options.count !== null)
-      ? plainRim(view.judged, PLAIN[place], (one) => holds(view)(one, place))
+      ? plainRim(view.judged, options.fits ? PLAIN.known : PLAIN.listed, (one) => holds(view)(one, place))
       : [];
   const value = [...seen, ...known].map((one) => measure(picture, one, view.scale));
   if (value.length === 0) return { value, findings: [noPlate()] };

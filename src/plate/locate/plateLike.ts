@@ -20,16 +20,17 @@ const MARKS = [
 
 /**
  * Where a quadrilateral is: alone, with a rim of its own; beside a plate that looks like it; the whole picture; or known, with a
- * plain rim and the shape that another photo shows the plate in; or listed, where somebody said that the photo shows one.
+ * plain rim and the shape that another photo shows the plate in; or listed, where somebody said that the photo shows one, maybe lit by
+ * 254 nm.
  */
-export type Place = "alone" | "beside" | "whole" | "known" | "listed";
+export type Place = "alone" | "beside" | "whole" | "known" | "listed" | "listed-lit";
 
 /**
  * Whether what is on a quadrilateral can be a TLC layer: it glows green, is cloudy with a stain, or there are spots or pencil
  * marks on it, and it is neither rough nor a page of text. A blank sheet, a window or a box front has nothing to read and is no plate.
  * @param place of the quadrilateral: beside a plate a dark layer may be empty (paper glows under such light); of a whole picture,
  *   with no rim to speak for a plate, more is asked; of a known one no more than that it is neither rough nor paper under a lamp, of
- *   a listed one that it is no paper
+ *   a listed one that it is no paper; where 254 nm lit it, a layer may glow so that all channels are clipped
  */
 export function plateLike(content: Content, place: Place): boolean {
   const green = glows(content.colour);
@@ -37,7 +38,7 @@ export function plateLike(content: Content, place: Place): boolean {
   if (content.grain > MOST_GRAIN || content.strokeRows > (green || dark ? MOST_LIT_ROWS : MOST_TEXT_ROWS)) return false;
   if (paperUnderLamp(content.colour)) return false;
   if (place === "known") return true;
-  if (place === "listed") return !white(content.colour);
+  if (place === "listed" || place === "listed-lit") return place === "listed-lit" || !white(content.colour);
   const most = green ? MOST_ON_GREEN : dark ? MOST_ON_DIM : MOST;
   if (content.ink > most.ink || content.blobs > most.blobs || content.bands > most.bands) return false;
   const marks = MARKS.some(({ row, strokes }) => content.markRow >= row && content.strokes >= strokes);

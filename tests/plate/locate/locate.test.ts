@@ -179,6 +179,29 @@ describe("plates side by side", () => {
     expect(cornerError(value[1].quad, narrow)).toBeLessThan(0.006);
   });
 
+  it("are each found where they are listed and one is small", () => {
+    const on = canvas(1200, 800, () => [35, 30, 60]);
+    const large = tilted(420, 400, 560, 700, 2);
+    const small = tilted(950, 300, 270, 350, 2);
+    paintQuad(on, large, GREEN);
+    paintQuad(on, small, layer([120, 235, 140], [30, 70, 60], 3));
+    expect(find(on).value).toHaveLength(1);
+    const { value } = find(on, 2, 2);
+    expect(value).toHaveLength(2);
+    expect(cornerError(value[1].quad, small)).toBeLessThan(0.006);
+  });
+
+  it("are each found where they are listed and look otherwise, each a plate by itself", () => {
+    const on = canvas(1200, 800, () => [60, 60, 90]);
+    paintQuad(on, left, STAINED);
+    paintQuad(on, right, layer([150, 130, 200], [60, 50, 90], 3));
+    expect(find(on).value).toHaveLength(1);
+    const { value } = find(on, 2, 2);
+    expect(value.map(({ quad }, i) => cornerError(quad, [left, right][i]) < 0.006)).toEqual([true, true]);
+    paintQuad(on, right, () => [150, 130, 200]);
+    expect(find(on, 2, 2).value).toHaveLength(1);
+  });
+
   it("are no more than the photo is said to show", () => {
     expect(find(two, 2, 1).value).toHaveLength(1);
   });
@@ -209,6 +232,13 @@ describe("a blank layer with a plain rim", () => {
   it("is none where it is not, nor is a listed sheet of paper", () => {
     expect(find(blank([133, 124, 125])).value).toEqual([]);
     expect(find(blank([245, 245, 240]), 2, 1).value).toEqual([]);
+  });
+
+  it("is a layer that glows so that all is clipped, where a listed photo was taken under 254 nm", () => {
+    const photo = expose(blank([254, 254, 254]), 1, 7);
+    expect(locatePlates(photo, { count: 1, light: "uv254" }).value).toHaveLength(1);
+    expect(locatePlates(photo, { count: null, light: "uv254" }).value).toEqual([]);
+    expect(locatePlates(photo, { count: 1, light: "uv365" }).value).toEqual([]);
   });
 });
 
