@@ -1,4 +1,5 @@
-import { APART, centreX, type HoldsLayer, ofLikeSize, settle, wholeFirst } from "./choose.ts";
+import { ofLikeSize } from "./alike.ts";
+import { APART, centreX, type HoldsLayer, settle, wholeFirst } from "./choose.ts";
 import { overlapShare } from "./geometry.ts";
 import type { Judged } from "./judge.ts";
 
@@ -25,9 +26,9 @@ export function withListed(
     ({ score, sides }) =>
       score >= least && sides.every(({ framed, coherence }) => !framed && coherence >= PLAIN.coherence),
   );
-  for (const start of wholeFirst(plain)) {
+  for (const start of wholeFirst(plain, false)) {
     if (all.length >= count) break;
-    const plate = settle(start, judged);
+    const plate = settle(start, judged, false);
     if (all.some((one) => overlapShare(one.quad, plate.quad) > APART)) continue;
     if (ofLikeSize(found[0].quad, plate.quad, false) && holdsLayer(plate, "alone")) all.push(plate);
   }

@@ -1,8 +1,9 @@
 import type { Quad } from "../../model/index.ts";
+import { alike, glowsLikePaper } from "./alike.ts";
 import { contains, overlapShare, quadArea } from "./geometry.ts";
 import type { Judged } from "./judge.ts";
 import { outermost, PART } from "./outermost.ts";
-import { colourDistance, leadsToBench, type SideEvidence } from "./sides.ts";
+import { leadsToBench } from "./sides.ts";
 
 const LEAST_SCORE = 0.25;
 /** A frame's border speaks for no plate: the other sides must be shown the better. */
@@ -32,16 +33,22 @@ export type HoldsLayer = (one: Judged, place: "alone" | "beside" | "known") => b
  * the paper, and then its fellows, which look alike and do not overlap.
  * @param judged candidates, best first
  * @param count how many plates the photo is known to show, or null
+ * @param lamp whether it is known to be taken under 365 nm
  */
-export function choosePlates(judged: readonly Judged[], count: number | null, holdsLayer: HoldsLayer): Judged[] {
+export function choosePlates(
+  judged: readonly Judged[],
+  count: number | null,
+  holdsLayer: HoldsLayer,
+  lamp = false,
+): Judged[] {
   const whole = judged.filter((one) => shownEnough(one) && !judged.some((two) => splits(two, one, judged)));
-  const first = firstPlate(whole, holdsLayer);
+  const first = firstPlate(whole, count === 1, lamp, holdsLayer);
   if (!first) return [];
   const chosen = [first];
   const refused: Judged[] = [];
   for (const next of whole) {
     if (chosen.length >= (count ?? MOST_PLATES) || next.score < FELLOW_SCORE * first.score) break;
-    const moved = settle(next, whole);
+    const moved = settle(next, whole, false);
     if (chosen.some((plate) => overlapShare(plate.quad, moved.quad) > APART)) continue;
     if (count === null && moved.sides.some((side) => side.framed)) continue;
     if (!alike(first, moved, count !== null) || refused.some((one) => covers(one, moved))) continue;
@@ -55,11 +62,11 @@ function shownEnough(one: Judged): boolean {
   return one.score >= (one.sides.some((side) => side.framed) ? LEAST_FRAMED_SCORE : LEAST_SCORE);
 }
 
-function firstPlate(whole: readonly Judged[], holdsLayer: HoldsLayer): Judged | null {
+function firstPlate(whole: readonly Judged[], alone: boolean, lamp: boolean, holdsLayer: HoldsLayer): Judged | null {
   const refused: Judged[] = [];
-  for (const start of wholeFirst(whole)) {
+  for (const start of wholeFirst(whole, lamp)) {
     if (refused.length >= MOST_TRIES) break;
-    const plate = settle(start, whole);
+    const plate = settle(start, whole, alone);
     if (refused.some((one) => disturbs(one, plate))) continue;
     if (holdsLayer(plate, "alone")) return plate;
     refused.push(plate);
@@ -68,20 +75,13 @@ function firstPlate(whole: readonly Judged[], holdsLayer: HoldsLayer): Judged | 
 }
 
 /** Best first, what the frame cuts off behind what lies wholly in the picture and is shown nearly as well. */
-export function wholeFirst(candidates: readonly Judged[]): Judged[] {
+export function wholeFirst(candidates: readonly Judged[], lamp: boolean): Judged[] {
   const rank = (one: Judged) =>
     one.score *
     quadArea(one.quad) ** LARGER *
     (one.sides.some((side) => side.framed) ? CUT_OFF : 1) *
-    (glowsLikePaper(one) ? LAMP_PAPER : 1);
+    (glowsLikePaper(one, lamp) ? LAMP_PAPER : 1);
   return [...candidates].sort((a, b) => rank(b) - rank(a));
-}
-
-/** Bluish white or wholly clipped, with violet or dark blue around: paper, whose brighteners glow at 365 nm. */
-function glowsLikePaper(one: Judged): boolean {
-  const [r, g, b] = meanColour(one, (side) => side.inside);
-  const [, g0, b0] = meanColour(one, (side) => side.outside);
-  return b >= 170 && b >= 0.98 * g && g >= 0.98 * r && r > 0.5 * b && b0 > 1.5 * g0;
 }
 
 /** What was refused speaks against all that covers or cuts it, but not against one beside it that is shown as well. */
@@ -99,8 +99,8 @@ function onIt(sheet: Judged, plate: Judged): boolean {
   return contains(sheet.quad, plate.quad, 0.02 * Math.sqrt(quadArea(sheet.quad)));
 }
 
-export function settle(start: Judged, all: readonly Judged[]): Judged {
-  return outermost(innermost(start, all), all);
+export function settle(start: Judged, all: readonly Judged[], alone: boolean): Judged {
+  return outermost(innermost(start, all), all, alone);
 }
 
 /** The plate on a sheet of paper: a well-shown quadrilateral wholly within, with sides of its own. */
@@ -142,52 +142,6 @@ function realGap(a: Judged, b: Judged): boolean {
     const steps = shown.map((side) => side.step);
     return Math.min(...steps) > 0.5 * Math.max(...steps) && shown.every((side) => leadsToBench(side, shown));
   });
-}
-
-/** Times by which the plates of a photo differ in area, at most; those for few lanes and for many are cut to one height. */
-const SIZES = { any: 3, ofOneHeight: 6, listed: 6 };
-const SAME_HEIGHT = 0.12;
-
-function sameHeight(a: Quad, b: Quad): boolean {
-  const [p, q] = [sideLengths(a), sideLengths(b)];
-  return p.some((one, i) => Math.abs(Math.log(one / q[i])) < SAME_HEIGHT);
-}
-
-/** Mean length of the upper and lower side, and of the two others. */
-function sideLengths(quad: Quad): [number, number] {
-  const side = (i: number) => Math.hypot(quad[i][0] - quad[(i + 1) & 3][0], quad[i][1] - quad[(i + 1) & 3][1]);
-  return [(side(0) + side(2)) / 2, (side(1) + side(3)) / 2];
-}
-
-export function ofLikeSize(a: Quad, b: Quad, listed: boolean): boolean {
-  const ratio = quadArea(a) / quadArea(b);
-  const most = listed ? SIZES.listed : sameHeight(a, b) ? SIZES.ofOneHeight : SIZES.any;
-  return ratio <= most && ratio >= 1 / most;
-}
-
-/** Plates of one photo share light and layer, and are of similar size. */
-function alike(a: Judged, b: Judged, listed: boolean): boolean {
-  if (!ofLikeSize(a.quad, b.quad, listed)) return false;
-  const p = meanColour(a, (side) => side.inside);
-  const q = meanColour(b, (side) => side.inside);
-  // Paper beside a plate looks more like the plate's surroundings than like the plate.
-  if (
-    colourDistance(q, p) >
-    0.7 *
-      colourDistance(
-        q,
-        meanColour(a, (side) => side.outside),
-      )
-  )
-    return false;
-  const [sizeP, sizeQ] = [Math.hypot(...p), Math.hypot(...q)];
-  const cosine = (p[0] * q[0] + p[1] * q[1] + p[2] * q[2]) / Math.max(1, sizeP * sizeQ);
-  return cosine > 0.98 && sizeP < 1.8 * sizeQ && sizeQ < 1.8 * sizeP;
-}
-
-function meanColour(one: Judged, of: (side: SideEvidence) => readonly number[]): [number, number, number] {
-  const mean = (c: number) => one.sides.reduce((sum, side) => sum + of(side)[c] / 4, 0);
-  return [mean(0), mean(1), mean(2)];
 }
 
 export function centreX(quad: Quad): number {

@@ -29,7 +29,7 @@ export interface LocateOptions {
   readonly count: number | null;
   /** Tells whether an outline, in pixels of the picture, may be the plate's, where its shape is known; left out: any may. */
   readonly fits?: (quad: Quad) => boolean;
-  /** The light that the photo was taken under, where somebody said so: what is wholly clipped is a layer under 254 nm alone. */
+  /** The light that the photo was taken under, where somebody said so: under 254 nm alone a layer may be wholly clipped. */
   readonly light?: Light | null;
 }
 
@@ -59,11 +59,12 @@ export function locatePlates(picture: Picture, options: LocateOptions): StageRes
     return content !== null && plateLike(content, place);
   };
   const first = views.length > 1 && bestScore(views[1]) > 1.1 * bestScore(views[0]) ? views[1] : views[0];
+  const lamp = options.light === "uv365";
   let view = first;
-  let seen = choosePlates(view.judged, options.count, holds(view));
+  let seen = choosePlates(view.judged, options.count, holds(view), lamp);
   for (const other of otherViews(picture, views, first, fits)) {
     if (seen.length >= (options.count ?? 1)) break;
-    const also = choosePlates(other.judged, options.count, holds(other));
+    const also = choosePlates(other.judged, options.count, holds(other), lamp);
     if (also.length > seen.length) [view, seen] = [other, also];
   }
   if (options.count !== null && seen.length > 0 && seen.length < options.count) {

@@ -7,11 +7,14 @@ import { colourDistance, leadsToBench, type SideEvidence } from "./sides.ts";
 /** Of two plates side by side, each has about such a share of the whole; a pencil line cuts off less. */
 export const PART = [0.27, 0.73] as const;
 
-/** The true rim where a pencil line or a front was taken for a side: three sides shared, the same layer beyond. */
-export function outermost(start: Judged, all: readonly Judged[]): Judged {
+/**
+ * The true rim where a pencil line or a front was taken for a side: three sides shared, the same layer beyond.
+ * @param alone whether somebody said that the photo shows no other plate, so that what lies beyond can be none
+ */
+export function outermost(start: Judged, all: readonly Judged[], alone: boolean): Judged {
   let best = start;
   for (let round = 0; round < 4; round++) {
-    const wider = all.find((one) => one !== best && extendsLayer(best, one));
+    const wider = all.find((one) => one !== best && extendsLayer(best, one, alone));
     if (!wider) break;
     best = wider;
   }
@@ -21,7 +24,7 @@ export function outermost(start: Judged, all: readonly Judged[]): Judged {
 /** Lines nearer than this share of the outline's size are one. */
 const SAME_LINE = 0.02;
 
-function extendsLayer(inner: Judged, outer: Judged): boolean {
+function extendsLayer(inner: Judged, outer: Judged, alone: boolean): boolean {
   if (quadArea(outer.quad) <= 1.03 * quadArea(inner.quad) || outer.edge < 0.5 * inner.edge) return false;
   const slack = SAME_LINE * Math.sqrt(quadArea(inner.quad));
   if (!contains(outer.quad, inner.quad, -Math.max(2, slack))) return false;
@@ -43,6 +46,7 @@ function extendsLayer(inner: Judged, outer: Judged): boolean {
       shownBetween(outer.candidate, inner, i, moved, ALL_ALONG)
     )
       return true;
+    if (alone && moved.length === 1 && litOtherwise(outer, inner, i)) return true;
     if (sameBeyond(before, rim, drift) && shownBetween(outer.candidate, inner, i, moved, ALL_ALONG)) return true;
     if (moved.length === 1 && betterRim(outer, inner, i) && shownBetween(outer.candidate, inner, i, moved, ALL_ALONG))
       return true;
@@ -54,6 +58,28 @@ function extendsLayer(inner: Judged, outer: Judged): boolean {
 function alongside(outer: Judged, inner: Judged, i: number, slack: number): boolean {
   const { nx, ny, rho } = outer.candidate.sides[i];
   return [i, (i + 1) & 3].every((k) => Math.abs(nx * inner.quad[k][0] + ny * inner.quad[k][1] - rho) < slack);
+}
+
+/**
+ * What a side that only glare or a shadow draws across the layer steps at most, as a share of the rim beyond: more the better both
+ * neighbouring sides are shown to go on to that rim.
+ */
+const LIT = { step: 0.45, shown: 0.35, least: 0.4, edge: 0.85, coherence: 0.85 };
+/** A rim that steps so much more may step in two ways: bench and a sheet may lie beyond it. */
+const BOLD = { step: 0.3, coherence: 0.5 };
+
+/**
+ * Whether an inner side may be the edge of glare, of a shadow or of what the stain wetted: the layer beyond looks otherwise, but the
+ * sides beside it go on to another rim, that steps more and to the bench as the others do.
+ */
+function litOtherwise(outer: Judged, inner: Judged, i: number): boolean {
+  const after = outer.sides[i];
+  const others = outer.sides.filter((side, k) => k !== i && !side.framed);
+  const [shown] = shownBeside(outer.candidate, inner, i).sort((a, b) => a - b);
+  const part = inner.sides[i].step / after.step;
+  const coherent = after.coherence >= (part < BOLD.step ? BOLD.coherence : LIT.coherence);
+  if (after.framed || !coherent || outer.edge < LIT.edge * inner.edge || shown < LIT.least) return false;
+  return part < LIT.step + LIT.shown * Math.min(1, shown) && leadsToBench(after, others);
 }
 
 /** How many times better shown the sides of the whole plate are than those of a part of it. */
@@ -108,12 +134,18 @@ const STRIP = 0.8;
 
 /** Whether a neighbouring side goes on as an edge between the old side i and the new one. */
 function shownBetween(outer: Candidate, inner: Judged, i: number, moved: readonly number[], least: number): boolean {
+  const neighbours = [(i + 3) & 3, (i + 1) & 3];
+  return shownBeside(outer, inner, i).some((shown, k) => {
+    return moved.includes(neighbours[k]) || outer.sides[neighbours[k]].border || shown > least;
+  });
+}
+
+/** Share of each of the two neighbouring sides that is an edge between the old side i and the new one. */
+function shownBeside(outer: Candidate, inner: Judged, i: number): number[] {
   const goesOn = (neighbour: number, corner: number) => {
-    if (moved.includes(neighbour)) return true;
-    const line = outer.sides[neighbour];
     const from = outer.quad[corner];
     const to = inner.quad[corner];
-    return line.border || supportBetween(line, from[0], from[1], to[0], to[1]) > least;
+    return supportBetween(outer.sides[neighbour], from[0], from[1], to[0], to[1]);
   };
-  return goesOn((i + 3) & 3, i) || goesOn((i + 1) & 3, (i + 1) & 3);
+  return [goesOn((i + 3) & 3, i), goesOn((i + 1) & 3, (i + 1) & 3)];
 }

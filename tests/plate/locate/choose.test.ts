@@ -33,7 +33,7 @@ describe("of candidates side by side", () => {
   });
 
   it("paper that glows under the 365 nm lamp is not the plate, however bold its rim", () => {
-    const around = [100, 55, 230] as const;
+    const around = [100, 55, 160] as const;
     const lit = (one: Judged, inside: readonly [number, number, number]): Judged => {
       const side = { ...SIDE, inside, outside: around };
       return { ...one, sides: [side, side, side, side] };
@@ -41,10 +41,55 @@ describe("of candidates side by side", () => {
     const paper = lit(judged(10, 80, 200, 150, 0.85), [254, 254, 253]);
     const dark = lit(plate, [65, 48, 154]);
     expect(choosePlates([paper, dark], 1, () => true)).toEqual([dark]);
+    // A ruler in a dark photo, where the light is known.
+    const ruler = lit(judged(10, 80, 200, 150, 0.85), [90, 100, 168]);
+    expect(choosePlates([ruler, dark], 1, () => true)).toEqual([ruler]);
+    expect(choosePlates([ruler, dark], 1, () => true, true)).toEqual([dark]);
   });
 
   it("the better shown is the plate where the other is shown poorly", () => {
     const clear = piece(0.95);
     expect(choosePlates([clear, plate], 1, () => true)).toEqual([clear]);
+  });
+});
+
+describe("a side that light draws across the plate", () => {
+  const line = (nx: number, ny: number, rho: number, shown: number) => ({
+    ...{ nx, ny, rho, votes: 1, border: false, offset: nx === 1 ? 0 : -400 },
+    support: Float32Array.from({ length: 401 }, (_, i) => shown * i),
+  });
+  const lines = (bottom: number, shown: number) => [
+    line(0, 1, 80, 1),
+    line(1, 0, 380, shown),
+    line(0, 1, bottom, 1),
+    line(1, 0, 100, shown),
+  ];
+  /** A plate of which the lowest part lies in a shadow, and the part that does not, with its lower side as bold as told. */
+  function shadowed(step: number, shown: number): [Judged, Judged] {
+    const whole = lines(290, shown);
+    const lit = [whole[0], whole[1], line(0, 1, 240, 1), whole[3]];
+    const put = (one: Judged, sides: unknown): Judged => ({
+      ...one,
+      candidate: { ...one.candidate, sides } as Candidate,
+    });
+    const part = put(judged(100, 80, 280, 160, 0.74), lit);
+    const outer = put(judged(100, 80, 280, 210, 0.7), whole);
+    const shade = { ...SIDE, step, wide: step, outside: [185, 185, 180] as const };
+    const dark = { ...SIDE, inside: [185, 185, 180] as const, outside: [75, 55, 35] as const };
+    return [
+      { ...part, sides: [SIDE, SIDE, shade, SIDE] },
+      { ...outer, sides: [SIDE, SIDE, dark, SIDE] },
+    ];
+  }
+
+  it("is no rim where the photo is said to show no other plate and the sides beside it go on to a bolder one", () => {
+    const [part, whole] = shadowed(65, 1);
+    expect(choosePlates([part, whole], 1, () => true)).toEqual([whole]);
+    expect(choosePlates([part, whole], null, () => true)).toEqual([part]);
+  });
+
+  it("is one where it is nearly as bold as what lies beyond, or the sides beside it end there", () => {
+    for (const [part, whole] of [shadowed(90, 1), shadowed(65, 0.2)])
+      expect(choosePlates([part, whole], 1, () => true)).toEqual([part]);
   });
 });
