@@ -1,6 +1,7 @@
 import type { SignalMap } from "../view.ts";
 import type { RowCurve } from "./curves.ts";
-import { type EdgeRidge, type EdgeRidges, turnedOver } from "./edgeRidges.ts";
+import { type EdgeRidge, type EdgeRidges, PIECE_CENTRES, turnedOver } from "./edgeRidges.ts";
+import { type StrokeLean, strokeLean } from "./strokeLean.ts";
 
 /** A short mark at each edge of the plate, at one height: what people draw who draw no line across the layer. */
 export interface EdgeMarks extends RowCurve {
@@ -56,13 +57,32 @@ function pairsIn({ light, width, height }: Plate, edges: EdgeRidges, rows: Rows)
 }
 
 /** Marks at either edge, whatever the other one shows. */
-export function sideMarks({ light, height }: Plate, edges: EdgeRidges, rows: Rows): SideMark[] {
-  return looksAt(light, edges).flatMap((look) => look.flatMap((ridges) => marksOfSide(ridges, height, rows)));
+export function sideMarks({ light, height }: Plate, edges: EdgeRidges, rows: Rows): LeaningMark[] {
+  return looksAt(light, edges).flatMap((look) =>
+    look.flatMap((ridges, k) => {
+      const side = k === 0 ? 0 : 1;
+      return marksOfSide(ridges, height, rows).map(
+        (mark) => ({ ...mark, side, lean: leanOf(ridges[0], mark) }) as const,
+      );
+    }),
+  );
 }
 
 /** At 365 nm pencil is darker than the layer, or brighter where that is black. */
 function looksAt(light: Plate["light"], edges: EdgeRidges): EdgeRidges[] {
   return light === "uv365" ? [edges, turnedOver(edges)] : [edges];
+}
+
+/** All lengths of a side share their pieces. */
+function leanOf({ bits }: EdgeRidge, { y }: SideMark): StrokeLean {
+  return strokeLean(bits, PIECE_CENTRES, Math.floor(y));
+}
+
+/** A mark at one edge, followed inwards. */
+export interface LeaningMark extends SideMark {
+  /** 0 the left edge, 1 the right one. */
+  readonly side: 0 | 1;
+  readonly lean: StrokeLean;
 }
 
 export interface SideMark {
@@ -79,10 +99,14 @@ function marksOfSide(ridges: readonly EdgeRidge[], height: number, rows: Rows): 
     for (let y = Math.round(rows.from * height); y < rows.to * height; y++) {
       const clear = data[y] / spread;
       if (clear < CLEAR || data[y] < data[y - 1] || data[y] <= data[y + 1]) continue;
-      if (bits[0][y] + bits[1][y] < 2 * AT_RIM * Math.max(bits[2][y], bits[3][y])) continue;
-      if (Math.abs(peakNear(bits[0], y, Math.round(reach / 2)) - peakNear(bits[1], y, Math.round(reach / 2))) > SLANT)
-        continue;
-      if (bits.slice(0, count).some((bit) => Math.max(bit[y - 1], bit[y], bit[y + 1]) < WHOLE * data[y])) continue;
+      // a layer that is flaked off at the cut lacks the outermost piece
+      const first = bits[0][y] < WHOLE * data[y] ? 1 : 0;
+      const rim = Math.max(bits[1][y], (bits[0][y] + bits[1][y]) / 2);
+      if (rim < AT_RIM * Math.max(bits[2][y], bits[3][y])) continue;
+      const half = Math.round(reach / 2);
+      if (Math.abs(peakNear(bits[first], y, half) - peakNear(bits[first + 1], y, half)) > SLANT) continue;
+      const pieces = bits.slice(first, Math.max(count, first + 2));
+      if (pieces.some((bit) => Math.max(bit[y - 1], bit[y], bit[y + 1]) < WHOLE * data[y])) continue;
       found.push({ y: y + 0.5, clear, strength: data[y] });
     }
   const best: SideMark[] = [];

@@ -5,6 +5,8 @@ import { negative, ridge, type Stripes, spreadOf } from "./blocks.ts";
 const BEGIN = 0.006;
 const PIECE = 0.0125;
 const PIECES = 7;
+/** Middles of the pieces, widths from the edge. */
+export const PIECE_CENTRES = Array.from({ length: PIECES }, (_, k) => BEGIN + (k + 0.5) * PIECE);
 /** How many pieces a mark has. */
 const LENGTHS = [2, 4, 7] as const;
 /** Half the height below which it is a pencil mark, sharp or blurred, as a share of the plate's height. */

@@ -10,6 +10,7 @@ import { type CurveSearch, curveSearch, findCurves } from "./findCurves.ts";
 import { MARGIN, STRIPES, steps, stepsOf } from "./search.ts";
 import { shortMarks } from "./shortMark.ts";
 import type { Sketch } from "./sketch.ts";
+import { frontAlong, mayBeFront } from "./strokeLean.ts";
 
 /** Half the heights that lines and bands are looked for with, as shares of the plate's: pencil, narrow and broad wet bands. */
 const WIDTHS = [
@@ -107,8 +108,9 @@ function markLooks(sketch: Sketch): Look[] {
   const short = shortMarks(sketch).map(({ score, ...curve }): Evidence => {
     return { curve, rms: 0.02 * height, kind: "short", strength: score, trust: SHORT * score };
   });
-  const single = sideMarks(map, edges, FRONT_ROWS).map(({ y, clear }): Evidence => {
-    const curve = { y, tilt: 0, bow: 0 };
+  const level = sideMarks(map, edges, FRONT_ROWS).filter(({ lean }) => mayBeFront(lean, height));
+  const single = level.map(({ side, lean, clear }): Evidence => {
+    const curve = frontAlong(lean, side, height);
     return { curve, rms: 0.02 * height, kind: "edge", strength: clear, trust: SINGLE * Math.min(1, clear / CLEAR) };
   });
   return [pairs, short, single];

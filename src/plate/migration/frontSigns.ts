@@ -18,9 +18,11 @@ export interface FrontSigns {
   readonly bright: number;
   /** A step to a darker layer below. */
   readonly step: number;
-  /** Marks at both edges, a mark at one. */
+  /** Marks at both edges; a mark at one; how far that is plainer than need be; a longer stroke that begins at one. */
   readonly edges: number;
   readonly edge: number;
+  readonly edgePlain: number;
+  readonly short: number;
   /** In how many ways it shows, and how often, all photos together. */
   readonly kinds: number;
   readonly looks: number;
@@ -36,6 +38,8 @@ const ON = 0.015;
 /** A small spot covers one part in so many of a plate, a large one in so many. */
 const SMALL = 3000;
 const LARGE = 300;
+/** From so many widths of its side's ridges on, a mark at one edge can hardly be chance. */
+const PLAIN = 14;
 /** Heights nearer than this, as a share of the plate's, are not two. */
 const APART = 0.012;
 
@@ -75,6 +79,8 @@ function lineSigns(h: Height) {
     step: plain("step"),
     edges: cut((strongest(h, "edges") - 4) / 10, 1),
     edge: cut((strongest(h, "edge") - 4) / 10, 1),
+    edgePlain: cut(Math.log10(Math.max(1, strongest(h, "edge") / PLAIN)), 1.3),
+    short: cut(strongest(h, "short") - 2, 1),
     kinds: cut((new Set(h.seen.map((e) => e.kind)).size - 1) / 3, 1),
     looks: cut((h.seen.length - 1) / 4, 1),
   };

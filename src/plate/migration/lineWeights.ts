@@ -1,6 +1,6 @@
 /**
  * How much each sign of a line weighs, and how likely it is that none of the heights seen is the line: that it lies somewhere near
- * its customary place, or that the solvent ran off the plate. Fitted as a conditional logit to 664 plates of three renderers: see
+ * its customary place, or that the solvent ran off the plate. Fitted as conditional logits, the origin's to 664 plates of three renderers, the front's to 957 of five: see
  * docs/methods/migration.md.
  */
 import type { FrontSigns } from "./frontSigns.ts";
@@ -35,25 +35,27 @@ export const ORIGIN_WEIGHTS: Readonly<Record<keyof OriginSigns, number>> = {
   lineBelow: -0.55,
 };
 export const FRONT_WEIGHTS: Readonly<Record<keyof FrontSigns, number>> = {
-  lower: -1.49,
-  upper: -2.59,
-  rim: -0.73,
-  rimAlone: -0.64,
-  darkThin: 0.65,
-  darkNarrow: 1.7,
-  darkBroad: 1.41,
-  dark: 2.46,
-  bright: 2.02,
-  step: 0.79,
-  edges: 0.06,
-  edge: 0.06,
-  kinds: 1.81,
-  looks: 1.31,
-  spotsAbove: 0.1,
-  spotsOn: -2.15,
-  other: 0.17,
+  lower: -1.05,
+  upper: -2.57,
+  rim: -1.3,
+  rimAlone: -1.2,
+  darkThin: 1.23,
+  darkNarrow: 2.25,
+  darkBroad: 0.22,
+  dark: 2.13,
+  bright: 3.98,
+  step: 2.83,
+  edges: -0.33,
+  edge: 1.71,
+  edgePlain: 1.78,
+  short: 1.35,
+  kinds: 0.9,
+  looks: 1.8,
+  spotsAbove: 0.13,
+  spotsOn: -3.93,
+  other: -1.34,
 };
 
 /** Of what is not among the heights seen. */
 export const ORIGIN_UNSEEN = { custom: -0.6 };
-export const FRONT_UNSEEN = { custom: -2.5, off: -2.43 };
+export const FRONT_UNSEEN = { custom: -1.26, off: -0.86 };

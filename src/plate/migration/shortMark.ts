@@ -1,6 +1,8 @@
+import { stripeCentre } from "./blocks.ts";
 import type { RowCurve } from "./curves.ts";
 import { MARGIN, STRIPES } from "./search.ts";
 import type { Sketch } from "./sketch.ts";
+import { frontAlong, strokeLean } from "./strokeLean.ts";
 
 /** Stripes next to each edge that a mark is looked for in: 0.16 of the width. */
 const OUTER = 7;
@@ -12,16 +14,15 @@ const ROWS = { from: 0.035, to: 0.35 };
 const LEAST = 2.5;
 const MOST_OF_THEM = 6;
 
-/** A short pencil mark at one edge of the plate, through which the front is taken to run level. */
+const CENTRES = Array.from({ length: OUTER }, (_, k) => stripeCentre(k, STRIPES, MARGIN));
+
+/** A short pencil mark at one edge of the plate, along which the front is taken to run. */
 export interface ShortMark extends RowCurve {
   /** Mean response of its strokes, in noise widths clamped to 3. */
   readonly score: number;
 }
 
-/**
- * The plainest short mark at each edge where a front may be: what people leave who mark the front in haste. The other
- * end of the front is not known.
- */
+/** The plainest short mark at each edge where a front may be: what people leave who mark the front in haste. */
 export function shortMarks({ map: { width, height }, pencil, pencilNoise }: Sketch): ShortMark[] {
   const apart = ((1 - 2 * MARGIN) * width) / STRIPES;
   const [from, to] = [Math.round(ROWS.from * height), ROWS.to * height];
@@ -31,19 +32,20 @@ export function shortMarks({ map: { width, height }, pencil, pencilNoise }: Sket
   );
   const along = new Float64Array(OUTER);
   return ([0, 1] as const).flatMap((side) => {
-    const stripes = Array.from({ length: OUTER }, (_, k) => {
+    const outer = Array.from({ length: OUTER }, (_, k) => {
       const at = (side === 0 ? k : STRIPES - 1 - k) * height;
-      return strongestNear(pencil.data.subarray(at, at + height), pencilNoise);
+      return pencil.data.subarray(at, at + height);
     });
-    let best: ShortMark | null = null;
+    const stripes = outer.map((data) => strongestNear(data, pencilNoise));
+    let best: { readonly begins: number; readonly score: number } | null = null;
     for (let y = from; y < to; y++)
       for (const rows of lines) {
         const score = meanAlong(stripes, rows, y, along);
         if (score < Math.max(LEAST, best?.score ?? 0)) continue;
         if (along.filter((v) => v > score / 3).length < MOST_OF_THEM) continue;
-        best = { y: y + 0.5, tilt: 0, bow: 0, score };
+        best = { begins: y + rows[0], score };
       }
-    return best ?? [];
+    return best ? { ...frontAlong(strokeLean(outer, CENTRES, best.begins), side, height), score: best.score } : [];
   });
 }
 
