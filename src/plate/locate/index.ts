@@ -35,7 +35,7 @@ export interface LocateOptions {
 
 const SURE = 0.5;
 /** How well the rim of a plate is shown that is taken for one because of its shape, or because it is listed. */
-const PLAIN = { known: { edge: 0.5, coherence: 0.8 }, listed: { edge: 0.6, coherence: 0.88 } };
+const PLAIN = { known: { edge: 0.5, coherence: 0.8 }, listed: { edge: 0.5, coherence: 0.92 } };
 
 /**
  * Finds the plates in a photo, left to right. See docs/methods/locate.md.
@@ -62,8 +62,9 @@ export function locatePlates(picture: Picture, options: LocateOptions): StageRes
   const lamp = options.light === "uv365";
   let view = first;
   let seen = choosePlates(view.judged, options.count, holds(view), lamp);
-  for (const other of otherViews(picture, views, first, fits)) {
+  for (const lookOther of otherViews(picture, views, first, fits)) {
     if (seen.length >= (options.count ?? 1)) break;
+    const other = lookOther();
     const also = choosePlates(other.judged, options.count, holds(other), lamp);
     if (also.length > seen.length) [view, seen] = [other, also];
   }
@@ -102,19 +103,22 @@ const DARK = 70;
 
 /**
  * Where else plates may show that were not found in the view taken: in the other sketch, and, in a dark photo, in one of its square
- * roots, in which a lit sheet outshines a black layer on a black bench no more.
+ * roots, in which a lit sheet outshines a black layer on a black bench no more. Each is made when it is asked for.
  */
-function* otherViews(
+function otherViews(
   picture: Picture,
   views: readonly View[],
   taken: View,
   fits: (quad: Quad) => boolean,
-): Generator<View> {
-  yield* views.filter((view) => view !== taken);
+): (() => View)[] {
   const { width, height, data } = picture;
   const scale = sketchScale(picture);
-  if (Math.min(width, height) <= 200 * scale || meanOfSome(data) >= DARK) return;
-  yield look({ width, height, data: data.map((code) => ROOTS[code]) }, 2 * scale, fits);
+  const others = views.filter((view) => view !== taken).map((view) => () => view);
+  if (Math.min(width, height) <= 200 * scale) return others;
+  if (views.length === 1) others.push(() => look(picture, 2 * scale, fits));
+  if (meanOfSome(data) < DARK)
+    others.push(() => look({ width, height, data: data.map((code) => ROOTS[code]) }, 2 * scale, fits));
+  return others;
 }
 
 const ROOTS = Uint8Array.from({ length: 256 }, (_, code) => Math.round(Math.sqrt(255 * code)));
