@@ -11,6 +11,9 @@ const NOTHING = 0.15;
  */
 const AS_WELL = { glowing: 0.9, other: 0.55 };
 
+/** What outlines count that are as many as there are plates, but not of their shapes. */
+const AS_MANY = 0.5;
+
 /**
  * Photos that are said to show the same plates, so that their outlines must agree in shape: where they do not, the outlines of each
  * photo in turn are taken for the plates', the others are looked for anew in those shapes, and what is then surest of all is kept. So a
@@ -50,7 +53,9 @@ async function inShape(shapes: readonly ShapeRange[], look: Look, again: () => P
   const asItIs = surenessOf(look, count, shapes);
   if (asItIs !== null) return { look, sureness: asItIs };
   const found = await again();
-  const sureness = surenessOf(found, count, shapes);
+  // Of plates side by side, as many as there are is better than fewer, though a rim may not be quite where it should.
+  const asMany = before === null && count > 1 ? surenessOf(found, count, null) : null;
+  const sureness = surenessOf(found, count, shapes) ?? (asMany && AS_MANY * asMany);
   const least = look.light === "uv254" ? AS_WELL.glowing : AS_WELL.other;
   return sureness !== null && sureness >= least * (before ?? 0)
     ? { look: found, sureness }

@@ -74,6 +74,8 @@ describe("photos of one plate", () => {
     };
     expect(await agreeOnShape([two, merged], 2, again)).toEqual([two, asTwo]);
     expect(asked[0]).toHaveLength(2);
+    const nearly = pair(seen("uv365", 410, 250, 0.4), seen("uv365", 175, 250, 0.5));
+    expect(await agreeOnShape([two, merged], 2, finds(merged, nearly))).toEqual([two, nearly]);
     const reversed = pair(seen("uv365", 205, 250, 0.5), seen("uv365", 410, 250, 0.4));
     expect(await agreeOnShape([two, reversed], 2, finds())).toEqual([two, reversed]);
     const narrow = pair(seen("uv365", 410, 250, 0.7), seen("uv365", 150, 250, 0.7));
