@@ -56,6 +56,8 @@ export interface SpotResponse {
   readonly peak: number;
   /** Density in linear red, green and blue at the core, for telling substances apart by colour. */
   readonly colour: readonly [number, number, number];
+  /** Linear red, green and blue of the bare layer there, 0..1, where `colour` is emission (365 nm). */
+  readonly bare?: readonly [number, number, number];
 }
 
 export interface Spot {

@@ -63,6 +63,8 @@ export interface PlateSize {
   readonly aspect: number;
   readonly width: number;
   readonly height: number;
+  /** How many lanes it has, or null where nobody said. */
+  readonly lanes: number | null;
 }
 
 /** Pixels that a straightened plate is read at: enough for a pencil line, few enough to be quick; more for many lanes. */
@@ -77,15 +79,15 @@ export function plateSize(views: readonly Pick<PlateView, "picture" | "quad">[],
   const aspect = aspects.sort((a, b) => a - b)[aspects.length >> 1];
   const { least, most, perLane } = READ_AREA;
   const width = Math.round(Math.sqrt(Math.min(most, Math.max(least, perLane * (lanes ?? 0))) / aspect));
-  return { aspect, width, height: Math.round(width * aspect) };
+  return { aspect, width, height: Math.round(width * aspect), lanes };
 }
 
 /** Straightens a photo of a plate and takes its ground off: the slow part of a reading, the same for all options. */
 export function prepareView(
   view: Pick<PlateView, "picture" | "quad" | "light">,
-  { width, height }: PlateSize,
+  { width, height, lanes }: PlateSize,
 ): PreparedView {
-  const map = density({ light: view.light, ...rectifyLinear(view.picture, view.quad, width, height) });
+  const map = density({ light: view.light, ...rectifyLinear(view.picture, view.quad, width, height) }, lanes);
   return { map, marks: [...findMarks(map), ...findBroadMarks(map)] };
 }
 

@@ -19,6 +19,8 @@ export interface SignalMap {
   readonly height: number;
   /** Density (or emission at 365 nm) of red, green and blue; positive where a spot is expected to be. */
   readonly channels: readonly [Plane, Plane, Plane];
+  /** Light of the bare layer, coarse, where the channels are emission (365 nm). */
+  readonly bare?: readonly [Plane, Plane, Plane];
   /** The mix of channels with the best contrast to noise, on the scale of the channel that shows spots best; strokes taken out. */
   readonly mix: Plane;
   /** A second mix for spots of the other sign (glowing where others are dark), with its own noise; null where there are none. */

@@ -2,14 +2,18 @@ import type { Light, PlateReading, Spot, SpotResponse } from "../../model/index.
 import type { Grouping } from "../grouping.ts";
 
 /**
- * Of what a photo has written, nobody sees a change of 1 %, and the contract asks that 3 % be seen, with a contrast-to-noise
- * of 6, in the best channel. The line lies midway (of logs). What is written goes with the light to the power 1 / 2.2.
+ * Change of the value written from which a spot counts as visible. The contract asks that 3 % be seen, with a contrast-to-noise
+ * of 6, in the best channel; of spots just above that some are read a little weaker. What is written goes with the light to the
+ * power 1 / 2.2.
  */
-const VISIBLE_WRITTEN = Math.sqrt(0.01 * 0.03);
+const VISIBLE_WRITTEN = 0.025;
 const VISIBLE_DENSITY = -2.2 * Math.log10(1 - VISIBLE_WRITTEN);
 /** A spot as read is weaker: channels are mixed and the camera blurs; about so much is left of a faint one. */
 const VISIBLE_PEAK = 0.6 * VISIBLE_DENSITY;
 const VISIBLE_CNR = 0.35 * 6;
+/** The same of a glow over the light of the bare layer, which is no darker to a camera than so. */
+const VISIBLE_GLOW = (1 + VISIBLE_WRITTEN) ** 2.2 - 1;
+const DARK = 0.003;
 /**
  * Log odds of being visible, fitted to 3201 spots of development plates whose truth is known: by the log of the weaker of
  * peak and contrast-to-noise over what is asked, by that of the density in the strongest colour, and by how sure it is
@@ -50,15 +54,27 @@ export interface LightGains {
 }
 
 /** How many times stronger a response is than one that just counts as visible. */
-export function timesVisible({ light, contrastToNoise, peak, colour }: SpotResponse): number {
+export function timesVisible({ light, contrastToNoise, peak, colour, bare }: SpotResponse): number {
   const log = (times: number) => Math.log(Math.max(1e-4, times));
   const clear = log(contrastToNoise / VISIBLE_CNR);
-  // On the dark ground at 365 nm whatever stands out from the noise has contrast enough.
-  const weaker = light === "uv365" ? clear : Math.min(clear, log(Math.abs(peak) / VISIBLE_PEAK));
+  const glow = light === "uv365" ? log(glowOf(colour, bare) / VISIBLE_GLOW) : null;
+  const weaker = Math.min(clear, glow ?? log(Math.abs(peak) / VISIBLE_PEAK));
   const strongest = log(Math.max(...colour.map(Math.abs)) / VISIBLE_DENSITY);
-  const byColour = light === "uv365" ? VISIBLE.glow : VISIBLE.perColour * Math.min(PLAIN, strongest);
+  const byColour =
+    glow === null ? VISIBLE.perColour * Math.min(PLAIN, strongest) : Math.min(VISIBLE.glow, VISIBLE.perColour * glow);
   const plain = Math.max(0, weaker - PLAIN);
   return Math.exp((VISIBLE.perWeaker * (weaker - plain) + byColour) / PER_TIMES + plain);
+}
+
+/**
+ * By what share a spot at 365 nm is brighter than the layer beside it, in the channel that shows it best. On a dark ground
+ * whatever stands out from the noise has contrast enough; behind a violet haze it has not.
+ */
+function glowOf(colour: SpotResponse["colour"], bare: SpotResponse["bare"]): number {
+  if (!bare) return Infinity;
+  const strength = colour.map(Math.abs);
+  const most = Math.max(...strength);
+  return Math.max(...strength.map((v, c) => (v < most / 2 ? 0 : v / Math.max(bare[c], DARK))));
 }
 
 /** Chance that a person asked to look would see the spot, or a `share` of it that stands alone. */

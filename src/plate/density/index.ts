@@ -1,3 +1,4 @@
+import { type Surface, sampleSurface } from "../../math/surface.ts";
 import { blockMeans } from "../../raster/blocks.ts";
 import { boxBlur } from "../../raster/blur.ts";
 import { findOutlines, takeOutlinesOut } from "../../raster/outlines.ts";
@@ -11,6 +12,8 @@ import { bestMixes, type Part } from "./parts.ts";
 
 /** Half the width below which a mark is a stroke, as a share of the plate's longer side: 0.3 to 0.6 mm on usual plates. */
 const THIN = 0.0065;
+/** Yet narrower where many lanes stand side by side: this share of the width that each of them has leaves small spots whole. */
+const THIN_OF_LANE = 0.0675;
 /** Grounds and channel mixes are found on means of 3 x 3 pixels: spots are far larger. */
 const COARSE = 3;
 /** A ground quieter than this is quantised, not quiet. */
@@ -20,8 +23,9 @@ const LEAST_NOISE = 3e-4;
  * Signal against the ground: optical density D = -log10(I / I0) (ISO 5-1, from memory) in linear light for uv254 and
  * white, emission above the ground for uv365. The ground is fitted twice, the second time with the spots masked.
  * Channels whose ground is clipped are left out of the mix.
+ * @param lanes how many the plate has, or null where nobody said
  */
-export function density(view: LinearView): SignalMap {
+export function density(view: LinearView, lanes: number | null = null): SignalMap {
   const { width, height } = view.r;
   const emission = view.light === "uv365";
   const sign = emission ? 1 : -1;
@@ -46,7 +50,7 @@ export function density(view: LinearView): SignalMap {
   if (!emission) takeRingsOut(channels, grey);
   const r = Math.max(1, Math.round(width / 300 / COARSE + 0.2));
   const smooth = channels.map((p) => boxBlur(boxBlur(blockMeans(p, COARSE), r, r), r, r)) as unknown as Channels;
-  const reach = Math.max(2, Math.round(THIN * Math.max(width, height)));
+  const reach = strokeReach(width, height, lanes);
   const { strokes, noise: strokeNoise } = thinMarks(grey, reach, emission);
   const live = liveChannels(usable, emission);
   const parts = bestMixes(smooth, blockMeans(strokes, COARSE), live, clippings);
@@ -62,6 +66,7 @@ export function density(view: LinearView): SignalMap {
     width,
     height,
     channels,
+    ...(emission && { bare: bareOf(ground) }),
     mix: main.plane,
     noise: main.noise,
     counter: some ? cleaned((part) => part.counter ?? [0, 0, 0]) : null,
@@ -71,6 +76,22 @@ export function density(view: LinearView): SignalMap {
     saturated: saturatedIn(view, parts[0].main),
     usable,
   };
+}
+
+function strokeReach(width: number, height: number, lanes: number | null): number {
+  const widest = lanes === null ? Infinity : (THIN_OF_LANE * width) / lanes;
+  return Math.max(2, Math.round(Math.min(THIN * Math.max(width, height), widest)));
+}
+
+/** The ground is smooth: so many pixels a side tell it. */
+const BARE_SIDE = 32;
+
+function bareOf(ground: readonly Surface[]): Channels {
+  return ground.map((surface) => {
+    const plane = makePlane(BARE_SIDE, BARE_SIDE);
+    sampleSurface(surface, BARE_SIDE, BARE_SIDE, plane.data);
+    return plane;
+  }) as unknown as Channels;
 }
 
 /** Half of what pencil draws round a spot, as shares of the plate's width, give or take the pencil's own. */

@@ -22,3 +22,12 @@ export function colourAt(map: SignalMap, x: number, y: number, rx: number, ry: n
     }
   return sum.map((s) => s / Math.max(n, 1)) as [number, number, number];
 }
+
+/** What the bare layer shows at a place of the plate (fractions); null where that is not known. */
+export function bareAt({ bare }: SignalMap, x: number, y: number): [number, number, number] | null {
+  if (!bare) return null;
+  const { width, height } = bare[0];
+  const column = Math.max(0, Math.min(width - 1, Math.floor(x * width)));
+  const row = Math.max(0, Math.min(height - 1, Math.floor(y * height)));
+  return bare.map(({ data }) => Math.max(0, data[row * width + column])) as [number, number, number];
+}

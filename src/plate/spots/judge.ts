@@ -2,7 +2,7 @@ import { lineAt, type Spot, type SpotResponse } from "../../model/index.ts";
 import { heightOfRf, laneX, type PlateFrame } from "../frame.ts";
 import type { SignalMap } from "../view.ts";
 import { shadeOf } from "./around.ts";
-import { colourAt } from "./colour.ts";
+import { bareAt, colourAt } from "./colour.ts";
 import { firstConfidence, type SpotFeatures } from "./confidence.ts";
 import { darkestRow } from "./darkest.ts";
 import { flagsOf } from "./flags.ts";
@@ -61,10 +61,14 @@ export function judge(
   const way = Math.max(1e-3, lineAt(frame.origin, track.x) - lineAt(frame.front, track.x));
   const y = heightOfRf(frame, track.x, rf);
   const x = laneX(frame, track, y) + best.shape.offset * frame.pitch;
-  const responses = maps.map((map, photo) => ({
-    ...responseOf(views, seen, photo, lead, frame),
-    colour: colourAt(map, x, y, 0.1 * frame.pitch, 0.5 * Math.exp(best.peak.logSigma) * RF_STEP * way),
-  }));
+  const responses = maps.map((map, photo) => {
+    const bare = bareAt(map, x, y);
+    return {
+      ...responseOf(views, seen, photo, lead, frame),
+      colour: colourAt(map, x, y, 0.1 * frame.pitch, 0.5 * Math.exp(best.peak.logSigma) * RF_STEP * way),
+      ...(bare && { bare }),
+    };
+  });
   const features: SpotFeatures = {
     significance: lead.significance,
     height: best.peak.height,
@@ -120,7 +124,7 @@ function responseOf(
   photo: number,
   lead: Candidate,
   frame: PlateFrame,
-): Omit<SpotResponse, "colour"> {
+): Omit<SpotResponse, "colour" | "bare"> {
   const strength = (k: number) => seen[k].peak.height / views[k].profiles.typicalNoise;
   const own = views.map((_, k) => k).filter((k) => views[k].photo === photo);
   const k = photo === lead.photo ? lead.view : own.sort((a, b) => strength(b) - strength(a))[0];

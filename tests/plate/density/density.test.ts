@@ -118,6 +118,15 @@ describe("emission under 365 nm", () => {
     expect(map.saturated).toBeNull();
   });
 
+  it("tells the light of the bare layer beside it", () => {
+    const map = density(drawPlate({ light: "uv365", ground: [0.02, 0.03, 0.1], spots: [] }));
+    const middle = map.bare!.map(({ data, width, height }) => data[(height >> 1) * width + (width >> 1)]);
+    [0.02, 0.03, 0.1].forEach((light, c) => {
+      expect(Math.abs(middle[c] / light - 1)).toBeLessThan(0.05);
+    });
+    expect(density(drawPlate({ spots: [] })).bare).toBeUndefined();
+  });
+
   it("is a lower bound where a spot blinds the camera, and says where", () => {
     const blinding: DrawnSpot = { u: 0.6, v: 0.5, ...round, strength: [1.4, 2, 1.8] };
     const { saturated } = density(
@@ -147,6 +156,20 @@ describe("strokes", () => {
       map,
       spots.map((s) => ({ u: s.u, v: s.v, d: top(s) })),
     );
+  });
+
+  it("take nothing of the small spots of many lanes side by side, where their number is told", () => {
+    const small: DrawnSpot[] = [0.2, 0.4, 0.6].map((u) => ({
+      u,
+      v: 0.3,
+      sigmaU: 0.007,
+      sigmaV: 0.014,
+      strength: [0.1, 0.2, 0.16],
+    }));
+    const plate = drawPlate({ width: 800, height: 400, lamp: lampAside, spots: small, strokes: [lineAcross(0.8)] });
+    const heightOf = (lanes: number | null) => around(density(plate, lanes).mix, 0.4, 0.3);
+    expect(heightOf(16)).toBeGreaterThan(1.2 * heightOf(null));
+    expect(around(density(plate, 16).mix, 0.4, 0.8)).toBeLessThan(0.02);
   });
 });
 
