@@ -1,4 +1,4 @@
-import type { Quad } from "../../model/index.ts";
+import type { Light, Quad } from "../../model/index.ts";
 import { quadArea } from "./geometry.ts";
 import type { Judged } from "./judge.ts";
 import { colourDistance, type SideEvidence } from "./sides.ts";
@@ -52,10 +52,18 @@ function meanColour(one: Judged, of: (side: SideEvidence) => readonly number[]):
 /** Times by which paper, or a ruler, outshines the bench under a lamp that is known, in a photo that is dark. */
 const OUTSHINES = 1.6;
 
-/** Bluish white or wholly clipped, with violet or dark blue around: paper, whose brighteners glow at 365 nm. */
-export function glowsLikePaper(one: Judged, lamp: boolean): boolean {
+/** Times by which paper is bluer than green where the light is known to be of 254 nm, under which a clipped layer is nearly white. */
+const BLUER = 1.08;
+
+/**
+ * Bluish white or wholly clipped, with violet or dark blue around: paper, whose brighteners glow at 365 nm.
+ * @param light where somebody said it
+ */
+export function glowsLikePaper(one: Judged, light: Light | null): boolean {
   const [r, g, b] = meanColour(one, (side) => side.inside);
   const [, g0, b0] = meanColour(one, (side) => side.outside);
+  const lamp = light === "uv365";
   const bright = b >= 170 || (lamp && g > OUTSHINES * g0 && b > b0);
-  return bright && b >= 0.98 * g && g >= 0.98 * r && r > (lamp ? 0.45 : 0.5) * b && b0 > 1.5 * g0;
+  const blue = b >= (light === "uv254" ? BLUER : 0.98) * g;
+  return bright && blue && g >= 0.98 * r && r > (lamp ? 0.45 : 0.5) * b && b0 > 1.5 * g0;
 }

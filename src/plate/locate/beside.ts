@@ -26,7 +26,7 @@ export function withListed(
     ({ score, sides }) =>
       score >= least && sides.every(({ framed, coherence }) => !framed && coherence >= PLAIN.coherence),
   );
-  for (const start of wholeFirst(plain, false)) {
+  for (const start of wholeFirst(plain, null)) {
     if (all.length >= count) break;
     const plate = settle(start, judged, false);
     if (all.some((one) => overlapShare(one.quad, plate.quad) > APART)) continue;

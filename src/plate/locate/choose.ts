@@ -1,4 +1,4 @@
-import type { Quad } from "../../model/index.ts";
+import type { Light, Quad } from "../../model/index.ts";
 import { alike, glowsLikePaper } from "./alike.ts";
 import { contains, overlapShare, quadArea } from "./geometry.ts";
 import type { Judged } from "./judge.ts";
@@ -33,16 +33,16 @@ export type HoldsLayer = (one: Judged, place: "alone" | "beside" | "known") => b
  * the paper, and then its fellows, which look alike and do not overlap.
  * @param judged candidates, best first
  * @param count how many plates the photo is known to show, or null
- * @param lamp whether it is known to be taken under 365 nm
+ * @param light that it was taken under, where somebody said so
  */
 export function choosePlates(
   judged: readonly Judged[],
   count: number | null,
   holdsLayer: HoldsLayer,
-  lamp = false,
+  light: Light | null = null,
 ): Judged[] {
   const whole = judged.filter((one) => shownEnough(one) && !judged.some((two) => splits(two, one, judged)));
-  const first = firstPlate(whole, count === 1, lamp, holdsLayer);
+  const first = firstPlate(whole, count, light, holdsLayer);
   if (!first) return [];
   const chosen = [first];
   const refused: Judged[] = [];
@@ -62,12 +62,19 @@ function shownEnough(one: Judged): boolean {
   return one.score >= (one.sides.some((side) => side.framed) ? LEAST_FRAMED_SCORE : LEAST_SCORE);
 }
 
-function firstPlate(whole: readonly Judged[], alone: boolean, lamp: boolean, holdsLayer: HoldsLayer): Judged | null {
+function firstPlate(
+  whole: readonly Judged[],
+  count: number | null,
+  light: Light | null,
+  holdsLayer: HoldsLayer,
+): Judged | null {
   const refused: Judged[] = [];
-  for (const start of wholeFirst(whole, lamp)) {
+  for (const start of wholeFirst(whole, light)) {
     if (refused.length >= MOST_TRIES) break;
-    const plate = settle(start, whole, alone);
-    if (refused.some((one) => disturbs(one, plate))) continue;
+    const plate = settle(start, whole, count === 1);
+    // Two plates may have seemed one where there are several.
+    const several = (count ?? 1) > 1;
+    if (refused.some((one) => disturbs(one, plate) && !(several && isPart(plate, one)))) continue;
     if (holdsLayer(plate, "alone")) return plate;
     refused.push(plate);
   }
@@ -75,12 +82,12 @@ function firstPlate(whole: readonly Judged[], alone: boolean, lamp: boolean, hol
 }
 
 /** Best first, what the frame cuts off behind what lies wholly in the picture and is shown nearly as well. */
-export function wholeFirst(candidates: readonly Judged[], lamp: boolean): Judged[] {
+export function wholeFirst(candidates: readonly Judged[], light: Light | null): Judged[] {
   const rank = (one: Judged) =>
     one.score *
     quadArea(one.quad) ** LARGER *
     (one.sides.some((side) => side.framed) ? CUT_OFF : 1) *
-    (glowsLikePaper(one, lamp) ? LAMP_PAPER : 1);
+    (glowsLikePaper(one, light) ? LAMP_PAPER : 1);
   return [...candidates].sort((a, b) => rank(b) - rank(a));
 }
 
@@ -88,6 +95,12 @@ export function wholeFirst(candidates: readonly Judged[], lamp: boolean): Judged
 function disturbs(refused: Judged, plate: Judged): boolean {
   if (onIt(refused, plate)) return false;
   return plate.score < SECOND_SCORE * refused.score || covers(refused, plate);
+}
+
+/** Whether a plate may be one of two that make up what was refused. */
+function isPart(plate: Judged, union: Judged): boolean {
+  const part = quadArea(plate.quad) / quadArea(union.quad);
+  return part > PART[0] && part < PART[1] && overlapShare(union.quad, plate.quad) > 0.95;
 }
 
 function covers(refused: Judged, plate: Judged): boolean {

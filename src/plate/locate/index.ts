@@ -54,18 +54,18 @@ export function locatePlates(picture: Picture, options: LocateOptions): StageRes
   const confidence = whole[0];
   if (confidence !== null && whole.every((one) => one !== null) && fits(frameOf(picture)))
     return wholePicture(picture, confidence);
+  const { light = null } = options;
   const holds = (view: View) => (one: Judged, place: Place) => {
     const content = readContent(picture, enlarge(one.quad, view.scale));
-    return content !== null && plateLike(content, place);
+    return content !== null && plateLike(content, place, light === "uv365");
   };
   const first = views.length > 1 && bestScore(views[1]) > 1.1 * bestScore(views[0]) ? views[1] : views[0];
-  const lamp = options.light === "uv365";
   let view = first;
-  let seen = choosePlates(view.judged, options.count, holds(view), lamp);
+  let seen = choosePlates(view.judged, options.count, holds(view), light);
   for (const lookOther of otherViews(picture, views, first, fits)) {
     if (seen.length >= (options.count ?? 1)) break;
     const other = lookOther();
-    const also = choosePlates(other.judged, options.count, holds(other), lamp);
+    const also = choosePlates(other.judged, options.count, holds(other), light);
     if (also.length > seen.length) [view, seen] = [other, also];
   }
   if (options.count !== null && seen.length > 0 && seen.length < options.count) {
@@ -75,7 +75,7 @@ export function locatePlates(picture: Picture, options: LocateOptions): StageRes
     seen = withListed(seen, beside.judged, options.count, holds(beside));
   }
   // Its shape is known from another photo, or it is listed: what has a plain rim is it, though what is on it would not show it for one.
-  const place = options.fits ? "known" : options.light === "uv254" ? "listed-lit" : "listed";
+  const place = options.fits ? "known" : light === "uv254" ? "listed-lit" : "listed";
   const known =
     seen.length === 0 && (options.fits || options.count !== null)
       ? plainRim(view.judged, options.fits ? PLAIN.known : PLAIN.listed, (one) => holds(view)(one, place))

@@ -12,6 +12,9 @@ const MOST = { ink: 0.02, blobs: 0.22, bands: 0.22 };
 const MOST_ON_DIM = { ink: 0.045, blobs: 0.5, bands: 0.36 };
 const MOST_ON_GREEN = { ink: 0.02, blobs: 0.42, bands: 0.36 };
 
+/** Under 365 nm, where that is told, what is no brighter (codes) may be a layer in stray light, of whatever hue. */
+const LIT = 130;
+
 /** A row of marks near an edge, as a share of its length, with the share of the layer under marks: a weaker row where there are more. */
 const MARKS = [
   { row: 0.3, strokes: 0.003 },
@@ -31,10 +34,11 @@ export type Place = "alone" | "beside" | "whole" | "known" | "listed" | "listed-
  * @param place of the quadrilateral: beside a plate a dark layer may be empty (paper glows under such light); of a whole picture,
  *   with no rim to speak for a plate, more is asked; of a known one no more than that it is neither rough nor paper under a lamp, of
  *   a listed one that it is no paper; where 254 nm lit it, a layer may glow so that all channels are clipped
+ * @param lamp whether somebody said that it was taken under 365 nm
  */
-export function plateLike(content: Content, place: Place): boolean {
+export function plateLike(content: Content, place: Place, lamp = false): boolean {
   const green = glows(content.colour);
-  const dark = dim(content.colour);
+  const dark = dim(content.colour) || (lamp && Math.max(...content.colour) < LIT);
   if (content.grain > MOST_GRAIN || content.strokeRows > (green || dark ? MOST_LIT_ROWS : MOST_TEXT_ROWS)) return false;
   if (paperUnderLamp(content.colour)) return false;
   if (place === "known") return true;

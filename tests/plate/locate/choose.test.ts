@@ -41,10 +41,12 @@ describe("of candidates side by side", () => {
     const paper = lit(judged(10, 80, 200, 150, 0.85), [254, 254, 253]);
     const dark = lit(plate, [65, 48, 154]);
     expect(choosePlates([paper, dark], 1, () => true)).toEqual([dark]);
+    // A layer that glows so under 254 nm that all is clipped.
+    expect(choosePlates([paper, dark], 1, () => true, "uv254")).toEqual([paper]);
     // A ruler in a dark photo, where the light is known.
     const ruler = lit(judged(10, 80, 200, 150, 0.85), [90, 100, 168]);
     expect(choosePlates([ruler, dark], 1, () => true)).toEqual([ruler]);
-    expect(choosePlates([ruler, dark], 1, () => true, true)).toEqual([dark]);
+    expect(choosePlates([ruler, dark], 1, () => true, "uv365")).toEqual([dark]);
   });
 
   it("the better shown is the plate where the other is shown poorly", () => {

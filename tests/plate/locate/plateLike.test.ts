@@ -21,6 +21,12 @@ describe("under the 365 nm lamp", () => {
     expect(plateLike({ ...BARE, colour: [47, 30, 81], blobs: 0.36, bands: 0.32 }, "alone")).toBe(true);
   });
 
+  it("a layer in stray light, of no plain hue, may bear many bold marks where the light is told", () => {
+    const grey = { ...BARE, colour: [47, 53, 89] as const, strokeRows: 0.7, ink: 0.023 };
+    expect(plateLike(grey, "alone")).toBe(false);
+    expect(plateLike(grey, "alone", true)).toBe(true);
+  });
+
   it("paper is none", () => {
     expect(plateLike({ ...BARE, colour: [140, 150, 220] }, "alone")).toBe(false);
   });
