@@ -41,7 +41,9 @@ export function choosePlates(
   holdsLayer: HoldsLayer,
   light: Light | null = null,
 ): Judged[] {
-  const whole = judged.filter((one) => shownEnough(one) && !judged.some((two) => splits(two, one, judged)));
+  // of a plate that is known to lie alone, two halves with a gap are parts of one, parted by glare
+  const parted = (one: Judged) => count !== 1 && judged.some((two) => splits(two, one, judged));
+  const whole = judged.filter((one) => shownEnough(one) && !parted(one));
   const first = firstPlate(whole, count, light, holdsLayer);
   if (!first) return [];
   const chosen = [first];

@@ -2,12 +2,13 @@ import type { Quad } from "../../model/index.ts";
 import type { Picture, Plane } from "../../raster/picture.ts";
 import { reliefOf } from "../../raster/relief.ts";
 import { smallPatch } from "../../raster/smallPatch.ts";
+import { takeStreakOut } from "./streak.ts";
 
 /** What is drawn on a layer or has run on it, measured on a patch of `LONG_SIDE` pixels. */
 export interface Content {
   /** Share of the layer under narrow, sharp marks, 0..1. */
   readonly strokes: number;
-  /** Share of the rows, or of the columns if that is less, that carry such marks, 0..1. */
+  /** Share of the rows, or of the columns if that is less, that carry such marks, 0..1; a streak of glare is none. */
   readonly strokeRows: number;
   /** Strongest row or column of them within the outer quarter, as a share of its length, 0..1. */
   readonly markRow: number;
@@ -42,12 +43,15 @@ export function readContent(picture: Picture, quad: Quad): Content | null {
   if (!patch) return null;
   const { width, height } = patch[0];
   const stroke = new Uint8Array(width * height);
+  const bright = new Uint8Array(width * height);
   const blob = new Uint8Array(width * height);
-  const channels = patch.map((plane) => readChannel(plane, stroke, blob));
+  const channels = patch.map((plane) => readChannel(plane, stroke, bright, blob));
   const most = (of: (channel: Channel) => number) => Math.max(...channels.map(of));
   const brightest = most((c) => c.level);
+  const marks = Uint8Array.from(stroke);
+  takeStreakOut(marks, bright, width, height);
   return {
-    ...strokeFeatures(stroke, width, height),
+    ...strokeFeatures(stroke, marks, width, height),
     blobs: share(blob),
     bands: bandShare(blob, width, height),
     boldestBlob: most((c) => c.boldest),
@@ -64,7 +68,7 @@ interface Channel {
   readonly ink: number;
 }
 
-function readChannel(raw: Plane, stroke: Uint8Array, blob: Uint8Array): Channel {
+function readChannel(raw: Plane, stroke: Uint8Array, bright: Uint8Array, blob: Uint8Array): Channel {
   const { width, height } = raw;
   const { level, fine, coarse, fineSpread, coarseSpread } = reliefOf(raw);
   const strokeBar = Math.max(5 * fineSpread, 0.03 * level);
@@ -75,6 +79,7 @@ function readChannel(raw: Plane, stroke: Uint8Array, blob: Uint8Array): Channel 
   for (let y = RIM; y < height - RIM; y++) {
     const [from, to] = [y * width + RIM, (y + 1) * width - RIM];
     markAbove(strokeBar, fine, from, to, stroke);
+    for (let i = from; i < to; i++) if (fine[i] > strokeBar) bright[i] = 1;
     ink += countAbove(inkBar, fine, from, to);
     boldest = Math.max(boldest, markAbove(blobBar, coarse, from, to, blob));
   }
@@ -98,35 +103,35 @@ function countAbove(least: number, values: Float32Array, from: number, to: numbe
   return count;
 }
 
-function strokeFeatures(stroke: Uint8Array, width: number, height: number) {
-  const rows = new Float32Array(height);
-  const columns = new Float32Array(width);
-  for (let y = 0, i = 0; y < height; y++) {
-    for (let x = 0; x < width; x++, i++) {
-      if (stroke[i] === 0) continue;
-      rows[y] += 1 / width;
-      columns[x] += 1 / height;
-    }
-  }
+function strokeFeatures(stroke: Uint8Array, marks: Uint8Array, width: number, height: number) {
+  const { rows, columns } = filled(stroke, width, height);
+  const written = filled(marks, width, height);
   const busy = (lines: Float32Array) => lines.filter((v) => v > 0.04).length / lines.length;
   const outer = (lines: Float32Array) =>
     lines.reduce((most, v, i) => (Math.abs(i / lines.length - 0.5) > 0.25 ? Math.max(most, v) : most), 0);
   return {
     strokes: share(stroke),
-    strokeRows: Math.min(busy(rows), busy(columns)),
+    strokeRows: Math.min(busy(written.rows), busy(written.columns)),
     markRow: Math.max(outer(rows), outer(columns)),
   };
 }
 
-function bandShare(blob: Uint8Array, width: number, height: number): number {
+/** What a mask fills of each row and of each column, 0..1. */
+function filled(mask: Uint8Array, width: number, height: number) {
   const rows = new Float32Array(height);
   const columns = new Float32Array(width);
   for (let y = 0, i = 0; y < height; y++) {
     for (let x = 0; x < width; x++, i++) {
-      rows[y] += blob[i] / width;
-      columns[x] += blob[i] / height;
+      if (mask[i] === 0) continue;
+      rows[y] += 1 / width;
+      columns[x] += 1 / height;
     }
   }
+  return { rows, columns };
+}
+
+function bandShare(blob: Uint8Array, width: number, height: number): number {
+  const { rows, columns } = filled(blob, width, height);
   const full = (lines: Float32Array) => lines.filter((v) => v > 0.85).length / lines.length;
   return Math.max(full(rows), full(columns));
 }

@@ -80,7 +80,7 @@ function dim([r, g, b]: readonly [number, number, number]): boolean {
   return (
     most < 70 ||
     (most < 110 && g < 0.6 * r && r < 1.5 * b) ||
-    (b > 1.5 * r && r >= 0.95 * g && b < 170) ||
+    (b > 1.4 * r && r >= 0.95 * g && b < 170) ||
     deepBlue(r, g, b)
   );
 }

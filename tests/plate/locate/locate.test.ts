@@ -37,6 +37,17 @@ describe("a plate in a photo", () => {
     expect(cornerError(value[0].quad, truth)).toBeLessThan(0.008);
   });
 
+  it.each([1, null])("is the outline, though a streak of glare parts the layer (%s told)", (told) => {
+    const on = canvas(1000, 800, () => [40, 45, 50]);
+    const truth = tilted(480, 400, 600, 480, 2);
+    const pencil = (u: number, v: number) => Math.abs(v - 0.85) < 0.004 || (Math.abs(v - 0.12) < 0.004 && u < 0.3);
+    paintQuad(on, truth, (u, v) => (pencil(u, v) ? [110, 100, 90] : STAINED(u, v)));
+    paintQuad(on, tilted(500, 430, 900, 14, 12), () => [252, 250, 246]);
+    const { value } = find(on, 2, told);
+    expect(value).toHaveLength(1);
+    expect(cornerError(value[0].quad, truth)).toBeLessThan(0.008);
+  });
+
   it("is the outline, not the part below a pencil line", () => {
     const on = canvas(900, 700, () => [40, 45, 50]);
     const truth = tilted(450, 350, 500, 480, 2);
