@@ -1,6 +1,6 @@
 /**
  * How much each sign of a line weighs, and how likely it is that none of the heights seen is the line: that it lies somewhere near
- * its customary place, or that the solvent ran off the plate. Fitted as conditional logits, the origin's to 664 plates of three renderers, the front's to 957 of five: see
+ * its customary place, or that the solvent ran off the plate. Fitted as conditional logits, the origin's to 664 plates of three renderers, the front's to 1071 of five: see
  * docs/methods/migration.md.
  */
 import type { FrontSigns } from "./frontSigns.ts";
@@ -35,27 +35,27 @@ export const ORIGIN_WEIGHTS: Readonly<Record<keyof OriginSigns, number>> = {
   lineBelow: -0.55,
 };
 export const FRONT_WEIGHTS: Readonly<Record<keyof FrontSigns, number>> = {
-  lower: -1.05,
-  upper: -2.57,
-  rim: -1.3,
-  rimAlone: -1.2,
-  darkThin: 1.23,
-  darkNarrow: 2.25,
-  darkBroad: 0.22,
-  dark: 2.13,
-  bright: 3.98,
-  step: 2.83,
-  edges: -0.33,
-  edge: 1.71,
-  edgePlain: 1.78,
-  short: 1.35,
-  kinds: 0.9,
-  looks: 1.8,
-  spotsAbove: 0.13,
-  spotsOn: -3.93,
-  other: -1.34,
+  lower: -1.01,
+  upper: -2.5,
+  rim: -1.19,
+  rimAlone: -1.16,
+  darkThin: 1.27,
+  darkNarrow: 2.07,
+  darkBroad: -0.03,
+  dark: 1.65,
+  bright: 2.02,
+  step: 1.97,
+  edges: -0.28,
+  edge: 1.35,
+  edgePlain: 1.75,
+  short: 1.16,
+  kinds: 1.43,
+  looks: 2.09,
+  spotsAbove: 0.15,
+  spotsOn: -3.97,
+  other: -0.97,
 };
 
 /** Of what is not among the heights seen. */
 export const ORIGIN_UNSEEN = { custom: -0.6 };
-export const FRONT_UNSEEN = { custom: -1.26, off: -0.86 };
+export const FRONT_UNSEEN = { custom: -1.43, off: -1.03 };
