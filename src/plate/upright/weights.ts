@@ -7,7 +7,7 @@ type LaneWeights = Readonly<
   Record<keyof Evidence | keyof LaneEvidence | "figures" | "namesFoot" | "namesHead", number>
 >;
 
-/** Fitted to plates of four renderers as a conditional logit: see docs/methods/upright.md. */
+/** Fitted to plates of five renderers as a conditional logit: see docs/methods/upright.md. */
 export const WEIGHTS: Weights = {
   originRow: 1.65,
   teethFoot: 1.69,
