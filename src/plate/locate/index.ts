@@ -2,6 +2,7 @@ import type { Finding, Light, Quad, StageResult } from "../../model/index.ts";
 import type { Picture } from "../../raster/picture.ts";
 import { withListed } from "./beside.ts";
 import { APART, choosePlates } from "./choose.ts";
+import { closeUp, moved } from "./closeUp.ts";
 import { readContent } from "./content.ts";
 import { allPlate } from "./frame.ts";
 import { overlapShare } from "./geometry.ts";
@@ -50,15 +51,24 @@ export function locatePlates(picture: Picture, options: LocateOptions): StageRes
   if (bestScore(views[0]) < SURE && Math.min(picture.width, picture.height) > 200 * scale) {
     views.push(look(picture, 2 * scale, fits));
   }
-  const whole = views.map(allPlate);
-  const confidence = whole[0];
-  if (confidence !== null && whole.every((one) => one !== null) && fits(frameOf(picture)))
-    return wholePicture(picture, confidence);
   const { light = null } = options;
-  const holds = (view: View) => (one: Judged, place: Place) => {
-    const content = readContent(picture, enlarge(one.quad, view.scale));
+  const holdsIn = (part: Picture, scale: number) => (one: Judged, place: Place) => {
+    const content = readContent(part, enlarge(one.quad, scale));
     return content !== null && plateLike(content, place, light === "uv365");
   };
+  const holds = (view: View) => holdsIn(picture, view.scale);
+  const small = (): LocatedPlate | null => {
+    const found = closeUp(picture, fits, holdsIn, light);
+    if (found === null) return null;
+    const plate = measure(found.part, found.plate, found.scale);
+    return { ...plate, quad: moved(plate.quad, ...found.corner) };
+  };
+  const whole = views.map(allPlate);
+  const confidence = whole[0];
+  if (confidence !== null && whole.every((one) => one !== null) && fits(frameOf(picture))) {
+    const within = small();
+    return within ? { value: [within], findings: [] } : wholePicture(picture, confidence);
+  }
   const first = views.length > 1 && bestScore(views[1]) > 1.1 * bestScore(views[0]) ? views[1] : views[0];
   let view = first;
   let seen = choosePlates(view.judged, options.count, holds(view), light);
@@ -81,6 +91,8 @@ export function locatePlates(picture: Picture, options: LocateOptions): StageRes
       ? plainRim(view.judged, options.fits ? PLAIN.known : PLAIN.listed, (one) => holds(view)(one, place))
       : [];
   const value = [...seen, ...known].map((one) => measure(picture, one, view.scale));
+  const last = value.length === 0 && options.count === 1 ? small() : null;
+  if (last) return { value: [last], findings: [] };
   if (value.length === 0) return { value, findings: [noPlate()] };
   return { value, findings: [...value.flatMap(doubts), ...(known.length > 0 && !options.fits ? [blank()] : [])] };
 }

@@ -48,6 +48,17 @@ describe("a plate in a photo", () => {
     expect(cornerError(value[0].quad, truth)).toBeLessThan(0.008);
   });
 
+  it("is found though it is small, in a picture full of longer lines", () => {
+    const lined = (x: number, y: number): [number, number, number] =>
+      y % 44 < 2 || Math.abs(x - 1000 - 0.12 * y) < 9 ? [196, 190, 205] : [222, 212, 226];
+    const on = canvas(2000, 1124, lined);
+    const truth = tilted(760, 520, 430, 225, 2);
+    paintQuad(on, truth, (u, v) => (Math.abs(v - 0.85) < 0.008 ? [150, 120, 95] : STAINED(u, v)));
+    const { value } = find(on, 3, 1);
+    expect(value).toHaveLength(1);
+    expect(cornerError(value[0].quad, truth)).toBeLessThan(0.012);
+  });
+
   it("is the outline, not the part below a pencil line", () => {
     const on = canvas(900, 700, () => [40, 45, 50]);
     const truth = tilted(450, 350, 500, 480, 2);
