@@ -8,6 +8,8 @@ const ROW = { from: 0.035, to: 0.3, level: 0.01 };
 const HALF = 15;
 /** Beside a spot this much higher (log), the rest of its rim and its glow are tops too: how near, as shares of the width. */
 const SHADE = { from: 2, weight: 4, x: 0.05, y: 0.06 };
+/** Narrow tops level with a spot so many times higher, and so much wider, are ripples of its glow and of the camera, not spots. */
+const RIPPLE = { times: 30, width: 0.5, x: 0.12, y: 0.03, chance: 0.05 };
 /** Share of the width at each side within which blobs are doubted. */
 const EDGE = 0.05;
 /** Rf above which they are doubted: the front is near. */
@@ -19,11 +21,7 @@ const HIGH = 0.85;
  * very many.
  * @param rf of a row of pixels
  */
-export function spotOdds(
-  blobs: readonly Pick<Blob, "x" | "y" | "z">[],
-  width: number,
-  rf: (y: number) => number,
-): number[] {
+export function spotOdds(blobs: readonly Blob[], width: number, rf: (y: number) => number): number[] {
   return blobs.map((blob) => {
     let row = 0;
     let shade = 0;
@@ -45,6 +43,16 @@ export function spotOdds(
       WEIGHTS.many * Math.log(blobs.length) +
       WEIGHTS.bias -
       SHADE.weight * shade;
-    return 1 / (1 + Math.exp(-score));
+    return (isRipple(blob, blobs, width) ? RIPPLE.chance : 1) / (1 + Math.exp(-score));
   });
+}
+
+function isRipple(blob: Blob, blobs: readonly Blob[], width: number): boolean {
+  return blobs.some(
+    (other) =>
+      other.z > RIPPLE.times * blob.z &&
+      blob.width < RIPPLE.width * other.width &&
+      Math.abs(other.x - blob.x) < RIPPLE.x * width &&
+      Math.abs(other.y - blob.y) < RIPPLE.y * width,
+  );
 }

@@ -41,8 +41,9 @@ describe("blobs", () => {
 });
 
 describe("how likely a blob is a spot", () => {
-  const clear = { x: 200, y: 200, z: 60 };
-  const odds = (x: number, y: number, z = 8) => spotOdds([clear, { x, y, z }], 500, (row) => 1 - row / 500)[1];
+  const clear = { x: 200, y: 200, z: 60, width: 20 };
+  const odds = (x: number, y: number, z = 8) =>
+    spotOdds([clear, { x, y, z, width: 18 }], 500, (row) => 1 - row / 500)[1];
 
   it("rises where it stands level with a clear one some way aside", () => {
     expect(1 - odds(280, 200)).toBeLessThan(0.1 * (1 - odds(280, 260)));
@@ -57,6 +58,17 @@ describe("how likely a blob is a spot", () => {
   it("falls close beside a far higher one, whose rim is no spot", () => {
     expect(odds(clear.x + 20, 229, 4)).toBeLessThan(0.5 * odds(clear.x + 80, 229, 4));
     expect(odds(clear.x + 20, 229, 15)).toBeCloseTo(odds(clear.x + 80, 229, 15), 5);
+  });
+
+  it("is small where it is a narrow ripple level with one that outshines it by far", () => {
+    const glaring = { ...clear, z: 1500 };
+    const beside = (width: number, z: number, x = clear.x + 40) =>
+      spotOdds([glaring, { x, y: 202, z, width }], 500, (row) => 1 - row / 500)[1];
+    expect(beside(6, 8)).toBeLessThan(0.1);
+    // as wide as a spot, not so much fainter, or a lane farther off it may be one
+    expect(beside(18, 8)).toBeGreaterThan(10 * beside(6, 8));
+    expect(beside(6, 80)).toBeGreaterThan(10 * beside(6, 8));
+    expect(beside(6, 8, clear.x + 80)).toBeGreaterThan(10 * beside(6, 8));
   });
 });
 
