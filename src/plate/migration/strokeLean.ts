@@ -33,7 +33,7 @@ export function strokeLean(
   let row = start;
   for (const [k, piece] of pieces.entries()) {
     const top = topNear(piece, row, STEP);
-    const strength = piece[top];
+    const strength = Math.max(0, piece[top]);
     if (strength < STILL * strongest) break;
     // the outermost piece lacks it where the layer is flaked off
     if (strongest < STILL * strength) rows.length = places.length = 0;

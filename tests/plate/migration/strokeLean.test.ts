@@ -34,6 +34,13 @@ describe("a stroke at the edge", () => {
     expect(Math.abs(lean.fall - 80)).toBeLessThan(2);
   });
 
+  it("begins farther in where the outermost piece is brighter than what is above and below it", () => {
+    const valley = new Float32Array(200).fill(-0.5);
+    const lean = strokeLean([valley, ...CENTRES.slice(1).map((u) => piece(60 + 80 * u))], CENTRES, 61);
+    expect(lean.at).toBeCloseTo(0.045, 5);
+    expect(Math.abs(lean.fall - 80)).toBeLessThan(2);
+  });
+
   it("says nothing of a lean where one piece shows it", () => {
     expect(strokeLean([piece(60), piece(60, 0), piece(60, 0)], CENTRES, 60)).toMatchObject({
       fall: 0,
