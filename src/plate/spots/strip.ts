@@ -33,6 +33,9 @@ export function offsetOfColumn(c: number): number {
   return -REACH + ((c + 0.5) * 2 * REACH) / ACROSS;
 }
 
+/** Share of the plate's width along its sides where its rim may show: what lies there is taken from further in. */
+const RIM = 0.02;
+
 /** Weights of the columns, by their offset from the lane's centre in pitches; they sum to 1. */
 export function columnWeights(f: (offset: number) => number): Float64Array {
   const w = Float64Array.from({ length: ACROSS }, (_, c) => f(offsetOfColumn(c)));
@@ -102,7 +105,7 @@ function cutRow(
     const bottom = origin.y + origin.tilt * (within - 0.5) + origin.bow * bend * bend;
     const top = front.y + front.tilt * (within - 0.5) + front.bow * bend * bend;
     const y = bottom - rf * (bottom - top);
-    const cx = Math.min(Math.max(u * width - 0.5, 0), width - 1.001);
+    const cx = Math.min(Math.max(Math.min(Math.max(u, RIM), 1 - RIM) * width - 0.5, 0), width - 1.001);
     const cy = Math.min(Math.max(y * height - 0.5, 0), height - 1.001);
     const x0 = Math.floor(cx);
     const y0 = Math.floor(cy);

@@ -185,3 +185,12 @@ it("candidates for the confidence are at least what is handed on", () => {
     expect(candidates[i]).toBeGreaterThanOrEqual(lane.spots.length);
   });
 });
+
+it("finds the spots of a lane at the very edge of a plate with a dark rim", () => {
+  const moved = 0.05;
+  const tracks = frame.tracks.map(({ x }) => ({ x: x + moved, drift: 0 }));
+  const drawn = spots.map((spot) => ({ ...spot, u: spot.u + moved }));
+  const rim = { from: [0.995, 0] as const, to: [0.995, 1] as const, half: 4, density: 0.8 };
+  const plate = drawPlate({ lamp: lampAside, strokes: [...lines, rim], spots: drawn });
+  expectDrawn(findSpots([density(plate)], { ...frame, tracks }).lanes);
+});
