@@ -54,7 +54,7 @@ export function locatePlates(picture: Picture, options: LocateOptions): StageRes
   const { light = null } = options;
   const holdsIn = (part: Picture, scale: number) => (one: Judged, place: Place) => {
     const content = readContent(part, enlarge(one.quad, scale));
-    return content !== null && plateLike(content, place, light === "uv365");
+    return content !== null && plateLike(content, place, light);
   };
   const holds = (view: View) => holdsIn(picture, view.scale);
   const small = (): LocatedPlate | null => {

@@ -1,7 +1,11 @@
+import type { Light } from "../../model/index.ts";
 import type { Content } from "./content.ts";
 
 const MOST_GRAIN = 0.16;
-/** Share of the rows that carry narrow marks: a page of text has more. On a layer under a lamp every scratch and mote shows. */
+/**
+ * Share of the rows that carry narrow marks: a page of text has more. On a layer under a lamp, and on one that is said to be lit by
+ * 254 nm, whatever its hue, every scratch and mote shows.
+ */
 const MOST_TEXT_ROWS = 0.5;
 const MOST_LIT_ROWS = 0.8;
 /**
@@ -34,12 +38,13 @@ export type Place = "alone" | "beside" | "whole" | "known" | "listed" | "listed-
  * @param place of the quadrilateral: beside a plate a dark layer may be empty (paper glows under such light); of a whole picture,
  *   with no rim to speak for a plate, more is asked; of a known one no more than that it is neither rough nor paper under a lamp, of
  *   a listed one that it is no paper; where 254 nm lit it, a layer may glow so that all channels are clipped
- * @param lamp whether somebody said that it was taken under 365 nm
+ * @param light that it was taken under, where somebody said so
  */
-export function plateLike(content: Content, place: Place, lamp = false): boolean {
+export function plateLike(content: Content, place: Place, light: Light | null = null): boolean {
   const green = glows(content.colour);
-  const dark = dim(content.colour) || (lamp && Math.max(...content.colour) < LIT);
-  if (content.grain > MOST_GRAIN || content.strokeRows > (green || dark ? MOST_LIT_ROWS : MOST_TEXT_ROWS)) return false;
+  const dark = dim(content.colour) || (light === "uv365" && Math.max(...content.colour) < LIT);
+  const mostRows = green || dark || light === "uv254" ? MOST_LIT_ROWS : MOST_TEXT_ROWS;
+  if (content.grain > MOST_GRAIN || content.strokeRows > mostRows) return false;
   if (paperUnderLamp(content.colour)) return false;
   if (place === "known") return true;
   if (place === "listed" || place === "listed-lit") return place === "listed-lit" || !white(content.colour);

@@ -24,7 +24,13 @@ describe("under the 365 nm lamp", () => {
   it("a layer in stray light, of no plain hue, may bear many bold marks where the light is told", () => {
     const grey = { ...BARE, colour: [47, 53, 89] as const, strokeRows: 0.7, ink: 0.023 };
     expect(plateLike(grey, "alone")).toBe(false);
-    expect(plateLike(grey, "alone", true)).toBe(true);
+    expect(plateLike(grey, "alone", "uv365")).toBe(true);
+  });
+
+  it("a pale layer may bear many marks where it is said to be lit by 254 nm", () => {
+    const pale = { ...BARE, colour: [178, 201, 185] as const, strokeRows: 0.61, markRow: 0.9, strokes: 0.17 };
+    expect(plateLike(pale, "alone")).toBe(false);
+    expect(plateLike(pale, "alone", "uv254")).toBe(true);
   });
 
   it("paper is none", () => {
