@@ -11,7 +11,8 @@ import {
   readPrepared,
 } from "../plate/index.ts";
 import { judgeQuality } from "../plate/quality/index.ts";
-import { type Look, lookAtOutline } from "../plate/register/index.ts";
+import { aligned } from "../plate/register/align.ts";
+import { type Look, lookAtOutline, lookSize } from "../plate/register/index.ts";
 import type { GroupPlate, LinesByOthers, StraightenedPicture } from "./group.ts";
 import { mendSpots } from "./mendSpots.ts";
 import { shownSize, straightenedPicture } from "./pictures.ts";
@@ -72,6 +73,7 @@ export function keepPlate(job: PlateJob, remember: boolean): KeptPlate {
   const memory: <T>() => Memory<T> = remember ? remembered : forgotten;
   const photos = job.views.map((v) => v.photo.file);
   const views = job.views.map(() => memory<PlateView>());
+  const met = job.views.map(() => memory<PlateView>());
   const prepared = job.views.map(() => memory<PreparedView>());
   const readings = memory<PlateStage>();
   const candidates = memory<readonly (readonly Spot[])[]>();
@@ -83,12 +85,17 @@ export function keepPlate(job: PlateJob, remember: boolean): KeptPlate {
     photos,
     read: async ({ mending, byOthers }, options) => {
       const corners = job.views.map((v) => mending?.corners.find((c) => c.photo === v.photo.file)?.corners ?? null);
-      const shown = job.views.map((_, i) => views[i](corners[i], () => viewOf(job, i, mending)));
+      const placed = job.views.map((_, i) => views[i](corners[i], () => viewOf(job, i, mending)));
+      const shown = placed.map((view, i) =>
+        i === 0 || corners[i] ? view : met[i](corners[0], () => meeting(placed[0], view)),
+      );
       const size = sizeOf(job, shown, mending);
       const { width, height } = size;
       const reads = readOptions(job, mending, byOthers);
       const read = readings([corners, reads], () => {
-        const ready = shown.map((v, i) => prepared[i]([corners[i], width, height], () => prepareView(v, size)));
+        const ready = shown.map((v, i) =>
+          prepared[i]([corners[0], corners[i], width, height], () => prepareView(v, size)),
+        );
         return readPrepared(shown, { aspect: size.aspect, views: ready }, reads);
       });
       const seen = () => candidates([corners, reads], () => read.candidates());
@@ -97,7 +104,9 @@ export function keepPlate(job: PlateJob, remember: boolean): KeptPlate {
       const shownAt = shownSize(reading.aspect);
       for (const [i, { photo }] of options.pictures ? job.views.entries() : [])
         straightened.push(
-          await pictures[i]([corners[i], shownAt], () => straightenedPicture(photo, shown[i].quad, shownAt)),
+          await pictures[i]([corners[0], corners[i], shownAt], () =>
+            straightenedPicture(photo, shown[i].quad, shownAt),
+          ),
         );
       const { listed, lanesLine, eluents } = job;
       const { laneNames } = reads;
@@ -123,6 +132,13 @@ export async function rehearsePlate(job: PlateJob): Promise<void> {
   });
   const mending = { plate: kept.key, corners, origin: null, front: null, lanes: null, laneNames: [], spots: [] };
   await kept.read({ mending, byOthers: null }, { pictures: true });
+}
+
+/** A further photo of a plate, its outline moved so that what stands out on the plate lies where it does in the first. */
+function meeting(first: PlateView, view: PlateView): PlateView {
+  const size = lookSize(first.quad);
+  const [other, own] = [first, view].map(({ picture, quad }) => lookAtOutline(picture, quad, size));
+  return { ...view, quad: aligned(other, own, view.quad) };
 }
 
 /** A photo that shows the plate, with its corners where they were seen or put. */
