@@ -104,12 +104,12 @@ function takeRingsOut(channels: Channels, grey: Plane): void {
     least: Math.round(RINGED.least * width) + RINGED.pencil,
     most: Math.round(RINGED.most * width),
   };
-  const bare = { ...grey, data: Float32Array.from(grey.data) };
-  for (let again = 0; again < 2; again++) {
-    const rings = findOutlines(bare, range);
-    if (rings.length === 0) return;
-    for (const plane of [bare, ...channels]) takeOutlinesOut(plane, rings);
-  }
+  const rings = findOutlines(grey, range);
+  if (rings.length === 0) return;
+  const bare = { ...grey, data: grey.data.slice() };
+  for (const plane of [bare, ...channels]) takeOutlinesOut(plane, rings);
+  const hidden = findOutlines(bare, range);
+  for (const plane of channels) takeOutlinesOut(plane, hidden);
 }
 
 /** One plane of the channels, mixed in each part of the plate as is best there. */
