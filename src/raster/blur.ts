@@ -53,18 +53,25 @@ function boxFourRows(src: Float32Array, dst: Float32Array, o: number, width: num
 
 /** Running mean of height 2r+1 along columns, row by row for the cache's sake; edges repeat the border value. */
 function boxColumns(src: Float32Array, dst: Float32Array, width: number, height: number, r: number): void {
+  const norm = 1 / (2 * r + 1);
+  const at = (y: number) => Math.min(Math.max(y, 0), height - 1) * width;
   const sums = new Float64Array(width);
-  for (let k = -r - 1; k < r; k++) addRow(src, rowAt(k, width, height), sums);
-  for (let y = 0; y < height; y++)
-    nextRow(src, rowAt(y + r, width, height), rowAt(y - r - 1, width, height), sums, dst, y * width, 1 / (2 * r + 1));
+  for (let k = -r - 1; k < r; k++) addRow(src, at(k), sums);
+  // Four rows at a time: the sums are read and kept once for all.
+  const together = height - (height % 4);
+  const incoming = new Int32Array(4);
+  const outgoing = new Int32Array(4);
+  for (let y = 0; y < together; y += 4) {
+    for (let k = 0; k < 4; k++) {
+      incoming[k] = at(y + k + r);
+      outgoing[k] = at(y + k - r - 1);
+    }
+    nextFourRows(src, incoming, outgoing, sums, dst, y * width, norm);
+  }
+  for (let y = together; y < height; y++) nextRow(src, at(y + r), at(y - r - 1), sums, dst, y * width, norm);
 }
 
-/** Where row `y` begins, or the border row beyond which it lies. */
-function rowAt(y: number, width: number, height: number): number {
-  return Math.min(Math.max(y, 0), height - 1) * width;
-}
-
-// Functions of their own for a row each: the engine compiles those early.
+// Functions of their own for a row each, or four: the engine compiles those early.
 
 function addRow(src: Float32Array, o: number, sums: Float64Array): void {
   for (let x = 0; x < sums.length; x++) sums[x] += src[o + x];
@@ -83,6 +90,33 @@ function nextRow(
     const sum = sums[x] + (src[incoming + x] - src[outgoing + x]);
     sums[x] = sum;
     dst[o + x] = sum * norm;
+  }
+}
+
+/** The same for four rows, the first of which begins at `o`, each with where the row begins that comes in and the one that goes out. */
+function nextFourRows(
+  src: Float32Array,
+  incoming: Int32Array,
+  outgoing: Int32Array,
+  sums: Float64Array,
+  dst: Float32Array,
+  o: number,
+  norm: number,
+): void {
+  const [in0, in1, in2, in3] = incoming;
+  const [out0, out1, out2, out3] = outgoing;
+  const width = sums.length;
+  const [o1, o2, o3] = [o + width, o + 2 * width, o + 3 * width];
+  for (let x = 0; x < width; x++) {
+    const sum0 = sums[x] + (src[in0 + x] - src[out0 + x]);
+    const sum1 = sum0 + (src[in1 + x] - src[out1 + x]);
+    const sum2 = sum1 + (src[in2 + x] - src[out2 + x]);
+    const sum3 = sum2 + (src[in3 + x] - src[out3 + x]);
+    sums[x] = sum3;
+    dst[o + x] = sum0 * norm;
+    dst[o1 + x] = sum1 * norm;
+    dst[o2 + x] = sum2 * norm;
+    dst[o3 + x] = sum3 * norm;
   }
 }
 

@@ -72,6 +72,9 @@ function squares(values: Float32Array): void {
   for (let i = 0; i < values.length; i++) values[i] *= values[i];
 }
 
+/** The points gathered so far: room for them, as in `Edgels`. */
+type Points = Readonly<Record<"x" | "y" | "nx" | "ny" | "weight", Float32Array>>;
+
 function collect(
   gx: Float32Array,
   gy: Float32Array,
@@ -81,50 +84,65 @@ function collect(
   h: number,
   noise: number,
 ): Edgels {
-  const room = Math.ceil((w * h) / 3);
-  const [xs, ys, nx, ny, weight] = pointRooms.map((points) => points(room));
-  const floor = 0.9 * noise;
+  const [x, y, nx, ny, weight] = pointRooms.map((points) => points(Math.ceil((w * h) / 3)));
+  const points = { x, y, nx, ny, weight };
   let count = 0;
-  for (let y = 2; y < h - 2; y++) {
-    for (let x = 2, i = y * w + 2; x < w - 2; x++, i++) {
-      const m = strength[i];
-      if (m < floor || count >= room) continue;
-      const share = m / (m + Math.max(noise, around[i]));
-      const own = (share - 0.4) / 0.6;
-      if (own <= 0.02) continue;
-      const ux = gx[i] / m;
-      const uy = gy[i] / m;
-      const ax = Math.abs(ux);
-      const ay = Math.abs(uy);
-      let before: number;
-      let after: number;
-      let step: number;
-      if (ax >= ay) {
-        const t = ay / ax;
-        const turn = ux * uy >= 0 ? w : -w;
-        after = (1 - t) * strength[i + 1] + t * strength[i + 1 + turn];
-        before = (1 - t) * strength[i - 1] + t * strength[i - 1 - turn];
-        step = ux >= 0 ? 1 / ax : -1 / ax;
-      } else {
-        const t = ax / ay;
-        const turn = ux * uy >= 0 ? 1 : -1;
-        after = (1 - t) * strength[i + w] + t * strength[i + w + turn];
-        before = (1 - t) * strength[i - w] + t * strength[i - w - turn];
-        step = uy >= 0 ? 1 / ay : -1 / ay;
-      }
-      if (m < before || m <= after) continue;
-      const curve = before - 2 * m + after;
-      const shift = curve < -1e-9 ? (0.5 * (before - after)) / curve : 0;
-      xs[count] = x + 0.5 + shift * step * ux;
-      ys[count] = y + 0.5 + shift * step * uy;
-      nx[count] = ux;
-      ny[count] = uy;
-      weight[count] = own;
-      count++;
-    }
-  }
+  for (let row = 2; row < h - 2; row++) count = collectRow(gx, gy, strength, around, w, row, noise, points, count);
   const kept = (values: Float32Array) => values.slice(0, count);
-  return { count, x: kept(xs), y: kept(ys), nx: kept(nx), ny: kept(ny), weight: kept(weight) };
+  return { count, x: kept(x), y: kept(y), nx: kept(nx), ny: kept(ny), weight: kept(weight) };
+}
+
+/** Adds the edge points of one row; returns how many they are then. */
+function collectRow(
+  gx: Float32Array,
+  gy: Float32Array,
+  strength: Float32Array,
+  around: Float32Array,
+  w: number,
+  row: number,
+  noise: number,
+  { x: xs, y: ys, nx, ny, weight }: Points,
+  before: number,
+): number {
+  const floor = 0.9 * noise;
+  let count = before;
+  for (let x = 2, i = row * w + 2; x < w - 2 && count < xs.length; x++, i++) {
+    const m = strength[i];
+    if (m < floor) continue;
+    const share = m / (m + Math.max(noise, around[i]));
+    const own = (share - 0.4) / 0.6;
+    if (own <= 0.02) continue;
+    const ux = gx[i] / m;
+    const uy = gy[i] / m;
+    const ax = Math.abs(ux);
+    const ay = Math.abs(uy);
+    let before: number;
+    let after: number;
+    let step: number;
+    if (ax >= ay) {
+      const t = ay / ax;
+      const turn = ux * uy >= 0 ? w : -w;
+      after = (1 - t) * strength[i + 1] + t * strength[i + 1 + turn];
+      before = (1 - t) * strength[i - 1] + t * strength[i - 1 - turn];
+      step = ux >= 0 ? 1 / ax : -1 / ax;
+    } else {
+      const t = ax / ay;
+      const turn = ux * uy >= 0 ? 1 : -1;
+      after = (1 - t) * strength[i + w] + t * strength[i + w + turn];
+      before = (1 - t) * strength[i - w] + t * strength[i - w - turn];
+      step = uy >= 0 ? 1 / ay : -1 / ay;
+    }
+    if (m < before || m <= after) continue;
+    const curve = before - 2 * m + after;
+    const shift = curve < -1e-9 ? (0.5 * (before - after)) / curve : 0;
+    xs[count] = x + 0.5 + shift * step * ux;
+    ys[count] = row + 0.5 + shift * step * uy;
+    nx[count] = ux;
+    ny[count] = uy;
+    weight[count] = own;
+    count++;
+  }
+  return count;
 }
 
 /** 1-4-6-4-1 in both directions; borders repeat. */
@@ -137,14 +155,21 @@ function binomial(source: Float32Array, w: number, h: number, rows: Float32Array
 /** The row that begins at `o`. */
 function binomialAlong(source: Float32Array, o: number, w: number, out: Float32Array): void {
   const last = o + w - 1;
-  for (let i = o; i <= last; i++) {
-    const inner = i >= o + 2 && i <= last - 2;
-    const a = source[inner ? i - 2 : Math.max(o, i - 2)];
-    const b = source[inner ? i - 1 : Math.max(o, i - 1)];
-    const d = source[inner ? i + 1 : Math.min(last, i + 1)];
-    const e = source[inner ? i + 2 : Math.min(last, i + 2)];
-    out[i] = (a + e + 4 * (b + d) + 6 * source[i]) * 0.0625;
-  }
+  for (let i = o + 2; i <= last - 2; i++)
+    out[i] = (source[i - 2] + source[i + 2] + 4 * (source[i - 1] + source[i + 1]) + 6 * source[i]) * 0.0625;
+  binomialAtEnd(source, o, last, o, out);
+  binomialAtEnd(source, o, last, Math.min(last, o + 1), out);
+  binomialAtEnd(source, o, last, Math.max(o, last - 1), out);
+  binomialAtEnd(source, o, last, last, out);
+}
+
+/** At place `i` of a row from `first` to `last`, whose ends repeat. */
+function binomialAtEnd(source: Float32Array, first: number, last: number, i: number, out: Float32Array): void {
+  const a = source[Math.max(first, i - 2)];
+  const b = source[Math.max(first, i - 1)];
+  const d = source[Math.min(last, i + 1)];
+  const e = source[Math.min(last, i + 2)];
+  out[i] = (a + e + 4 * (b + d) + 6 * source[i]) * 0.0625;
 }
 
 /** One row from those that begin at a, b, c, d and e. */

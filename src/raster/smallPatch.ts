@@ -29,54 +29,59 @@ export function smallPatch(
   const h = homographyFrom(rectangle(width * FINE, height * FINE), corners);
   if (!h) return null;
   const planes = [makePlane(width, height), makePlane(width, height), makePlane(width, height)] as const;
+  const [red, green, blue] = planes.map(({ data }) => data);
   const inside = corners.every(([x, y]) => x >= 0 && y >= 0 && x < picture.width && y < picture.height);
-  for (let row = 0; row < height * FINE; row++) addSamples(picture, h, row, inside, planes);
+  const places = new Int32Array(width * FINE);
+  for (let row = 0; row < height * FINE; row++) {
+    placesInRow(picture, h, row, inside, places);
+    addSamples(picture.data, places, red, green, blue, Math.floor(row / FINE) * width);
+  }
   for (const { data } of planes) for (let i = 0; i < data.length; i++) data[i] *= 1 / (FINE * FINE);
   return planes;
 }
 
+// Functions of their own for a row each: the engine compiles those early.
+
 /**
- * Adds one row of samples to the pixels that they belong to. Sums of codes are whole numbers, exact in the planes.
- * @param inside whether no sample lies beyond the picture
+ * Where in the picture's data the samples of a row lie.
+ * @param inside whether none lies beyond the picture
  */
-function addSamples(
-  picture: Picture,
-  h: Homography,
-  row: number,
-  inside: boolean,
-  [red, green, blue]: readonly [Plane, Plane, Plane],
-): void {
-  const { data, width: pw } = picture;
-  const lastX = pw - 1;
+function placesInRow(picture: Picture, h: Homography, row: number, inside: boolean, places: Int32Array): void {
+  const { width } = picture;
+  const lastX = width - 1;
   const lastY = picture.height - 1;
-  const { width } = red;
   const v = row + 0.5;
   const [h0, h3, h6] = [h[0], h[3], h[6]];
   const [a, b, c] = [h[1] * v + h[2], h[4] * v + h[5], h[7] * v + h[8]];
-  const first = Math.floor(row / FINE) * width;
-  const [reds, greens, blues] = [red.data, green.data, blue.data];
-  let u = -0.5;
-  for (let o = first, end = first + width; o < end; o++) {
-    let r = 0;
-    let g = 0;
-    let bl = 0;
-    for (let i = 0; i < FINE; i++) {
-      u += 1;
-      const k = 1 / (h6 * u + c);
-      let sx = ((h0 * u + a) * k) | 0;
-      let sy = ((h3 * u + b) * k) | 0;
-      if (!inside) {
-        sx = Math.max(0, Math.min(lastX, sx));
-        sy = Math.max(0, Math.min(lastY, sy));
-      }
-      const p = 3 * (sy * pw + sx);
-      r = (r + data[p]) | 0;
-      g = (g + data[p + 1]) | 0;
-      bl = (bl + data[p + 2]) | 0;
+  for (let i = 0; i < places.length; i++) {
+    const u = i + 0.5;
+    const k = 1 / (h6 * u + c);
+    let x = ((h0 * u + a) * k) | 0;
+    let y = ((h3 * u + b) * k) | 0;
+    if (!inside) {
+      x = Math.max(0, Math.min(lastX, x));
+      y = Math.max(0, Math.min(lastY, y));
     }
-    reds[o] += r;
-    greens[o] += g;
-    blues[o] += bl;
+    places[i] = 3 * (Math.imul(y, width) + x);
+  }
+}
+
+/** Adds a row of samples to the pixels, from `first` on, that they belong to. Sums of codes are whole numbers, exact in the planes. */
+function addSamples(
+  data: Uint8Array,
+  places: Int32Array,
+  red: Float32Array,
+  green: Float32Array,
+  blue: Float32Array,
+  first: number,
+): void {
+  for (let i = 0, o = first; i < places.length; i += FINE, o++) {
+    const p = places[i];
+    const q = places[i + 1];
+    const s = places[i + 2];
+    red[o] += data[p] + data[q] + data[s];
+    green[o] += data[p + 1] + data[q + 1] + data[s + 1];
+    blue[o] += data[p + 2] + data[q + 2] + data[s + 2];
   }
 }
 
