@@ -21,56 +21,91 @@ type Sample = Float32Array;
 function sampleOf(channels: readonly Plane[], marked: Plane, inside: ((i: number) => boolean) | null): Sample {
   const [r, g, b] = channels.map(({ data }) => data);
   const step = Math.max(1, Math.floor(r.length / 12000));
-  const out = new Float32Array(Math.ceil(r.length / step) * 3);
+  const count = Math.ceil(r.length / step);
+  const out = new Float32Array(count * 3);
   let k = 0;
-  for (let i = 0; i < r.length; i += step) {
-    if (marked.data[i] > 0 || !(inside?.(i) ?? true)) continue;
+  inBlocks(count, (from, to) => {
+    k = take(r, g, b, marked.data, inside, from * step, to * step, step, out, k);
+  });
+  return out.subarray(0, k);
+}
+
+/** Takes over the pixels from `from` on that are not marked and are inside; returns where the sample then ends. */
+function take(
+  r: Float32Array,
+  g: Float32Array,
+  b: Float32Array,
+  marked: Float32Array,
+  inside: ((i: number) => boolean) | null,
+  from: number,
+  to: number,
+  step: number,
+  out: Float32Array,
+  before: number,
+): number {
+  let k = before;
+  for (let i = from; i < to; i += step) {
+    if (marked[i] > 0 || (inside !== null && !inside(i))) continue;
     out[k] = r[i];
     out[k + 1] = g[i];
     out[k + 2] = b[i];
     k += 3;
   }
-  return out.subarray(0, k);
+  return k;
 }
 
-/** Robust spread of each channel: 1.4826 times the median absolute value. */
-function spreads(sample: Sample): Mix {
-  return [0, 1, 2].map((c) => {
-    const values = new Float32Array(sample.length / 3);
-    for (let i = 0; i < values.length; i++) values[i] = Math.abs(sample[3 * i + c]);
-    return 1.4826 * selectAt(values, values.length >> 1) + 1e-7;
-  }) as Mix;
+/** Robust spread of a channel: 1.4826 times the median absolute value. */
+function spreadOf(sample: Sample, channel: number): number {
+  const sizes = new Float32Array(sample.length / 3);
+  inBlocks(sizes.length, (from, to) => sizesOf(sample, channel, from, to, sizes));
+  return 1.4826 * selectAt(sizes, sizes.length >> 1) + 1e-7;
+}
+
+/** So many pixels at a time: functions of their own for a block each are compiled early by the engine. */
+const BLOCK = 512;
+
+function inBlocks(count: number, work: (from: number, to: number) => void): void {
+  for (let from = 0; from < count; from += BLOCK) work(from, Math.min(count, from + BLOCK));
+}
+
+function sizesOf(sample: Sample, channel: number, from: number, to: number, sizes: Float32Array): void {
+  for (let k = from; k < to; k++) sizes[k] = Math.abs(sample[3 * k + channel]);
 }
 
 /** Covariance of the quiet pixels: those within three robust deviations in every live channel. */
 function quietCovariance(sample: Sample, live: readonly boolean[]): number[][] {
-  const limit = spreads(sample).map((s, c) => (live[c] ? 3 * s : Number.POSITIVE_INFINITY));
-  let n = 0;
-  let [sumR, sumG, sumB, rr, gr, gg, br, bg, bb] = [0, 0, 0, 0, 0, 0, 0, 0, 0];
-  for (let i = 0; i < sample.length; i += 3) {
+  const limit = live.map((l, c) => (l ? 3 * spreadOf(sample, c) : Number.POSITIVE_INFINITY));
+  const sums = new Float64Array(10);
+  inBlocks(sample.length / 3, (from, to) => addQuiet(sample, limit, from, to, sums));
+  const n = Math.max(sums[0], 1);
+  const [r, g, b] = [sums[1] / n, sums[2] / n, sums[3] / n];
+  const [rg, rb, gb] = [sums[5] / n - g * r, sums[7] / n - b * r, sums[8] / n - b * g];
+  return [
+    [sums[4] / n - r * r, rg, rb],
+    [rg, sums[6] / n - g * g, gb],
+    [rb, gb, sums[9] / n - b * b],
+  ];
+}
+
+/** Adds the number of pixels within the limits, their sums, and those of their products: rr, gr, gg, br, bg, bb. */
+function addQuiet(sample: Sample, limit: readonly number[], from: number, to: number, sums: Float64Array): void {
+  const [limitR, limitG, limitB] = limit;
+  for (let i = 3 * from; i < 3 * to; i += 3) {
     const r = sample[i];
     const g = sample[i + 1];
     const b = sample[i + 2];
-    if (Math.abs(r) > limit[0] || Math.abs(g) > limit[1] || Math.abs(b) > limit[2]) continue;
-    n++;
-    sumR += r;
-    sumG += g;
-    sumB += b;
-    rr += r * r;
-    gr += g * r;
-    gg += g * g;
-    br += b * r;
-    bg += b * g;
-    bb += b * b;
+    if (Math.abs(r) > limitR || Math.abs(g) > limitG || Math.abs(b) > limitB) continue;
+    sums[0]++;
+    sums[1] += r;
+    sums[2] += g;
+    sums[3] += b;
+    sums[4] += r * r;
+    sums[5] += g * r;
+    sums[6] += g * g;
+    sums[7] += b * r;
+    sums[8] += b * g;
+    sums[9] += b * b;
   }
-  n = Math.max(n, 1);
-  const [r, g, b] = [sumR / n, sumG / n, sumB / n];
-  const [rg, rb, gb] = [gr / n - g * r, br / n - b * r, bg / n - b * g];
-  return [
-    [rr / n - r * r, rg, rb],
-    [rg, gg / n - g * g, gb],
-    [rb, gb, bb / n - b * b],
-  ];
 }
 
 function solve3(m: readonly number[][], v: readonly number[]): Mix {
@@ -91,16 +126,18 @@ function powersOver(m: readonly number[][], sample: Sample, live: readonly boole
   const [eifh, difg, dheg] = [e * i - f * h, d * i - f * g, d * h - e * g];
   const [liveR, liveG, liveB] = live;
   const out = new Float64Array(sample.length / 3);
-  for (let k = 0; k < out.length; k++) {
-    const x = liveR ? sample[3 * k] : 0;
-    const y = liveG ? sample[3 * k + 1] : 0;
-    const z = liveB ? sample[3 * k + 2] : 0;
-    const yifz = y * i - f * z;
-    const u = (x * eifh - b * yifz + c * (y * h - e * z)) / det;
-    const v = (a * yifz - x * difg + c * (d * z - y * g)) / det;
-    const w = (a * (e * z - y * h) - b * (d * z - y * g) + x * dheg) / det;
-    out[k] = x * u + y * v + z * w;
-  }
+  inBlocks(out.length, (from, to) => {
+    for (let k = from; k < to; k++) {
+      const x = liveR ? sample[3 * k] : 0;
+      const y = liveG ? sample[3 * k + 1] : 0;
+      const z = liveB ? sample[3 * k + 2] : 0;
+      const yifz = y * i - f * z;
+      const u = (x * eifh - b * yifz + c * (y * h - e * z)) / det;
+      const v = (a * yifz - x * difg + c * (d * z - y * g)) / det;
+      const w = (a * (e * z - y * h) - b * (d * z - y * g) + x * dheg) / det;
+      out[k] = x * u + y * v + z * w;
+    }
+  });
   return out;
 }
 
@@ -120,9 +157,12 @@ function sumWhere(sample: Sample, live: readonly boolean[], wanted: Uint8Array):
 
 function project(sample: Sample, w: Mix): Float32Array {
   const out = new Float32Array(sample.length / 3);
-  for (let k = 0; k < out.length; k++)
-    out[k] = w[0] * sample[3 * k] + w[1] * sample[3 * k + 1] + w[2] * sample[3 * k + 2];
+  inBlocks(out.length, (from, to) => projectBlock(sample, w, from, to, out));
   return out;
+}
+
+function projectBlock(sample: Sample, [r, g, b]: Mix, from: number, to: number, out: Float32Array): void {
+  for (let k = from; k < to; k++) out[k] = r * sample[3 * k] + g * sample[3 * k + 1] + b * sample[3 * k + 2];
 }
 
 /**

@@ -33,6 +33,7 @@ const MOST = 25;
 
 const { side: SIDE, scale, biases, outputScale, outputBiases } = FIGURE_NET;
 const CELLS = SIDE * SIDE;
+const UNITS = biases.length;
 const WEIGHTS = signedBytes(FIGURE_NET.weights, scale);
 const OUTPUTS = signedBytes(FIGURE_NET.outputs, outputScale);
 
@@ -105,13 +106,25 @@ function windowOn(signs: Strokes, { x0, x1, y0, y1 }: Patch): Float32Array {
   const cell = size / SIDE;
   const fine = Math.max(1, Math.ceil(cell * 1.5));
   const seen = new Float32Array(CELLS);
-  for (let j = 0, k = 0; j < SIDE; j++)
-    for (let i = 0; i < SIDE; i++, k++)
-      for (let b = 0; b < fine; b++)
-        for (let a = 0; a < fine; a++)
-          seen[k] += strokeAt(signs, left + (i + (a + 0.5) / fine) * cell, top + (j + (b + 0.5) / fine) * cell);
+  for (let j = 0; j < SIDE; j++)
+    for (let b = 0; b < fine; b++)
+      addStrokes(signs, left, top + (j + (b + 0.5) / fine) * cell, cell, fine, seen, j * SIDE);
   const most = seen.reduce((m, v) => Math.max(m, v), 0) || 1;
   return seen.map((v) => v / most);
+}
+
+/** Adds up the strokes along a level line, `fine` places a cell. */
+function addStrokes(
+  signs: Strokes,
+  left: number,
+  y: number,
+  cell: number,
+  fine: number,
+  seen: Float32Array,
+  first: number,
+): void {
+  for (let i = 0; i < SIDE; i++)
+    for (let a = 0; a < fine; a++) seen[first + i] += strokeAt(signs, left + (i + (a + 0.5) / fine) * cell, y);
 }
 
 /** Strokes between pixels, linearly; 0 outside of the plate and where it is bright. */
@@ -129,32 +142,38 @@ function strokeAt({ width, height, strokes }: Strokes, x: number, y: number): nu
 function sharesOf(seen: Float32Array): Float32Array {
   const quarter = turned(seen);
   const half = turned(quarter);
-  const threeQuarters = turned(half);
+  const shown = [seen, quarter, half, turned(half)].map((window) => Float64Array.from(window, (v) => v - GREY));
   const scores = new Float64Array(NONE + 1);
   for (let t = 0; t < 4; t++) scores.set(outputBiases, t * ANSWERS);
-  const units = biases.length;
-  for (let unit = 0; unit < units; unit++) {
-    let [a, b, c, d]: number[] = [biases[unit], biases[unit], biases[unit], biases[unit]];
-    for (let k = 0, i = unit * CELLS; k < CELLS; k++, i++) {
-      const weight = WEIGHTS[i];
-      a += (seen[k] - GREY) * weight;
-      b += (quarter[k] - GREY) * weight;
-      c += (half[k] - GREY) * weight;
-      d += (threeQuarters[k] - GREY) * weight;
-    }
-    [a, b, c, d] = [Math.tanh(a), Math.tanh(b), Math.tanh(c), Math.tanh(d)];
-    for (let k = 0, i = unit; k < ANSWERS; k++, i += units) {
-      const weight = OUTPUTS[i];
-      scores[k] += a * weight;
-      scores[k + ANSWERS] += b * weight;
-      scores[k + 2 * ANSWERS] += c * weight;
-      scores[k + 3 * ANSWERS] += d * weight;
-    }
-  }
+  for (let unit = 0; unit < UNITS; unit++) addUnit(unit, shown, scores);
   const top = scores.reduce((most, score) => Math.max(most, score), 0);
   const shares = Float32Array.from(scores, (score) => Math.exp(score - top));
   const all = shares.reduce((sum, share) => sum + share, 0);
   return shares.map((share) => share / all);
+}
+
+/** Adds to the scores of the four windows what one hidden unit makes of each. */
+function addUnit(
+  unit: number,
+  [none, quarter, half, threeQuarters]: readonly Float64Array[],
+  scores: Float64Array,
+): void {
+  let [a, b, c, d]: number[] = [biases[unit], biases[unit], biases[unit], biases[unit]];
+  for (let k = 0, i = unit * CELLS; k < CELLS; k++, i++) {
+    const weight = WEIGHTS[i];
+    a += none[k] * weight;
+    b += quarter[k] * weight;
+    c += half[k] * weight;
+    d += threeQuarters[k] * weight;
+  }
+  [a, b, c, d] = [Math.tanh(a), Math.tanh(b), Math.tanh(c), Math.tanh(d)];
+  for (let k = 0, i = unit; k < ANSWERS; k++, i += UNITS) {
+    const weight = OUTPUTS[i];
+    scores[k] += a * weight;
+    scores[k + ANSWERS] += b * weight;
+    scores[k + 2 * ANSWERS] += c * weight;
+    scores[k + 3 * ANSWERS] += d * weight;
+  }
 }
 
 /** Clockwise by a quarter. */

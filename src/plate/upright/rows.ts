@@ -6,9 +6,10 @@ const STROKE = 4.5;
 
 /** Share of the plate's width that strokes take up along each row, 0..1, the best of some slants. */
 export function rowFill(strokes: Float32Array, width: number, height: number): Float32Array {
+  // Bin by bin, each from the top down.
   const hit = new Uint8Array(BINS * height);
-  const bins = binsOf(width, BINS);
-  for (let y = 0; y < height; y++) hitInRow(strokes, y * width, bins, hit, y * BINS);
+  const firsts = binsOf(width, BINS).map((bin) => bin * height);
+  for (let y = 0; y < height; y++) hitInRow(strokes, y * width, firsts, hit, y);
   const near = withNeighbours(hit, height, Math.max(1, Math.round(0.006 * height)));
   const most = new Uint8Array(height);
   const full = new Uint8Array(height);
@@ -16,22 +17,28 @@ export function rowFill(strokes: Float32Array, width: number, height: number): F
     full.fill(0);
     for (let b = 0; b < BINS; b++) {
       const rise = riseOf(tilt, height, b, BINS);
-      const to = Math.min(height, height - rise);
-      for (let y = Math.max(0, -rise), k = (y + rise) * BINS + b; y < to; y++, k += BINS) full[y] += near[k];
+      addHits(near, b * height + rise, Math.max(0, -rise), Math.min(height, height - rise), full);
     }
     for (let y = 0; y < height; y++) if (full[y] > most[y]) most[y] = full[y];
   }
   return Float32Array.from(most, (count) => count / BINS);
 }
 
-/** A function of its own, which the engine compiles early. */
-function hitInRow(strokes: Float32Array, i: number, bins: Uint8Array, hit: Uint8Array, o: number): void {
-  for (let x = 0; x < bins.length; x++) if (strokes[i + x] > STROKE) hit[o + bins[x]] = 1;
+// Functions of their own, which the engine compiles early.
+
+/** @param firsts where the bin of each column begins in `hit` */
+function hitInRow(strokes: Float32Array, i: number, firsts: Int32Array, hit: Uint8Array, y: number): void {
+  for (let x = 0; x < firsts.length; x++) if (strokes[i + x] > STROKE) hit[firsts[x] + y] = 1;
+}
+
+/** Adds a bin, row 0 of which lies at `o`, to rows `from` to `to`, exclusive. */
+function addHits(near: Uint8Array, o: number, from: number, to: number, full: Uint8Array): void {
+  for (let y = from; y < to; y++) full[y] += near[o + y];
 }
 
 /** Which of `count` bins each column belongs to. */
-function binsOf(width: number, count: number): Uint8Array {
-  return Uint8Array.from({ length: width }, (_, x) => Math.floor((x * count) / width));
+function binsOf(width: number, count: number): Int32Array {
+  return Int32Array.from({ length: width }, (_, x) => Math.floor((x * count) / width));
 }
 
 /** How many rows a slanted line lies lower at a bin than in the middle. */
@@ -42,14 +49,15 @@ function riseOf(tilt: number, height: number, bin: number, count: number): numbe
 /** Where something was hit in a bin or within `reach` rows above or below. */
 function withNeighbours(hit: Uint8Array, height: number, reach: number): Uint8Array {
   const near = new Uint8Array(hit.length);
-  for (let i = 0; i < hit.length; i++) {
-    if (hit[i] === 0) continue;
-    for (let k = -reach; k <= reach; k++) {
-      const j = i + k * BINS;
-      if (j >= 0 && j < BINS * height) near[j] = 1;
-    }
-  }
+  for (let first = 0; first < hit.length; first += height) markNear(hit, first, first + height, reach, near);
   return near;
+}
+
+function markNear(hit: Uint8Array, from: number, to: number, reach: number, near: Uint8Array): void {
+  for (let i = from; i < to; i++) {
+    if (hit[i] === 0) continue;
+    for (let j = Math.max(from, i - reach); j < Math.min(to, i + reach + 1); j++) near[j] = 1;
+  }
 }
 
 const TEETH = 48;
@@ -78,11 +86,7 @@ export function teethBetween(strokes: Float32Array, width: number, height: numbe
     for (let b = 0; b < TEETH; b++) {
       const rise = riseOf(tilt, height, b, TEETH);
       here.fill(0);
-      const to = Math.min(rows, rows - rise);
-      for (let y = Math.max(0, -rise), k = (y0 + y + rise) * TEETH + b; y < to; y++, k += TEETH) {
-        here[y] = on[k];
-        teeth[y] += on[k] & ~before[y];
-      }
+      addTeeth(on, b * rows + rise, Math.max(0, -rise), Math.min(rows, rows - rise), before, here, teeth);
       [before, here] = [here, before];
     }
     for (let y = 0; y < rows; y++) if (teeth[y] > most) most = teeth[y];
@@ -90,26 +94,59 @@ export function teethBetween(strokes: Float32Array, width: number, height: numbe
   return most;
 }
 
+/** Counts what begins in a bin, row 0 of which lies at `o`, and was not in the bin before. */
+function addTeeth(
+  on: Uint8Array,
+  o: number,
+  from: number,
+  to: number,
+  before: Uint8Array,
+  here: Uint8Array,
+  teeth: Uint8Array,
+): void {
+  for (let y = from; y < to; y++) {
+    here[y] = on[o + y];
+    teeth[y] += on[o + y] & ~before[y];
+  }
+}
+
+/** Where upright strokes are, rows `y0` to `y1`: bin by bin, each from the top down. */
 function uprightRuns(strokes: Float32Array, width: number, height: number, y0: number, y1: number): Uint8Array {
-  const on = new Uint8Array(TEETH * height);
-  const bins = binsOf(width, TEETH);
+  const rows = y1 - y0;
+  const on = new Uint8Array(TEETH * rows);
+  const firsts = binsOf(width, TEETH).map((bin) => bin * rows);
   const least = Math.max(3, SHORTEST * height);
   const most = LONGEST * height;
   // How long the stroke is that each column is in: rows are walked through in the order they are kept in.
   const runs = new Int32Array(width);
-  for (let y = y0; y <= y1; y++) {
-    for (let x = 0, i = y * width; x < width; x++, i++) {
-      if (y < y1 && strokes[i] > TOOTH) {
-        runs[x]++;
-        continue;
-      }
-      const run = runs[x];
-      if (run === 0) continue;
-      if (run >= least && run <= most) for (let k = y - run; k < y; k++) on[k * TEETH + bins[x]] = 1;
+  for (let y = 0; y < rows; y++) goOn(strokes, (y0 + y) * width, y, firsts, runs, least, most, on);
+  for (let x = 0; x < width; x++) markRun(runs[x], rows, firsts[x], least, most, on);
+  return on;
+}
+
+/** Lets strokes run on through a row, and marks those that end above it. */
+function goOn(
+  strokes: Float32Array,
+  i: number,
+  y: number,
+  firsts: Int32Array,
+  runs: Int32Array,
+  least: number,
+  most: number,
+  on: Uint8Array,
+): void {
+  for (let x = 0; x < runs.length; x++) {
+    if (strokes[i + x] > TOOTH) runs[x]++;
+    else if (runs[x] > 0) {
+      markRun(runs[x], y, firsts[x], least, most, on);
       runs[x] = 0;
     }
   }
-  return on;
+}
+
+/** Marks a run that ends above row `y` where it is as long as a tooth. */
+function markRun(run: number, y: number, first: number, least: number, most: number, on: Uint8Array): void {
+  if (run >= least && run <= most) on.fill(1, first + y - run, first + y);
 }
 
 /** How many separate peaks a profile shows. */
