@@ -1,27 +1,34 @@
 import { normalDeviate, seededRandom } from "../../math/random.ts";
 import type { Interval } from "../../model/index.ts";
-import { RESPONSE_LOG_SD, type TubeBelief } from "../belief.ts";
+import { type Belief, RESPONSE_LOG_SD, type TubeBelief } from "../belief.ts";
 
 const DRAWS = 240;
 
-/** Amounts as they may truly be: [draw][tube][component], one response per substance and draw. */
-export type Draws = readonly (readonly Float64Array[])[];
+/** Amounts as they may truly be, one response per substance and draw. */
+export interface Draws {
+  readonly components: number;
+  /** Draw by draw; in each tube by tube, component by component. */
+  readonly amounts: readonly Float64Array[];
+}
 
 /** Draws from what is believed. Seeded: the same beliefs give the same draws. */
 export function drawAmounts(tubes: readonly TubeBelief[], components: number): Draws {
   const uniform = seededRandom(20240229);
-  return Array.from({ length: DRAWS }, () => {
-    const response = Array.from({ length: components }, () => RESPONSE_LOG_SD * normalDeviate(uniform));
-    return tubes.map((tube) => drawTube(tube, response, uniform));
+  const beliefs = tubes.flatMap((tube) => tube.components);
+  const response = new Float64Array(components);
+  const amounts = Array.from({ length: DRAWS }, () => {
+    for (let k = 0; k < components; k++) response[k] = RESPONSE_LOG_SD * normalDeviate(uniform);
+    return drawn(beliefs, response, uniform);
   });
+  return { components, amounts };
 }
 
-function drawTube({ components }: TubeBelief, response: readonly number[], uniform: () => number): Float64Array {
-  const amounts = new Float64Array(components.length);
-  for (let k = 0; k < amounts.length; k++) {
-    const belief = components[k];
+function drawn(beliefs: readonly Belief[], response: Float64Array, uniform: () => number): Float64Array {
+  const amounts = new Float64Array(beliefs.length);
+  for (let i = 0; i < amounts.length; i++) {
+    const belief = beliefs[i];
     const amount = uniform() < belief.chance ? belief.spot : belief.rest;
-    amounts[k] = Math.exp(amount.logMean + amount.logSd * normalDeviate(uniform) + response[k]);
+    amounts[i] = Math.exp(amount.logMean + amount.logSd * normalDeviate(uniform) + response[i % response.length]);
   }
   return amounts;
 }
@@ -35,13 +42,22 @@ export function interval(values: readonly number[]): Interval {
 }
 
 /** Share of component `main` (null: of the largest) in all that shows in tubes `from` … `to`, over the draws. */
-export function purityOf(draws: Draws, from: number, to: number, main: number | null): Interval {
+export function purityOf({ components, amounts }: Draws, from: number, to: number, main: number | null): Interval {
   const values: number[] = [];
-  for (const draw of draws) {
-    const sums = new Float64Array(draw[0]?.length ?? 0);
-    for (let t = from; t <= to; t++) for (let k = 0; k < sums.length; k++) sums[k] += draw[t][k];
+  const sums = new Float64Array(components);
+  for (const draw of amounts) {
+    sumUp(draw, from, to, sums);
     const total = sums.reduce((s, a) => s + a, 0);
     if (total > 0) values.push((main === null ? Math.max(...sums) : sums[main]) / total);
   }
   return interval(values);
+}
+
+/** What a draw has of each component in tubes `from` … `to`. */
+function sumUp(draw: Float64Array, from: number, to: number, sums: Float64Array): void {
+  const components = sums.length;
+  for (let k = 0; k < components; k++) {
+    sums[k] = 0;
+    for (let i = from * components + k; i <= to * components + k; i += components) sums[k] += draw[i];
+  }
 }

@@ -33,23 +33,11 @@ export function outcomes(judged: Judgement, weights: Weights, draws: Draws, want
     const stretches = poolsUnder(policy, judged, weights);
     const purity: number[] = [];
     const recovery: number[] = [];
-    for (const draw of draws) {
-      let main = 0;
-      let kept = 0;
-      let all = 0;
-      for (const { from, to, label } of stretches) {
-        for (let t = from; t <= to; t++) {
-          for (let k = 0; k < weights.length; k++) {
-            const a = draw[t][k];
-            if (want === null || k === want) all += a;
-            if (label >= weights.length || (want !== null && label !== want)) continue;
-            kept += a;
-            if (k === label) main += a;
-          }
-        }
-      }
-      if (kept > 0) purity.push(main / kept);
-      if (all > 0) recovery.push(main / all);
+    const sums = { main: 0, kept: 0, all: 0 };
+    for (const draw of draws.amounts) {
+      sumUp(draw, stretches, draws.components, want, sums);
+      if (sums.kept > 0) purity.push(sums.main / sums.kept);
+      if (sums.all > 0) recovery.push(sums.main / sums.all);
     }
     const pools = stretches.map(({ from, to, label }) => ({
       fractions: Array.from({ length: to - from + 1 }, (_, i) => from + i + 1),
@@ -57,4 +45,39 @@ export function outcomes(judged: Judgement, weights: Weights, draws: Draws, want
     }));
     return { policy, pools, purity: interval(purity), recovery: interval(recovery) };
   });
+}
+
+/** Amounts of a draw: of the right component in clean pools, of any in those, and of what is wanted in all tubes. */
+interface Sums {
+  main: number;
+  kept: number;
+  all: number;
+}
+
+/** @param want index of the wanted component: then it and its pools alone count; null: all */
+function sumUp(
+  draw: Float64Array,
+  stretches: readonly Stretch[],
+  components: number,
+  want: number | null,
+  sums: Sums,
+): void {
+  let main = 0;
+  let kept = 0;
+  let all = 0;
+  for (const { from, to, label } of stretches) {
+    const clean = label < components && (want === null || label === want);
+    for (let t = from; t <= to; t++) {
+      for (let k = 0; k < components; k++) {
+        const amount = draw[t * components + k];
+        if (want === null || k === want) all += amount;
+        if (!clean) continue;
+        kept += amount;
+        if (k === label) main += amount;
+      }
+    }
+  }
+  sums.main = main;
+  sums.kept = kept;
+  sums.all = all;
 }

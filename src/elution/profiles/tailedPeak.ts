@@ -70,13 +70,16 @@ export function fitTailedPeak(
   const step = near.length > 1 ? (near[near.length - 1].tube - near[0].tube) / (near.length - 1) : 1;
   const tail = Math.exp(prior.logTail) * sigma;
   const seenArea = Math.log(total * Math.max(1, step));
-  const model = (parameters: readonly number[]) => (x: number) => {
+  const model = (parameters: readonly number[]) => {
     const [logArea, mu, logSigma, logTau] = parameters;
-    if (x === PRIOR_AT[0]) return (logSigma - prior.logSigma) / prior.logSigmaSd;
-    if (x === PRIOR_AT[1]) return (logTau - logSigma - prior.logTail) / prior.logTailSd;
-    if (x === PRIOR_AT[2]) return (logArea - seenArea) / AREA_LOG_SD;
-    if (x === PLAN_AT && planned) return (peakTube(mu, Math.exp(logTau)) - planned.tube) / planned.sd;
-    return residualTerm(byTube.get(x)!, amountAt(parameters, x));
+    const amounts = amountsOf(parameters);
+    return (x: number) => {
+      if (x === PRIOR_AT[0]) return (logSigma - prior.logSigma) / prior.logSigmaSd;
+      if (x === PRIOR_AT[1]) return (logTau - logSigma - prior.logTail) / prior.logTailSd;
+      if (x === PRIOR_AT[2]) return (logArea - seenArea) / AREA_LOG_SD;
+      if (x === PLAN_AT && planned) return (peakTube(mu, Math.exp(logTau)) - planned.tube) / planned.sd;
+      return residualTerm(byTube.get(x)!, amounts(x));
+    };
   };
   const opinions = planned ? [...PRIOR_AT, PLAN_AT] : PRIOR_AT;
   const x = [...opinions, ...near.map((p) => p.tube)];
@@ -96,12 +99,13 @@ export function fitTailedPeak(
   // Few tubes fit too well: the usual scatter counts as three more.
   const logSd = Math.sqrt((squares + 3 * USUAL_SCATTER ** 2) / Math.max(3, near.length));
   const rows = gradients(parameterValues, (p) => x.map(model(p)));
+  const curvature = curvatureOf(rows);
   const [, mu, logSigma, logTau] = parameterValues;
   return {
-    at: (tube) => amountAt(parameterValues, tube),
+    at: amountsOf(parameterValues),
     logSdAt: (tube) => {
-      const [gradient] = gradients(parameterValues, (p) => [Math.log(amountAt(p, tube) + 1e-300)]);
-      return Math.sqrt(spread(rows, gradient));
+      const [gradient] = gradients(parameterValues, (p) => [Math.log(amountsOf(p)(tube) + 1e-300)]);
+      return Math.sqrt(spread(curvature, gradient));
     },
     logSd,
     mu,
@@ -115,8 +119,10 @@ export function peakTube(mu: number, tau: number): number {
   return mu + 0.5 * tau;
 }
 
-function amountAt([logArea, mu, logSigma, logTau]: readonly number[], tube: number): number {
-  return Math.exp(logArea) * emgDensity(tube, mu, Math.exp(logSigma), Math.exp(logTau));
+/** Amount by tube of a peak of these parameters. */
+function amountsOf([logArea, mu, logSigma, logTau]: readonly number[]): (tube: number) => number {
+  const [area, sigma, tau] = [Math.exp(logArea), Math.exp(logSigma), Math.exp(logTau)];
+  return (tube) => area * emgDensity(tube, mu, sigma, tau);
 }
 
 /** Square root of twice the log loss of a model amount in a tube, up to the tube's own value where the component shows. */
@@ -131,14 +137,19 @@ function gradients(parameters: readonly number[], of: (p: readonly number[]) => 
   return sides[0][0].map((_, f) => Float64Array.from(sides, ([up, down]) => (up[f] - down[f]) / (2 * STEP)));
 }
 
-/** Variance of a quantity with the given gradient, were the parameters normal with the curvature of the residuals. */
-function spread(rows: readonly Float64Array[], gradient: Float64Array): number {
-  const n = gradient.length;
+/** Curvature of the squared residuals, whose gradients are given, over the parameters. */
+function curvatureOf(rows: readonly Float64Array[]): Float64Array {
+  const n = PARAMETERS;
   const curvature = new Float64Array(n * n);
   for (const row of rows)
     for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) curvature[i * n + j] += row[i] * row[j];
-  const solved = gradient.slice();
   for (let i = 0; i < n; i++) curvature[i * n + i] += 1e-9;
-  if (!solvePositive(curvature, n, [solved])) return 1;
+  return curvature;
+}
+
+/** Variance of a quantity with the given gradient, were the parameters normal with this curvature. */
+function spread(curvature: Float64Array, gradient: Float64Array): number {
+  const solved = gradient.slice();
+  if (!solvePositive(curvature.slice(), PARAMETERS, [solved])) return 1;
   return gradient.reduce((s, g, i) => s + g * solved[i], 0);
 }

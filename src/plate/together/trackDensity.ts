@@ -36,12 +36,19 @@ export function trackDensity(lane: Lane, others: readonly Shown[]): (rf: number)
   const total = near.reduce((sum, o) => sum + o.weight, 0);
   const share = ((1 - STRAY) * total) / (total + DOUBT);
   const scale = total > 0 ? share / total / (SD * Math.sqrt(2 * Math.PI)) : 0;
-  const table = Float64Array.from({ length: Math.round((1 + 2 * MARGIN) / STEP) + 1 }, (_, k) => {
-    const rf = k * STEP - MARGIN;
+  const logDensity = (rf: number) => {
     const density = near.reduce((sum, o) => sum + o.weight * Math.exp(-(((rf - o.rf) / SD) ** 2) / 2), 0);
     return Math.log(scale * density + 1 - share);
-  });
-  return (rf) => table[Math.round((rf + MARGIN) / STEP)] ?? Math.log(OUTSIDE);
+  };
+  const steps = Math.round((1 + 2 * MARGIN) / STEP) + 1;
+  // Worked out where it is asked for: a lane has few spots.
+  const known = new Float64Array(steps).fill(Number.NaN);
+  return (rf) => {
+    const k = Math.round((rf + MARGIN) / STEP);
+    if (!(k >= 0 && k < steps)) return Math.log(OUTSIDE);
+    if (Number.isNaN(known[k])) known[k] = logDensity(k * STEP - MARGIN);
+    return known[k];
+  };
 }
 
 /** How much the spots of other lanes say of this one, 0..1: nothing where they show far tubes alone. */
