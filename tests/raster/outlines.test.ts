@@ -1,4 +1,6 @@
 import { describe, expect, it } from "vitest";
+import { normalDeviate, seededRandom } from "../../src/math/random.ts";
+import { boxBlur } from "../../src/raster/blur.ts";
 import { findOutlines, takeOutlinesOut } from "../../src/raster/outlines.ts";
 import { makePlane, type Plane } from "../../src/raster/picture.ts";
 
@@ -65,5 +67,22 @@ describe("closed thin lines", () => {
   it("are found where two touch", () => {
     const other = { ...ring, x: ring.x + 2 * ring.across };
     expect(findOutlines(planeOf([spot, { ...spot, x: other.x }], [ring, other]), RANGE)).toHaveLength(2);
+  });
+
+  it("are found, and mostly taken out, where they are blurred and hardly rise above the noise", () => {
+    const random = seededRandom(3);
+    const noise = Float32Array.from({ length: WIDTH * HEIGHT }, () => 0.02 * normalDeviate(random));
+    const faint = planeOf([spot], [ring]);
+    const bare = planeOf([spot], []);
+    for (let i = 0; i < faint.data.length; i++) faint.data[i] = bare.data[i] + 2 * (faint.data[i] - bare.data[i]);
+    const drawn = boxBlur(boxBlur(faint, 2, 2), 1, 1);
+    const noisy = { ...drawn, data: drawn.data.map((v, i) => v + noise[i]) };
+    const found = findOutlines(noisy, RANGE);
+    expect(found).toHaveLength(1);
+    const alone = boxBlur(boxBlur(bare, 2, 2), 1, 1);
+    const pencil = () => drawn.data.reduce((sum, v, i) => sum + Math.max(0, v - alone.data[i]), 0);
+    const before = pencil();
+    takeOutlinesOut(drawn, found);
+    expect(pencil()).toBeLessThan(0.5 * before);
   });
 });

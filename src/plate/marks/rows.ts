@@ -61,6 +61,9 @@ function strongerInRow(least: number, data: Float32Array, from: number, to: numb
   for (let i = from; i < to; i++) if (data[i] > least) mask[i] = 255;
 }
 
+/** An upright stroke is no broader than this share of its length: a cross that stands over a figure is no part of one. */
+const SLENDER = 0.24;
+
 /** Pieces of an upright stroke that a spot hides in the middle, put together: one above the other, close, both narrow. */
 function mended(marks: readonly Patch[], width: number, height: number): Patch[] {
   const whole: Patch[] = [];
@@ -70,7 +73,7 @@ function mended(marks: readonly Patch[], width: number, height: number): Patch[]
         Math.abs(centre(o) - centre(m)) < 0.012 * width &&
         m.y0 - o.y1 >= 0 &&
         m.y0 - o.y1 < 0.02 * height &&
-        Math.max(o.x1 - o.x0, m.x1 - m.x0) < 0.025 * width &&
+        Math.max(o.x1 - o.x0, m.x1 - m.x0) < Math.min(0.025 * width, SLENDER * (m.y1 - o.y0)) &&
         m.y1 - o.y0 < 0.08 * height,
     );
     if (above < 0) {
