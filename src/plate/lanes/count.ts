@@ -24,12 +24,12 @@ const CLOSE = { from: 0.05, per: 0.008 };
 /** Neighbouring spots hardly touch: their width at half height over the pitch. */
 const TOUCHING = { from: 0.55, per: 0.12, most: 8 };
 /** Margins in pitches as people leave them, and what it takes to leave others. */
-const MARGIN = { low: 0.55, perLow: 0.12, high: 1.4, perHigh: 0.3, most: 8 };
+const MARGIN = { low: 0.48, perLow: 0.12, high: 1.4, perHigh: 0.3, most: 4, more: 0.5 };
 /**
- * Margins are alike within this spread, or one side has room to spare: seldom the left one, where people begin, and
- * seldom much.
+ * Margins are alike within this spread, or one side has room to spare: on few plates, and seldom much. The wider both
+ * are, the less the plate was cut to its lanes, and the less alike they need be.
  */
-const SPARE = { spread: 0.3, left: 5, right: 2.2, usual: 1.2, per: 0.5 };
+const SPARE = { spread: 0.25, most: 4, usual: 0.8, per: 0.5 };
 
 /** Evenly spaced lanes, and the way they lean. */
 export interface LeaningLattice extends Lattice {
@@ -178,10 +178,11 @@ function likeliest(
 }
 
 function marginCost(left: number, right: number): number {
-  const spare = right - left;
-  const unlike = Math.min(spare < 0 ? SPARE.left : SPARE.right, 0.5 * (spare / SPARE.spread) ** 2);
-  const far = Math.min(MARGIN.most, Math.max(0, Math.min(left, right) - MARGIN.high) / MARGIN.perHigh);
-  return tooNear(left) + tooNear(right) + far + unlike + Math.max(0, Math.abs(spare) - SPARE.usual) / SPARE.per;
+  const wide = Math.max(0, Math.min(left, right) - MARGIN.high);
+  const spare = Math.abs(right - left) / (1 + wide);
+  const unlike = Math.min(SPARE.most, 0.5 * (spare / SPARE.spread) ** 2);
+  const far = Math.min(MARGIN.most, wide / MARGIN.perHigh) + MARGIN.more * wide;
+  return tooNear(left) + tooNear(right) + far + unlike + Math.max(0, spare - SPARE.usual) / SPARE.per;
 }
 
 function tooNear(margin: number): number {

@@ -6,7 +6,7 @@ const SCATTER = [0.06, 0.15] as const;
 const SUREST = 0.97;
 /** Lanes that show spots and that do not, before looking (pseudo-counts of a Beta distribution); the same for marks. */
 const SPOTTED = { shown: 3, bare: 1 };
-const MARKED = { shown: 4, bare: 0.7 };
+const MARKED = { shown: 4, bare: 1 };
 /** How often lanes are marked one by one, at or below the origin and above the front. */
 export const OFTEN = { below: 0.5, above: 0.15 };
 /** Most lanes that a plate may have. */

@@ -3,6 +3,7 @@ import type { MigrationLine } from "../../model/index.ts";
 import { figureCentres } from "../figures.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
 import { type Blob, blobsIn, spotRises } from "./blobs.ts";
+import { isBrokenLine } from "./dashes.ts";
 import { headNumbers } from "./head.ts";
 import { type LaneSign, pool } from "./pool.ts";
 import { spotOdds } from "./spotOdds.ts";
@@ -72,11 +73,13 @@ export function laneSigns(
   const spots = blobsIn(rises, rowAt(WAY.to), rowAt(WAY.from));
   const odds = spotOdds(spots, width, (y) => (origin.y - y / height) / way);
   const inside = ({ x }: LaneSign) => Math.min(x, width - x) >= EDGE * width;
-  const line = [
+  const broken = marks.some((row) => Math.abs(row.y - origin.y * height) < ORIGIN.below * height && isBrokenLine(row));
+  const onLine = [
     ...figures(marks, origin.y * height, width, height, "line"),
     ...ticks.map((x) => ({ x, weight: ticks.length < MANY.ticks ? SURE.tick.few : SURE.tick.many })),
     ...blobsIn(rises, below(-ON_LINE), below(ON_LINE)).map((b) => blobSign(b, BLOB.line)),
   ];
+  const line = broken ? [] : onLine;
   const foot = [
     ...figures(marks, origin.y * height, width, height, "foot"),
     ...blobsIn(rises, below(ON_LINE), Math.round(FOOT_END * height)).map((b) => blobSign(b, BLOB.foot)),

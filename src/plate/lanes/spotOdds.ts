@@ -10,6 +10,8 @@ const HALF = 15;
 const SHADE = { from: 2, weight: 4, x: 0.05, y: 0.06 };
 /** Narrow tops level with a spot so many times higher, and so much wider, are ripples of its glow and of the camera, not spots. */
 const RIPPLE = { times: 30, width: 0.5, x: 0.12, y: 0.03, chance: 0.05 };
+/** What is this many times lower than the highest is seldom a spot: grain and traces of the camera's packing. */
+const DIM = { times: 100, weight: 1.5 };
 /** Share of the width at each side within which blobs are doubted. */
 const EDGE = 0.05;
 /** Rf above which they are doubted: the front is near. */
@@ -18,13 +20,15 @@ const HIGH = 0.85;
 /**
  * How likely each blob is a spot, 0..1: high ones, and faint ones that stand level with a clear one a lane or more
  * aside, as spots of one component do; less so by the edge, by the front, beside a far higher one, and where there are
- * very many.
+ * very many, or where it is next to nothing beside the highest.
  * @param rf of a row of pixels
  */
 export function spotOdds(blobs: readonly Blob[], width: number, rf: (y: number) => number): number[] {
+  const highest = blobs.reduce((most, { z }) => Math.max(most, z), 0);
   return blobs.map((blob) => {
     let row = 0;
     let shade = 0;
+    const dim = Math.max(0, Math.log(highest / (DIM.times * blob.z)));
     for (const other of blobs) {
       const aside = Math.abs(other.x - blob.x) / width;
       if (aside <= SHADE.x && Math.abs(other.y - blob.y) <= SHADE.y * width)
@@ -42,7 +46,8 @@ export function spotOdds(blobs: readonly Blob[], width: number, rf: (y: number) 
       WEIGHTS.top * top +
       WEIGHTS.many * Math.log(blobs.length) +
       WEIGHTS.bias -
-      SHADE.weight * shade;
+      SHADE.weight * shade -
+      DIM.weight * dim;
     return (isRipple(blob, blobs, width) ? RIPPLE.chance : 1) / (1 + Math.exp(-score));
   });
 }

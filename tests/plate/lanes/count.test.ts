@@ -43,11 +43,19 @@ describe("lanes counted by what they show", () => {
     expect(found?.first).toBeLessThan(75);
   });
 
-  it("end where the signs end if the room to spare is on the right, where people end", () => {
+  it("end where the signs end if marks end there too, though there is room to spare on one side", () => {
     expect(count({ spots: at(...all(9)), line: at(...all(9)) }, null, 485)?.count).toBe(9);
-    expect(count({ spots: at(...all(9)) }, null, 485)?.count).toBe(9);
+  });
+
+  it("go on where spots alone end and the margins would be unlike, on either side", () => {
     const mirrored = at(...all(9)).map((sign) => ({ ...sign, x: 485 - sign.x }));
+    expect(count({ spots: at(...all(9)) }, null, 485)?.count).toBe(10);
     expect(count({ spots: mirrored }, null, 485)?.count).toBe(10);
+  });
+
+  it("do not fill a plate of which they take up a small part in the middle", () => {
+    const middle = Array.from({ length: 8 }, (_, k) => ({ x: 150 + 28 * k, weight: 0.95 }));
+    expect(count({ spots: middle })?.count).toBe(8);
   });
 
   it("end where the marks end, though more lanes would find room", () => {

@@ -1,10 +1,13 @@
 import { describe, expect, it } from "vitest";
 import { density } from "../../../src/plate/density/index.ts";
 import { blobsIn, spotRises } from "../../../src/plate/lanes/blobs.ts";
+import { isBrokenLine } from "../../../src/plate/lanes/dashes.ts";
 import { pool } from "../../../src/plate/lanes/pool.ts";
 import { laneSigns } from "../../../src/plate/lanes/signs.ts";
 import { spotOdds } from "../../../src/plate/lanes/spotOdds.ts";
 import { findMarks } from "../../../src/plate/marks/index.ts";
+import type { MarkRow } from "../../../src/plate/view.ts";
+import type { Patch } from "../../../src/raster/components.ts";
 import { type DrawnSpot, drawPlate, heightAt, lampAside, lineAcross, tick } from "../density/drawnPlate.ts";
 
 const ORIGIN = 0.87;
@@ -69,6 +72,36 @@ describe("how likely a blob is a spot", () => {
     expect(beside(18, 8)).toBeGreaterThan(10 * beside(6, 8));
     expect(beside(6, 80)).toBeGreaterThan(10 * beside(6, 8));
     expect(beside(6, 8, clear.x + 80)).toBeGreaterThan(10 * beside(6, 8));
+  });
+});
+
+describe("what is next to nothing beside the clearest spots", () => {
+  const midway = (clearest: number) => {
+    const clear = [100, 200, 300].map((x) => ({ x, y: 260, z: clearest, width: 40 }));
+    return spotOdds([...clear, { x: 150, y: 200, z: 10, width: 12 }], 500, (row) => 1 - row / 500)[3];
+  };
+
+  it("is a spot less likely", () => {
+    const oddsOf = (p: number) => p / (1 - p);
+    expect(oddsOf(midway(5000))).toBeLessThan(0.1 * oddsOf(midway(1000)));
+    expect(midway(1000)).toBeCloseTo(midway(500), 5);
+  });
+});
+
+describe("a row of marks", () => {
+  const marks = (...xs: number[]) => xs.map((x0) => ({ x0, x1: x0 + 30, y0: 0, y1: 4 }) as Patch);
+  const row = (step: number, n: number): MarkRow => ({
+    marks: marks(...Array.from({ length: n }, (_, k) => 20 + step * k)),
+    y: 100,
+    tilt: 0,
+    size: 5,
+    alike: true,
+  });
+
+  it("is a broken line where its marks cover most of it and are many", () => {
+    expect(isBrokenLine(row(38, 11))).toBe(true);
+    expect(isBrokenLine(row(55, 8))).toBe(false);
+    expect(isBrokenLine(row(38, 6))).toBe(false);
   });
 });
 
