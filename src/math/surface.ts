@@ -64,11 +64,10 @@ export function fitSurfaces(
     const y0 = locate((gy + 0.5) / gridH, spansY, wy);
     for (let gx = 0; gx < gridW; gx++) {
       const g = gy * gridW + gx;
-      const w = weights[g];
-      if (w <= 0) continue;
+      if (weights[g] <= 0) continue;
       fillProducts(wy, weightsX, 4 * gx, b);
-      addProducts(a, n, b, w, y0 * nx + firstX[gx], nx);
-      for (let v = 0; v < values.length; v++) addValue(rhs[v], b, w, values[v][g], y0 * nx + firstX[gx], nx);
+      addProducts(a, n, b, weights, g, y0 * nx + firstX[gx], nx);
+      for (let v = 0; v < values.length; v++) addValue(rhs[v], b, weights, g, values[v], y0 * nx + firstX[gx], nx);
     }
   }
   addPenalty(a, nx, ny, shape.stiffness);
@@ -80,8 +79,17 @@ function fillProducts(wy: Float64Array, weightsX: Float64Array, x: number, b: Fl
   for (let k = 0; k < 16; k++) b[k] = wy[k >> 2] * weightsX[x + (k & 3)];
 }
 
-/** One cell's share of the normal matrix (lower triangle): products of its 16 weights, whose control points begin at `first`. */
-function addProducts(a: Float64Array, n: number, b: Float64Array, w: number, first: number, nx: number): void {
+/** The share of cell `g` in the normal matrix (lower triangle): products of its 16 weights, whose control points begin at `first`. */
+function addProducts(
+  a: Float64Array,
+  n: number,
+  b: Float64Array,
+  weights: Float64Array,
+  g: number,
+  first: number,
+  nx: number,
+): void {
+  const w = weights[g];
   for (let p = 0; p < 16; p++) {
     const wp = w * b[p];
     const row = (first + (p >> 2) * nx + (p & 3)) * n + first;
@@ -97,7 +105,17 @@ function addProducts(a: Float64Array, n: number, b: Float64Array, w: number, fir
   }
 }
 
-function addValue(rhs: Float64Array, b: Float64Array, w: number, value: number, first: number, nx: number): void {
+function addValue(
+  rhs: Float64Array,
+  b: Float64Array,
+  weights: Float64Array,
+  g: number,
+  values: Float64Array,
+  first: number,
+  nx: number,
+): void {
+  const w = weights[g];
+  const value = values[g];
   for (let p = 0; p < 16; p++) rhs[first + (p >> 2) * nx + (p & 3)] += w * b[p] * value;
 }
 

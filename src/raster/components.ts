@@ -21,19 +21,35 @@ export function connectedPatches(mask: Uint8Array, width: number, height: number
     const centroids = keep(new cv.Mat());
     const count = cv.connectedComponentsWithStats(image, labels, stats, centroids, 8, cv.CV_32S);
     const patches: Patch[] = [];
+    // Each asking for them makes a view of OpenCV's memory.
+    const { data32S: numbers } = stats;
+    const { data64F: centres } = centroids;
     for (let i = 1; i < count; i++) {
-      const [left, top, w, h, area] = stats.data32S.subarray(i * 5, i * 5 + 5);
+      const area = numbers[i * 5 + 4];
       if (area < minArea) continue;
+      const [left, top, w, h] = numbers.subarray(i * 5, i * 5 + 4);
       patches.push({
         x0: left,
         y0: top,
         x1: left + w,
         y1: top + h,
         area,
-        cx: centroids.data64F[i * 2],
-        cy: centroids.data64F[i * 2 + 1],
+        cx: centres[i * 2],
+        cy: centres[i * 2 + 1],
       });
     }
     return patches;
   });
+}
+
+/** 255 where a value is above `least`, 0 elsewhere. */
+export function maskAbove(values: Float32Array, least: number): Uint8Array {
+  const mask = new Uint8Array(values.length);
+  setAbove(values, least, mask);
+  return mask;
+}
+
+/** A loop of its own, which the engine compiles early. */
+function setAbove(values: Float32Array, least: number, mask: Uint8Array): void {
+  for (let i = 0; i < mask.length; i++) if (values[i] > least) mask[i] = 255;
 }

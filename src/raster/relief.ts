@@ -18,7 +18,7 @@ export interface Relief {
   readonly coarseSpread: number;
 }
 
-const [evenRoom, nearRoom, softRoom, wideRoom, betweenRoom] = Array.from({ length: 5 }, workingRoom);
+const [evenRoom, nearRoom, softRoom, wideRoom, betweenRoom, sizesRoom] = Array.from({ length: 6 }, workingRoom);
 
 /** Takes the smooth light off a plane of codes and parts what is left by size. */
 export function reliefOf(raw: Plane): Relief {
@@ -45,13 +45,23 @@ export function reliefOf(raw: Plane): Relief {
 
 function difference(a: Float32Array, b: Float32Array): Float32Array {
   const out = new Float32Array(a.length);
-  for (let i = 0; i < out.length; i++) out[i] = a[i] - b[i];
+  takeOff(a, b, out);
   return out;
 }
 
 /** Median of the sizes of every `step`th value. */
 function median(values: Float32Array, step: number): number {
-  const some = new Float32Array(Math.ceil(values.length / step));
-  for (let i = 0, k = 0; i < some.length; i++, k += step) some[i] = values[k] < 0 ? -values[k] : values[k];
+  const some = sizesRoom(Math.ceil(values.length / step));
+  sizesOf(values, step, some);
   return selectAt(some, some.length >> 1);
+}
+
+// Loops of their own: what stands beside them would be thrown away, compiled, each time that they end.
+
+function takeOff(a: Float32Array, b: Float32Array, out: Float32Array): void {
+  for (let i = 0; i < out.length; i++) out[i] = a[i] - b[i];
+}
+
+function sizesOf(values: Float32Array, step: number, sizes: Float32Array): void {
+  for (let i = 0, k = 0; i < sizes.length; i++, k += step) sizes[i] = values[k] < 0 ? -values[k] : values[k];
 }

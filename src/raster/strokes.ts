@@ -9,6 +9,10 @@ const KEPT = 0.5;
 
 const softRoom = workingRoom();
 const openedRoom = workingRoom();
+const sampleRoom = workingRoom();
+
+/** Every such pixel counts for what noise makes of the top-hat. */
+const LEVEL_STEP = 13;
 
 interface TopHat {
   /** The plane a little smoothed, and opened: good until the next top-hat. */
@@ -44,30 +48,42 @@ function isThin(hat: number, level: number, spread: number): boolean {
 
 /** The thin marks alone, 0 elsewhere, and what noise alone makes of them (one standard deviation). */
 export function strokesOf(plane: Plane, reach: number): { strokes: Plane; noise: number } {
-  const { soft, opened, lift, spread } = topHat(plane, reach);
-  const strokes = makePlane(plane.width, plane.height);
-  const { data } = strokes;
-  for (let i = 0; i < data.length; i++) {
+  const hat = topHat(plane, reach);
+  const { width, height } = plane;
+  const strokes = makePlane(width, height);
+  for (let y = 0; y < height; y++) thinInRow(hat, y * width, (y + 1) * width, strokes.data);
+  return { strokes, noise: hat.spread };
+}
+
+function thinInRow({ soft, opened, lift, spread }: TopHat, from: number, to: number, strokes: Float32Array): void {
+  for (let i = from; i < to; i++) {
     const hat = soft[i] - opened[i] - lift;
-    if (isThin(hat, soft[i], spread)) data[i] = hat;
+    if (isThin(hat, soft[i], spread)) strokes[i] = hat;
   }
-  return { strokes, noise: spread };
 }
 
 /** Takes the thin marks out of a plane, in place: where they are, the opened value stays. */
 export function takeStrokesOut(plane: Plane, reach: number): void {
-  const { soft, opened, lift, spread } = topHat(plane, reach);
-  const { data } = plane;
-  for (let i = 0; i < data.length; i++) {
+  const hat = topHat(plane, reach);
+  const { width, height, data } = plane;
+  for (let y = 0; y < height; y++) takeOutOfRow(hat, y * width, (y + 1) * width, data);
+}
+
+function takeOutOfRow({ soft, opened, lift, spread }: TopHat, from: number, to: number, data: Float32Array): void {
+  for (let i = from; i < to; i++) {
     const hat = soft[i] - opened[i] - lift;
     if (isThin(hat, soft[i], spread)) data[i] = Math.min(opened[i] + lift, data[i]);
   }
 }
 
 function topHatLevel(soft: Float32Array, opened: Float32Array): { median: number; spread: number } {
-  const sample = new Float32Array(Math.ceil(soft.length / 13));
-  for (let i = 0, k = 0; i < soft.length; i += 13) sample[k++] = soft[i] - opened[i];
+  const sample = sampleRoom(Math.ceil(soft.length / LEVEL_STEP));
+  sampleHat(soft, opened, sample);
   const median = selectAt(sample, sample.length >> 1);
   const low = selectAt(sample.subarray(0, sample.length >> 1), Math.floor(sample.length * 0.16));
   return { median, spread: Math.max(median - low, 5e-4) };
+}
+
+function sampleHat(soft: Float32Array, opened: Float32Array, sample: Float32Array): void {
+  for (let k = 0, i = 0; k < sample.length; k++, i += LEVEL_STEP) sample[k] = soft[i] - opened[i];
 }

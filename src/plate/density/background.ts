@@ -38,25 +38,45 @@ export function fitGround(
     against.fill(0);
     for (let c = 0; c < channels.length; c++) {
       sampleSurface(surfaces[c], grid.width, grid.height, fit);
-      const values = channels[c];
-      for (let i = 0; i < n; i++) residual[i] = sign * (values[i] - fit[i]);
+      residualsOf(channels[c], fit, sign, residual);
       const centre = medianOf(residual, coverage, kept);
       // A robust standard deviation: the median of the absolute values times 1.4826, of a normal ground under outliers.
       const sd = 1.4826 * medianAround(centre, residual, coverage, kept) + FLOOR;
-      for (let i = 0; i < n; i++) {
-        const r = (residual[i] - centre) / sd;
-        if (r > deviance[i]) deviance[i] = r;
-        if (-r > against[i]) against[i] = -r;
-      }
+      addDeviance(residual, centre, sd, deviance, against);
     }
-    for (let i = 0; i < n; i++) {
-      const up = deviance[i] / 2.2;
-      const down = against[i] / 3.5;
-      weights[i] = coverage[i] / ((1 + up * up) * (1 + up * up) * (1 + down * down));
-    }
+    reweigh(coverage, deviance, against, weights);
     surfaces = fitSurfaces(channels, weights, grid.width, grid.height, SHAPE);
   }
   return surfaces;
+}
+
+// Loops of their own, which the engine compiles early.
+
+function residualsOf(values: Float64Array, fit: Float32Array, sign: 1 | -1, residual: Float64Array): void {
+  for (let i = 0; i < residual.length; i++) residual[i] = sign * (values[i] - fit[i]);
+}
+
+/** How many deviations each cell lies above the ground, and below it, in the channel in which it does most. */
+function addDeviance(
+  residual: Float64Array,
+  centre: number,
+  sd: number,
+  deviance: Float64Array,
+  against: Float64Array,
+): void {
+  for (let i = 0; i < residual.length; i++) {
+    const r = (residual[i] - centre) / sd;
+    if (r > deviance[i]) deviance[i] = r;
+    if (-r > against[i]) against[i] = -r;
+  }
+}
+
+function reweigh(coverage: Float64Array, deviance: Float64Array, against: Float64Array, weights: Float64Array): void {
+  for (let i = 0; i < weights.length; i++) {
+    const up = deviance[i] / 2.2;
+    const down = against[i] / 3.5;
+    weights[i] = coverage[i] / ((1 + up * up) * (1 + up * up) * (1 + down * down));
+  }
 }
 
 /** Median of the values whose weight is above 0; 0 where there is none. */

@@ -98,10 +98,14 @@ function lessGround(levels: Float32Array, middle: number, sign: 1 | -1, out: Flo
 export function levelOf(plane: Plane): { median: number; spread: number } {
   const step = Math.max(1, Math.floor(plane.data.length / MIDDLE_SAMPLE));
   const sample = new Float32Array(Math.ceil(plane.data.length / step));
-  for (let i = 0, k = 0; i < plane.data.length; i += step) sample[k++] = plane.data[i];
+  everyOf(plane.data, step, sample);
   const median = selectAt(sample, sample.length >> 1);
   const low = selectAt(sample.subarray(0, sample.length >> 1), Math.floor(sample.length * 0.16));
   return { median, spread: Math.max(median - low, 1e-6) };
+}
+
+function everyOf(values: Float32Array, step: number, sample: Float32Array): void {
+  for (let k = 0, i = 0; k < sample.length; k++, i += step) sample[k] = values[i];
 }
 
 function fitOver(levels: readonly Plane[], mask: Uint8Array | null, sign: 1 | -1): Surface[] {

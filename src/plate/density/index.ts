@@ -155,19 +155,25 @@ function firstFull(clipped: Uint8Array, shift: number, full: Uint8Array): number
 }
 
 function unclippedShare(clipped: Uint8Array, bit: number): number {
+  return 1 - clippedOfThirds(clipped, bit) / Math.ceil(clipped.length / 3);
+}
+
+/** How many of every third pixel are. */
+function clippedOfThirds(clipped: Uint8Array, bit: number): number {
   let n = 0;
   for (let i = 0; i < clipped.length; i += 3) if (clipped[i] & bit) n++;
-  return 1 - n / Math.ceil(clipped.length / 3);
+  return n;
 }
 
 /** A clipped pixel over a clipped ground says nothing: it reads as ground. At 365 nm it may be a blinding spot. */
 function dropClipped(channels: Channels, clipped: Uint8Array, usable: readonly number[], emission: boolean): void {
   for (let c = 0; c < 3; c++) {
-    if (usable[c] > 0.97) continue;
-    const { data } = channels[c];
-    const bit = 1 << c;
-    for (let i = 0; i < clipped.length; i++) if (clipped[i] & bit && !(emission && data[i] > 0)) data[i] = 0;
+    if (usable[c] <= 0.97) dropIn(channels[c].data, clipped, 1 << c, emission);
   }
+}
+
+function dropIn(data: Float32Array, clipped: Uint8Array, bit: number, emission: boolean): void {
+  for (let i = 0; i < data.length; i++) if (clipped[i] & bit && !(emission && data[i] > 0)) data[i] = 0;
 }
 
 function greyWeights(usable: readonly number[]): Mix {

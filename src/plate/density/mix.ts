@@ -121,24 +121,34 @@ function solve3(m: readonly number[][], v: readonly number[]): Mix {
 
 /** Squared signal over noise of each pixel's channel vector v: v S⁻¹ v; dead channels count as 0. */
 function powersOver(m: readonly number[][], sample: Sample, live: readonly boolean[]): Float64Array {
-  const [[a, b, c], [d, e, f], [g, h, i]] = m;
+  const out = new Float64Array(sample.length / 3);
+  const flat = Float64Array.from(m.flat());
+  inBlocks(out.length, (from, to) => powersInBlock(flat, sample, live, from, to, out));
+  return out;
+}
+
+/** @param m row by row */
+function powersInBlock(
+  m: Float64Array,
+  sample: Sample,
+  [liveR, liveG, liveB]: readonly boolean[],
+  from: number,
+  to: number,
+  out: Float64Array,
+): void {
+  const [a, b, c, d, e, f, g, h, i] = m;
   const det = a * (e * i - f * h) - b * (d * i - f * g) + c * (d * h - e * g);
   const [eifh, difg, dheg] = [e * i - f * h, d * i - f * g, d * h - e * g];
-  const [liveR, liveG, liveB] = live;
-  const out = new Float64Array(sample.length / 3);
-  inBlocks(out.length, (from, to) => {
-    for (let k = from; k < to; k++) {
-      const x = liveR ? sample[3 * k] : 0;
-      const y = liveG ? sample[3 * k + 1] : 0;
-      const z = liveB ? sample[3 * k + 2] : 0;
-      const yifz = y * i - f * z;
-      const u = (x * eifh - b * yifz + c * (y * h - e * z)) / det;
-      const v = (a * yifz - x * difg + c * (d * z - y * g)) / det;
-      const w = (a * (e * z - y * h) - b * (d * z - y * g) + x * dheg) / det;
-      out[k] = x * u + y * v + z * w;
-    }
-  });
-  return out;
+  for (let k = from; k < to; k++) {
+    const x = liveR ? sample[3 * k] : 0;
+    const y = liveG ? sample[3 * k + 1] : 0;
+    const z = liveB ? sample[3 * k + 2] : 0;
+    const yifz = y * i - f * z;
+    const u = (x * eifh - b * yifz + c * (y * h - e * z)) / det;
+    const v = (a * yifz - x * difg + c * (d * z - y * g)) / det;
+    const w = (a * (e * z - y * h) - b * (d * z - y * g) + x * dheg) / det;
+    out[k] = x * u + y * v + z * w;
+  }
 }
 
 /** Sum of the channel vectors of the pixels that are `wanted`, or null where they are too few to mean anything. */

@@ -1,4 +1,4 @@
-import { connectedPatches } from "../../raster/components.ts";
+import { connectedPatches, maskAbove } from "../../raster/components.ts";
 
 /** A patch of strong spots: bounding box (x1, y1 exclusive), centroid, and how it leans. */
 export interface Blob {
@@ -22,20 +22,20 @@ const AREA = 0.0008;
 
 /** The patches of spots on a plate. */
 export function blobsOf(spots: Float32Array, width: number, height: number): Blob[] {
-  const mask = new Uint8Array(width * height);
-  for (let i = 0; i < mask.length; i++) mask[i] = spots[i] > SPOT ? 255 : 0;
-  return connectedPatches(mask, width, height, Math.round(AREA * width * height)).map(({ x0, y0, x1, y1, cx, cy }) => {
-    const columns = new Float64Array(x1 - x0);
-    const rows = new Float64Array(y1 - y0);
-    for (let y = y0; y < y1; y++)
-      for (let x = x0, i = y * width + x0; x < x1; x++, i++) {
-        if (spots[i] <= SPOT - 1) continue;
-        const v = Math.min(2 * BOLD, spots[i] - SPOT + 1);
-        columns[x - x0] += v;
-        rows[y - y0] += v;
-      }
-    return { x0, y0, x1, y1, cx, cy, skewX: thirdMoment(columns), skewY: thirdMoment(rows) };
-  });
+  return connectedPatches(maskAbove(spots, SPOT), width, height, Math.round(AREA * width * height)).map(
+    ({ x0, y0, x1, y1, cx, cy }) => {
+      const columns = new Float64Array(x1 - x0);
+      const rows = new Float64Array(y1 - y0);
+      for (let y = y0; y < y1; y++)
+        for (let x = x0, i = y * width + x0; x < x1; x++, i++) {
+          if (spots[i] <= SPOT - 1) continue;
+          const v = Math.min(2 * BOLD, spots[i] - SPOT + 1);
+          columns[x - x0] += v;
+          rows[y - y0] += v;
+        }
+      return { x0, y0, x1, y1, cx, cy, skewX: thirdMoment(columns), skewY: thirdMoment(rows) };
+    },
+  );
 }
 
 /** Standardised; 0 where all stands in one place. */

@@ -1,4 +1,4 @@
-import { connectedPatches, type Patch } from "../../raster/components.ts";
+import { connectedPatches, maskAbove, type Patch } from "../../raster/components.ts";
 import { FIGURE_NET } from "./figureNet.ts";
 import type { Strokes } from "./signs.ts";
 
@@ -75,8 +75,7 @@ function clipped(sum: number): number {
 }
 
 function figureLike({ width, height, strokes }: Strokes, joined: boolean): Patch[] {
-  const mask = new Uint8Array(strokes.length);
-  for (let i = 0; i < mask.length; i++) if (strokes[i] > STROKE) mask[i] = 255;
+  const mask = maskAbove(strokes, STROKE);
   const long = Math.max(width, height);
   return connectedPatches(joined ? grown(mask, width, height) : mask, width, height, LEAST_AREA).filter(
     ({ x0, x1, y0, y1 }) => {
@@ -142,7 +141,7 @@ function strokeAt({ width, height, strokes }: Strokes, x: number, y: number): nu
 function sharesOf(seen: Float32Array): Float32Array {
   const quarter = turned(seen);
   const half = turned(quarter);
-  const shown = [seen, quarter, half, turned(half)].map((window) => Float64Array.from(window, (v) => v - GREY));
+  const shown = [seen, quarter, half, turned(half)].map(lessGrey);
   const scores = new Float64Array(NONE + 1);
   for (let t = 0; t < 4; t++) scores.set(outputBiases, t * ANSWERS);
   for (let unit = 0; unit < UNITS; unit++) addUnit(unit, shown, scores);
@@ -150,6 +149,12 @@ function sharesOf(seen: Float32Array): Float32Array {
   const shares = Float32Array.from(scores, (score) => Math.exp(score - top));
   const all = shares.reduce((sum, share) => sum + share, 0);
   return shares.map((share) => share / all);
+}
+
+function lessGrey(window: Float32Array): Float64Array {
+  const less = new Float64Array(CELLS);
+  for (let k = 0; k < CELLS; k++) less[k] = window[k] - GREY;
+  return less;
 }
 
 /** Adds to the scores of the four windows what one hidden unit makes of each. */

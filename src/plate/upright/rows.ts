@@ -8,7 +8,7 @@ const STROKE = 4.5;
 export function rowFill(strokes: Float32Array, width: number, height: number): Float32Array {
   // Bin by bin, each from the top down.
   const hit = new Uint8Array(BINS * height);
-  const firsts = binsOf(width, BINS).map((bin) => bin * height);
+  const firsts = firstsOfBins(width, BINS, height);
   for (let y = 0; y < height; y++) hitInRow(strokes, y * width, firsts, hit, y);
   const near = withNeighbours(hit, height, Math.max(1, Math.round(0.006 * height)));
   const most = new Uint8Array(height);
@@ -36,9 +36,11 @@ function addHits(near: Uint8Array, o: number, from: number, to: number, full: Ui
   for (let y = from; y < to; y++) full[y] += near[o + y];
 }
 
-/** Which of `count` bins each column belongs to. */
-function binsOf(width: number, count: number): Int32Array {
-  return Int32Array.from({ length: width }, (_, x) => Math.floor((x * count) / width));
+/** Where the bin of each column begins, of `count` bins of `rows` rows each, one after the other. */
+function firstsOfBins(width: number, count: number, rows: number): Int32Array {
+  const firsts = new Int32Array(width);
+  for (let x = 0; x < width; x++) firsts[x] = Math.floor((x * count) / width) * rows;
+  return firsts;
 }
 
 /** How many rows a slanted line lies lower at a bin than in the middle. */
@@ -114,7 +116,7 @@ function addTeeth(
 function uprightRuns(strokes: Float32Array, width: number, height: number, y0: number, y1: number): Uint8Array {
   const rows = y1 - y0;
   const on = new Uint8Array(TEETH * rows);
-  const firsts = binsOf(width, TEETH).map((bin) => bin * rows);
+  const firsts = firstsOfBins(width, TEETH, rows);
   const least = Math.max(3, SHORTEST * height);
   const most = LONGEST * height;
   // How long the stroke is that each column is in: rows are walked through in the order they are kept in.
