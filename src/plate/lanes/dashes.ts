@@ -2,8 +2,8 @@ import { upperMedian } from "../../math/median.ts";
 import type { MarkRow } from "../view.ts";
 
 /** Marks of lanes leave most of the line bare; the dashes of a broken line cover more of it than this, and are many. */
-const COVERED = 0.7;
-const LEAST = 8;
+const COVERED = 0.65;
+const LEAST = 9;
 
 /** True where a row's marks are the dashes of a line drawn broken: of them nothing is learnt about lanes. */
 export function isBrokenLine({ marks }: MarkRow): boolean {
