@@ -1,38 +1,38 @@
 /**
  * How much each sign of a line weighs, and how likely it is that none of the heights seen is the line: that it lies somewhere near
- * its customary place, or that the solvent ran off the plate. Fitted as conditional logits, the origin's to 664 plates of three renderers, the front's to 1071 of five: see
+ * its customary place, or that the solvent ran off the plate. Fitted as conditional logits, the origin's to 1472 plates of seven renderers, the front's to 1071 of five: see
  * docs/methods/migration.md.
  */
 import type { FrontSigns } from "./frontSigns.ts";
 import type { OriginSigns } from "./originSigns.ts";
 
 export const ORIGIN_WEIGHTS: Readonly<Record<keyof OriginSigns, number>> = {
-  high: -0.99,
-  low: -2.04,
-  pencil: 2.18,
-  pencilSteady: 0.84,
-  pencilPlain: 0.77,
-  faint: 1.19,
-  faintLow: 1.34,
-  edges: 3.25,
-  edge: 1.02,
-  columns: 1.23,
-  row: 0.75,
-  rowMany: 0.74,
-  rowTicks: 1.44,
-  rowAlike: 0.57,
-  rowFigures: -1.3,
-  broad: 0.77,
-  broadFigures: -0.42,
-  stands: 0.92,
-  figuresBelow: 1.41,
-  ticksAbove: -0.85,
-  rowsAbove: -0.84,
-  spotsBelow: -0.37,
-  spotsHere: -1.38,
-  lowestRest: 1.09,
-  lineAbove: -2.04,
-  lineBelow: -0.55,
+  high: -1.25,
+  low: -2.1,
+  pencil: 3.44,
+  pencilSteady: 1.22,
+  pencilPlain: 1.13,
+  faint: 1.24,
+  faintLow: 1.17,
+  edges: 4.7,
+  edge: 1.16,
+  columns: 1.84,
+  row: 0.6,
+  rowMany: 0.7,
+  rowTicks: 1.26,
+  rowAlike: 0.84,
+  rowFigures: -1.08,
+  broad: 1.41,
+  broadFigures: -0.92,
+  stands: 0.47,
+  figuresBelow: 1.29,
+  ticksAbove: -1.18,
+  rowsAbove: -0.61,
+  spotsBelow: -0.05,
+  spotsHere: -2.28,
+  lowestRest: 1.66,
+  lineAbove: -2.18,
+  lineBelow: -0.75,
 };
 export const FRONT_WEIGHTS: Readonly<Record<keyof FrontSigns, number>> = {
   lower: -1.01,
@@ -57,5 +57,5 @@ export const FRONT_WEIGHTS: Readonly<Record<keyof FrontSigns, number>> = {
 };
 
 /** Of what is not among the heights seen. */
-export const ORIGIN_UNSEEN = { custom: -0.6 };
+export const ORIGIN_UNSEEN = { custom: 0.46 };
 export const FRONT_UNSEEN = { custom: -1.43, off: -1.03 };
