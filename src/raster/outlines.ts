@@ -11,7 +11,10 @@ export interface Outline {
 }
 
 export const DIRECTIONS = 48;
-/** So many times the noise a line stands out from both its sides where it is followed. */
+/** A line is followed as it is in the mean over neighbouring directions, so weighed: noise in it is less by the second figure. */
+const ALONG = [1, 2, 3, 2, 1] as const;
+const QUIETER = 0.48;
+/** So many times that noise a line stands out from both its sides where it is followed. */
 const CLEAR = 3;
 /** An outline is seen in so many of its directions, and so evenly round (spread of its radii over their mean). */
 const SEEN = 0.72;
@@ -42,7 +45,7 @@ export function findOutlines(plane: Plane, range: RadiusRange): Outline[] {
 
 /** Follows a line round a place, from direction to direction where it stands out most; null where none goes round. */
 function follow(plane: Plane, x: number, y: number, { least, most }: RadiusRange, noise: number): Outline | null {
-  const clear = CLEAR * noise;
+  const clear = CLEAR * QUIETER * noise;
   const across = most + 1;
   const around = (u: number, v: number) => {
     const out = standingOut(plane, u, v, least, most, clear);
@@ -62,9 +65,14 @@ function follow(plane: Plane, x: number, y: number, { least, most }: RadiusRange
   return seen >= SEEN * DIRECTIONS && spread < EVEN * mean ? { x: u, y: v, radii } : null;
 }
 
+function anyAbove(values: Float32Array, from: number, to: number, least: number): boolean {
+  for (let i = from; i < to; i++) if (values[i] > least) return true;
+  return false;
+}
+
 /**
- * For each direction and radius, by how much the plane stands out from what lies further in and further out; null where it does so by
- * more than `clear` in too few directions.
+ * For each direction and radius, by how much the plane stands out from what lies further in and further out, in the mean over a few
+ * directions; null where it does so by more than `clear` in too few of them.
  */
 function standingOut(
   plane: Plane,
@@ -75,33 +83,31 @@ function standingOut(
   clear: number,
 ): Float32Array | null {
   const across = most + 1;
-  const out = new Float32Array(DIRECTIONS * across);
+  const raw = new Float32Array(DIRECTIONS * across);
   const along = new Float32Array(across + BESIDE);
-  let shown = 0;
   for (let k = 0; k < DIRECTIONS; k++) {
     valuesAlong(plane, x, y, k, least - BESIDE, along);
-    if (standOutAlong(along, least, most, clear, out, k * across)) shown++;
-    // Even if all that are left showed it.
-    if (shown + DIRECTIONS - 1 - k < SEEN * DIRECTIONS) return null;
+    const o = k * across;
+    for (let r = least; r <= most; r++) raw[o + r] = along[r] - Math.max(along[r - BESIDE], along[r + BESIDE]);
   }
+  const out = meanAlong(raw, across);
+  let shown = 0;
+  for (let k = 0; k < DIRECTIONS; k++) if (anyAbove(out, k * across + least, (k + 1) * across, clear)) shown++;
+  return shown >= SEEN * DIRECTIONS ? out : null;
+}
+
+function meanAlong(raw: Float32Array, across: number): Float32Array {
+  const out = new Float32Array(raw.length);
+  const half = ALONG.length >> 1;
+  const total = ALONG.reduce((a, b) => a + b, 0);
+  for (let k = 0; k < DIRECTIONS; k++)
+    for (const [j, weight] of ALONG.entries())
+      addTimes(raw, ((k + j - half + DIRECTIONS) % DIRECTIONS) * across, weight / total, out, k * across, across);
   return out;
 }
 
-/** The same along one direction, whose place for radius 0 in `out` is `o`; whether any stands out by more than `clear`. */
-function standOutAlong(
-  along: Float32Array,
-  least: number,
-  most: number,
-  clear: number,
-  out: Float32Array,
-  o: number,
-): boolean {
-  let any = false;
-  for (let r = least; r <= most; r++) {
-    out[o + r] = along[r] - Math.max(along[r - BESIDE], along[r + BESIDE]);
-    if (out[o + r] > clear) any = true;
-  }
-  return any;
+function addTimes(from: Float32Array, o: number, weight: number, to: Float32Array, p: number, count: number): void {
+  for (let i = 0; i < count; i++) to[p + i] += weight * from[o + i];
 }
 
 /** The plane along a direction, at each radius from `least` on. */
@@ -156,14 +162,18 @@ function valueAt({ width, height, data }: Plane, x: number, y: number): number {
   return (1 - b) * ((1 - a) * data[i] + a * data[i + 1]) + b * ((1 - a) * data[i + width] + a * data[i + width + 1]);
 }
 
-/** Half of what is taken out of the way of an outline, pixels. */
-const HALF = 2.5;
+/** Half of what is taken out of the way of an outline, pixels: as much of a sharp line, and of the most blurred one. */
+const HALF = { sharp: 2.5, blurred: 5 };
+/** So much of what a line stands out by may be left beside it. */
+const LEFT = 0.3;
 
 /** Takes outlines out of a plane, in place: where one runs, the plane goes evenly from inside to outside. */
 export function takeOutlinesOut(plane: Plane, outlines: readonly Outline[]): void {
   const { width, height, data } = plane;
-  for (const { x, y, radii } of outlines) {
-    const reach = Math.ceil(Math.max(...radii)) + HALF;
+  for (const outline of outlines) {
+    const { x, y, radii } = outline;
+    const half = halfWidth(plane, outline);
+    const reach = Math.ceil(Math.max(...radii)) + half;
     const changes: [number, number][] = [];
     for (let v = Math.max(0, Math.floor(y - reach)); v <= Math.min(height - 1, y + reach); v++)
       for (let u = Math.max(0, Math.floor(x - reach)); u <= Math.min(width - 1, x + reach); u++) {
@@ -171,11 +181,25 @@ export function takeOutlinesOut(plane: Plane, outlines: readonly Outline[]): voi
         const turn = (Math.atan2(v - y, u - x) / (2 * Math.PI) + 1) * DIRECTIONS;
         const [low, part] = [Math.floor(turn) % DIRECTIONS, turn - Math.floor(turn)];
         const line = (1 - part) * radii[low] + part * radii[(low + 1) % DIRECTIONS];
-        if (Math.abs(radius - line) > HALF || radius === 0) continue;
+        if (Math.abs(radius - line) > half || radius === 0) continue;
         const on = (r: number) => valueAt(plane, x + ((u - x) * r) / radius, y + ((v - y) * r) / radius);
-        const share = (radius - line + HALF + 1) / (2 * HALF + 2);
-        changes.push([v * width + u, (1 - share) * on(line - HALF - 1) + share * on(line + HALF + 1)]);
+        const share = (radius - line + half + 1) / (2 * half + 2);
+        changes.push([v * width + u, (1 - share) * on(line - half - 1) + share * on(line + half + 1)]);
       }
     for (const [i, value] of changes) data[i] = Math.min(data[i], value);
   }
+}
+
+/** How far from its middle a line goes on, all round, as it stands out of what lies well beside it. */
+function halfWidth(plane: Plane, { x, y, radii }: Outline): number {
+  const beside = (off: number) =>
+    radii.reduce((sum, r, k) => {
+      const on = (radius: number) => valueAt(plane, x + radius * COS[k], y + radius * SIN[k]);
+      return sum + on(Math.max(0, r - off)) + on(r + off);
+    }, 0);
+  const ground = beside(HALF.blurred + 2);
+  const middle = beside(0) - ground;
+  let half = HALF.sharp;
+  while (half < HALF.blurred && beside(half) - ground > LEFT * middle) half += 0.5;
+  return half;
 }
