@@ -156,9 +156,17 @@ export function sampleSurface(surface: Surface, width: number, height: number, o
 
 /** A function of its own, which the engine compiles early. */
 function sampleRow(row: Float64Array, firsts: Int32Array, weights: Float64Array, out: Float32Array, o: number): void {
+  let first = -1;
+  let [a, b, c, d] = row;
   for (let x = 0, k = 0; x < firsts.length; x++, k += 4) {
-    const f = firsts[x];
-    out[o + x] =
-      weights[k] * row[f] + weights[k + 1] * row[f + 1] + weights[k + 2] * row[f + 2] + weights[k + 3] * row[f + 3];
+    // All of a cell have the same four.
+    if (firsts[x] !== first) {
+      first = firsts[x];
+      a = row[first];
+      b = row[first + 1];
+      c = row[first + 2];
+      d = row[first + 3];
+    }
+    out[o + x] = weights[k] * a + weights[k + 1] * b + weights[k + 2] * c + weights[k + 3] * d;
   }
 }

@@ -123,7 +123,7 @@ function peaksOf({ width, height, data }: Plane, apart: number, least: number): 
   for (const i of some) {
     if (taken.length >= MOST_LOOKED_AT) break;
     const [x, y] = [((i % width) + 0.5) * CELL, (Math.floor(i / width) + 0.5) * CELL];
-    if (taken.every((t) => Math.hypot(t.x - x, t.y - y) > apart / 2)) taken.push({ x, y });
+    if (taken.every((t) => (t.x - x) ** 2 + (t.y - y) ** 2 > (apart / 2) ** 2)) taken.push({ x, y });
   }
   return taken;
 }
