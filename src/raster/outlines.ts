@@ -13,6 +13,8 @@ export interface Outline {
 export const DIRECTIONS = 48;
 /** A line is followed as it is in the mean over neighbouring directions, so weighed: noise in it is less by the second figure. */
 const ALONG = [1, 2, 3, 2, 1] as const;
+const TOTAL = 9;
+const REACH = 2;
 const QUIETER = 0.48;
 /** So many times that noise a line stands out from both its sides where it is followed. */
 const CLEAR = 3;
@@ -65,11 +67,6 @@ function follow(plane: Plane, x: number, y: number, { least, most }: RadiusRange
   return seen >= SEEN * DIRECTIONS && spread < EVEN * mean ? { x: u, y: v, radii } : null;
 }
 
-function anyAbove(values: Float32Array, from: number, to: number, least: number): boolean {
-  for (let i = from; i < to; i++) if (values[i] > least) return true;
-  return false;
-}
-
 /**
  * For each direction and radius, by how much the plane stands out from what lies further in and further out, in the mean over a few
  * directions; null where it does so by more than `clear` in too few of them.
@@ -84,30 +81,44 @@ function standingOut(
 ): Float32Array | null {
   const across = most + 1;
   const raw = new Float32Array(DIRECTIONS * across);
+  const out = new Float32Array(DIRECTIONS * across);
   const along = new Float32Array(across + BESIDE);
-  for (let k = 0; k < DIRECTIONS; k++) {
-    valuesAlong(plane, x, y, k, least - BESIDE, along);
-    const o = k * across;
-    for (let r = least; r <= most; r++) raw[o + r] = along[r] - Math.max(along[r - BESIDE], along[r + BESIDE]);
+  let [looked, shown] = [0, 0];
+  // The first directions and the last are neighbours: their means come when all are known.
+  for (let k = 0; k < DIRECTIONS + 2 * REACH; k++) {
+    if (k < DIRECTIONS) {
+      valuesAlong(plane, x, y, k, least - BESIDE, along);
+      standOutAlong(along, least, raw, k * across, across);
+    }
+    if (k < 2 * REACH) continue;
+    looked++;
+    if (meanAlong(raw, (k - REACH) % DIRECTIONS, across, clear, out)) shown++;
+    // Even if all that are left showed it.
+    if (shown + DIRECTIONS - looked < SEEN * DIRECTIONS) return null;
   }
-  const out = meanAlong(raw, across);
-  let shown = 0;
-  for (let k = 0; k < DIRECTIONS; k++) if (anyAbove(out, k * across + least, (k + 1) * across, clear)) shown++;
-  return shown >= SEEN * DIRECTIONS ? out : null;
+  return out;
 }
 
-function meanAlong(raw: Float32Array, across: number): Float32Array {
-  const out = new Float32Array(raw.length);
-  const half = ALONG.length >> 1;
-  const total = ALONG.reduce((a, b) => a + b, 0);
-  for (let k = 0; k < DIRECTIONS; k++)
-    for (const [j, weight] of ALONG.entries())
-      addTimes(raw, ((k + j - half + DIRECTIONS) % DIRECTIONS) * across, weight / total, out, k * across, across);
-  return out;
+/** The same along one direction, whose place for radius 0 in `out` is `o`. */
+function standOutAlong(along: Float32Array, least: number, out: Float32Array, o: number, across: number): void {
+  for (let r = least; r < across; r++) out[o + r] = along[r] - Math.max(along[r - BESIDE], along[r + BESIDE]);
+}
+
+/** Mean of a direction and of those beside it; whether any of it is above `clear`. */
+function meanAlong(raw: Float32Array, k: number, across: number, clear: number, out: Float32Array): boolean {
+  const o = k * across;
+  for (let j = 0; j < ALONG.length; j++)
+    addTimes(raw, ((k + j - REACH + DIRECTIONS) % DIRECTIONS) * across, ALONG[j] / TOTAL, out, o, across);
+  return anyAbove(out, o, o + across, clear);
 }
 
 function addTimes(from: Float32Array, o: number, weight: number, to: Float32Array, p: number, count: number): void {
   for (let i = 0; i < count; i++) to[p + i] += weight * from[o + i];
+}
+
+function anyAbove(values: Float32Array, from: number, to: number, least: number): boolean {
+  for (let i = from; i < to; i++) if (values[i] > least) return true;
+  return false;
 }
 
 /** The plane along a direction, at each radius from `least` on. */
