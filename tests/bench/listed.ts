@@ -1,8 +1,8 @@
 /**
  * Figures of the confidence that spots are listed with, and its fit:
  *   npx tsx tests/bench/listed.ts [--write]
- * support/listedSpots.csv holds whole readings of development runs, one plate a line: who drew it (fifth,
- * sixth and seventh: renderers that share no code with this project's), its level and run, how likely its lines are right,
+ * support/listedSpots.csv holds whole readings of development runs, one plate a line: who drew it (fifth
+ * to tenth: renderers that share no code with this project's), its level and run, how likely its lines are right,
  * the signs of a mistaken scale, and each listed spot's own confidence, 1 where a true spot of that lane lies within
  * 0.025 in Rf, and how well it lies on the tracks of the run's other spots.
  * Fitted figures are of fits that left out the eighth of the runs that they judge. --write puts weights into the source.
