@@ -23,6 +23,7 @@ export type Kind =
   | "figures"
   | "short"
   | "step"
+  | "rise"
   | `${"dark" | "bright"}${"Thin" | "Narrow" | "Broad"}`;
 
 /** What one way of looking at one photo shows. */

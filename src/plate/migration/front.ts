@@ -26,8 +26,8 @@ export function frontLooks(sketches: readonly Sketch[]): Look[] {
 }
 
 /**
- * A pencil line, a band that is darker or brighter than the layer at both sides, or a step in the ground: one look for each
- * kind and width, so that a front that shows in several ways counts for more.
+ * A pencil line, a band that is darker or brighter than the layer at both sides, or a step in the ground, which may be darker where
+ * the eluent went or where it did not: one look for each kind and width, so that a front that shows in several ways counts for more.
  */
 function looksOf(sketch: Sketch, search: CurveSearch): Look[] {
   const { map, grey: dark } = sketch;
@@ -50,8 +50,13 @@ function looksOf(sketch: Sketch, search: CurveSearch): Look[] {
   }
   const reach = Math.max(4, Math.round(0.025 * height));
   const steep = responseOf(stepDown(dark, reach), () => fineStripes(stepDown(fine(), reach)), reach);
-  const wetted = frontHits(steep, 1, search, map, 0.7, "step");
-  found.push(map.light === "uv365" ? wetted : wetted.map((e) => times(e, asPale(steep.z, e.curve))));
+  for (const [kind, sign, rise] of [
+    ["step", 1, () => steep.z],
+    ["rise", -1, () => negative(steep.z)],
+  ] as const) {
+    const hits = frontHits(steep, sign, search, map, 0.7, kind);
+    found.push(map.light === "uv365" ? hits : hits.map((e) => times(e, asPale(rise(), e.curve))));
+  }
   found.push(...markLooks(sketch));
   const undipped = undippedTo(map);
   // Pencil is as thin above that edge and upon it; of all else there, nobody can say what it is.

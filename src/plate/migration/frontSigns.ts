@@ -16,8 +16,9 @@ export interface FrontSigns {
   readonly darkBroad: number;
   readonly dark: number;
   readonly bright: number;
-  /** A step to a darker layer below. */
+  /** A step to a darker layer below, and to a brighter one. */
   readonly step: number;
+  readonly rise: number;
   /** Marks at both edges; a mark at one; how far that is plainer than need be; a longer stroke that begins at one. */
   readonly edges: number;
   readonly edge: number;
@@ -52,7 +53,7 @@ export function frontSigns(
     const [place, line] = [placeSigns(h, width, height), lineSigns(h)];
     return { ...place, rimAlone: place.rim * (1 - line.kinds), ...line, ...spotSigns(h, profiles) };
   });
-  const plain = own.map((s) => Math.max(s.dark, 0.8 * s.edges, 0.6 * s.edge, s.step));
+  const plain = own.map((s) => Math.max(s.dark, 0.8 * s.edges, 0.6 * s.edge, s.step, (1 - s.rim) * s.rise));
   return own.map((signs, i) => {
     const off = (k: number) => Math.abs(heights[k].curve.y - heights[i].curve.y) / height;
     return { ...signs, other: Math.max(0, ...plain.map((v, k) => (off(k) > APART ? v : 0))) };
@@ -77,6 +78,7 @@ function lineSigns(h: Height) {
     dark: Math.max(darkThin, darkNarrow, darkBroad),
     bright: Math.max(plain("brightThin"), plain("brightNarrow"), plain("brightBroad")),
     step: plain("step"),
+    rise: plain("rise"),
     edges: cut((strongest(h, "edges") - 4) / 10, 1),
     edge: cut((strongest(h, "edge") - 4) / 10, 1),
     edgePlain: cut(Math.log10(Math.max(1, strongest(h, "edge") / PLAIN)), 1.3),

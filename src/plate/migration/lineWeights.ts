@@ -35,27 +35,28 @@ export const ORIGIN_WEIGHTS: Readonly<Record<keyof OriginSigns, number>> = {
   lineBelow: -0.75,
 };
 export const FRONT_WEIGHTS: Readonly<Record<keyof FrontSigns, number>> = {
-  lower: -1.01,
-  upper: -2.5,
-  rim: -1.19,
-  rimAlone: -1.16,
-  darkThin: 1.27,
-  darkNarrow: 2.07,
-  darkBroad: -0.03,
-  dark: 1.65,
+  lower: -1.03,
+  upper: -2.62,
+  rim: -1.27,
+  rimAlone: -1.28,
+  darkThin: 1.47,
+  darkNarrow: 2.29,
+  darkBroad: 0.19,
+  dark: 2.09,
   bright: 2.02,
-  step: 1.97,
-  edges: -0.28,
-  edge: 1.35,
-  edgePlain: 1.75,
-  short: 1.16,
-  kinds: 1.43,
-  looks: 2.09,
-  spotsAbove: 0.15,
-  spotsOn: -3.97,
-  other: -0.97,
+  step: 3.3,
+  rise: 1.51,
+  edges: -0.15,
+  edge: 1.94,
+  edgePlain: 2.05,
+  short: 1.56,
+  kinds: 1.49,
+  looks: 2.71,
+  spotsAbove: 0.09,
+  spotsOn: -3.91,
+  other: -1.61,
 };
 
 /** Of what is not among the heights seen. */
 export const ORIGIN_UNSEEN = { custom: 0.46 };
-export const FRONT_UNSEEN = { custom: -1.43, off: -1.03 };
+export const FRONT_UNSEEN = { custom: -0.88, off: -0.48 };

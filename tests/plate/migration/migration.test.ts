@@ -378,6 +378,12 @@ describe("a front that does not show", () => {
     expect(front.source).toBe("found");
   });
 
+  it("is where a dry strip, darker than what the eluent washed, ends", () => {
+    const dry = Array.from({ length: 65 }, (_, i) => lineAcross(0.002 * i, { half: 1.5, density: 0.02 }));
+    const { front } = migrationOf([originLine, ...dry]);
+    expect(Math.abs(front.y - 0.13)).toBeLessThan(0.012);
+  });
+
   it("is not where the layer grows darker next to its end, unless that shows in more ways than one", () => {
     expect(migrationOf([originLine, ...wall(0.038, 0.002, 1)], NOTHING, []).front.source).toBe("assumed");
     const { front } = migrationOf([originLine, ...wall(0.1, 0.002, 1)], NOTHING, []);
