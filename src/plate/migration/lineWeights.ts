@@ -1,6 +1,6 @@
 /**
  * How much each sign of a line weighs, and how likely it is that none of the heights seen is the line: that it lies somewhere near
- * its customary place, or that the solvent ran off the plate. Fitted as conditional logits, the origin's to 1472 plates of seven renderers, the front's to 1071 of five: see
+ * its customary place, or that the solvent ran off the plate. Fitted as conditional logits, to 1472 plates of seven renderers: see
  * docs/methods/migration.md.
  */
 import type { FrontSigns } from "./frontSigns.ts";
