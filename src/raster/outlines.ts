@@ -1,3 +1,4 @@
+import { valueBetween } from "./between.ts";
 import { boxBlurInto } from "./blur.ts";
 import { BESIDE, middlesOf, noiseBeside, type RadiusRange } from "./middles.ts";
 import type { Plane } from "./picture.ts";
@@ -124,7 +125,7 @@ function anyAbove(values: Float32Array, from: number, to: number, least: number)
 /** The plane along a direction, at each radius from `least` on. */
 function valuesAlong(plane: Plane, x: number, y: number, direction: number, least: number, along: Float32Array): void {
   const [cos, sin] = [COS[direction], SIN[direction]];
-  for (let r = least; r < along.length; r++) along[r] = valueAt(plane, x + r * cos, y + r * sin);
+  for (let r = least; r < along.length; r++) along[r] = valueBetween(plane, x + r * cos, y + r * sin);
 }
 
 /** The closed way of greatest sum, one radius a direction, by at most one more or less from each to the next (dynamic programme). */
@@ -164,15 +165,6 @@ function wayRound(out: Float32Array, least: number, most: number): Float32Array 
   return radii;
 }
 
-/** The plane between its pixels; 0 outside. */
-function valueAt({ width, height, data }: Plane, x: number, y: number): number {
-  const [u, v] = [Math.floor(x), Math.floor(y)];
-  if (u < 0 || v < 0 || u >= width - 1 || v >= height - 1) return 0;
-  const i = v * width + u;
-  const [a, b] = [x - u, y - v];
-  return (1 - b) * ((1 - a) * data[i] + a * data[i + 1]) + b * ((1 - a) * data[i + width] + a * data[i + width + 1]);
-}
-
 /** Half of what is taken out of the way of an outline, pixels: as much of a sharp line, and of the most blurred one. */
 const HALF = { sharp: 2.5, blurred: 5 };
 /** So much of what a line stands out by may be left beside it. */
@@ -193,7 +185,7 @@ export function takeOutlinesOut(plane: Plane, outlines: readonly Outline[]): voi
         const [low, part] = [Math.floor(turn) % DIRECTIONS, turn - Math.floor(turn)];
         const line = (1 - part) * radii[low] + part * radii[(low + 1) % DIRECTIONS];
         if (Math.abs(radius - line) > half || radius === 0) continue;
-        const on = (r: number) => valueAt(plane, x + ((u - x) * r) / radius, y + ((v - y) * r) / radius);
+        const on = (r: number) => valueBetween(plane, x + ((u - x) * r) / radius, y + ((v - y) * r) / radius);
         const share = (radius - line + half + 1) / (2 * half + 2);
         changes.push([v * width + u, (1 - share) * on(line - half - 1) + share * on(line + half + 1)]);
       }
@@ -205,7 +197,7 @@ export function takeOutlinesOut(plane: Plane, outlines: readonly Outline[]): voi
 function halfWidth(plane: Plane, { x, y, radii }: Outline): number {
   const beside = (off: number) =>
     radii.reduce((sum, r, k) => {
-      const on = (radius: number) => valueAt(plane, x + radius * COS[k], y + radius * SIN[k]);
+      const on = (radius: number) => valueBetween(plane, x + radius * COS[k], y + radius * SIN[k]);
       return sum + on(Math.max(0, r - off)) + on(r + off);
     }, 0);
   const ground = beside(HALF.blurred + 2);

@@ -1,5 +1,6 @@
 import { solvePositive } from "../../math/cholesky.ts";
 import type { Quad } from "../../model/index.ts";
+import { valueBetween } from "../../raster/between.ts";
 import { blockMeans } from "../../raster/blocks.ts";
 import { applyHomography, homographyFrom, rectangle } from "../../raster/homography.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
@@ -92,7 +93,7 @@ function moved(own: Look, moves: Float64Array): Look {
   for (let y = 0, i = 0; y < height; y++)
     for (let x = 0; x < width; x++, i++) {
       const [u, v] = movedTo(x, y, width, height, moves);
-      out.data[i] = valueAt(own, u, v);
+      out.data[i] = valueBetween(own, u, v);
     }
   return out;
 }
@@ -105,15 +106,6 @@ function movedTo(x: number, y: number, width: number, height: number, moves: Flo
     v += s[k] * moves[4 + k];
   }
   return [u, v];
-}
-
-/** Between pixels; 0 outside. */
-function valueAt({ width, height, data }: Plane, u: number, v: number): number {
-  const [x, y] = [Math.floor(u), Math.floor(v)];
-  if (x < 0 || y < 0 || x >= width - 1 || y >= height - 1) return 0;
-  const i = y * width + x;
-  const [a, b] = [u - x, v - y];
-  return (1 - b) * ((1 - a) * data[i] + a * data[i + 1]) + b * ((1 - a) * data[i + width] + a * data[i + width + 1]);
 }
 
 /** One step of the corners (four across, four down) towards the least squares; null where they cannot be solved for. */

@@ -1,36 +1,11 @@
 import { describe, expect, it } from "vitest";
-import type { Quad } from "../../../src/model/index.ts";
 import { halfTurned, likeness, lookAtOutline, lookSize } from "../../../src/plate/register/index.ts";
-import { canvas, expose, type Paint, paintQuad, tilted } from "../locate/scene.ts";
-
-const SPOTS = [
-  [0.2, 0.3],
-  [0.4, 0.35],
-  [0.6, 0.35],
-  [0.4, 0.6],
-  [0.8, 0.7],
-];
-
-/** A layer with spots, dark on green or glowing on black, and a pencil line. */
-function layer(glowing: boolean): Paint {
-  return (u, v) => {
-    const spot = SPOTS.reduce((sum, [x, y]) => sum + Math.exp(-((u - x) ** 2 + (v - y) ** 2) / 0.0012), 0);
-    const pencil = Math.abs(v - 0.88) < 0.005 ? 0.75 : 1;
-    return glowing
-      ? [25 + 40 * spot, 20 + 90 * spot, 45 * pencil + 150 * spot]
-      : [60 * pencil, pencil * 200 * Math.exp(-spot), 90 * pencil];
-  };
-}
-
-function photo(quad: Quad, glowing: boolean, seed: number) {
-  const on = canvas(640, 640, () => (glowing ? [12, 8, 20] : [40, 30, 70]));
-  paintQuad(on, quad, layer(glowing));
-  return expose(on, 2, seed);
-}
+import { tilted } from "../locate/scene.ts";
+import { photoOf } from "./spottedPlate.ts";
 
 describe("photos of one plate", () => {
   const [one, other] = [tilted(320, 320, 300, 400, 4, 0.05), tilted(300, 330, 340, 440, -7, 0.02)];
-  const [green, black] = [photo(one, false, 3), photo(other, true, 4)];
+  const [green, black] = [photoOf(one, false, 3), photoOf(other, true, 4)];
   const size = lookSize(one);
   const seen = lookAtOutline(green, one, size);
 
