@@ -15,6 +15,8 @@ import type { LaneSigns } from "./signs.ts";
 
 /** Pitches that come into question, as shares of the width: 20 lanes on a wide plate to three on a narrow one. */
 const PITCH = { from: 0.04, to: 0.42, step: 1.02 };
+/** Told lanes may stand nearer to each other, if they are many: they take up this share of the width at least. */
+const TAKEN_UP = 0.5;
 const PHASES = 12;
 /** Ways that lanes may lean (sideways over up), and how far they usually do. */
 const LEANS = [-0.05, -0.025, 0, 0.025, 0.05];
@@ -27,9 +29,9 @@ const TOUCHING = { from: 0.55, per: 0.12, most: 8 };
 const MARGIN = { low: 0.48, perLow: 0.12, high: 1.4, perHigh: 0.3, most: 4, more: 0.5 };
 /**
  * Margins are alike within this spread, or one side has room to spare: on few plates, and seldom much. The wider both
- * are, the less the plate was cut to its lanes, and the less alike they need be.
+ * are, the less the plate was cut to its lanes, and the less alike they need be. Half a wide plate may stay empty.
  */
-const SPARE = { spread: 0.25, most: 4, usual: 0.8, per: 0.5 };
+const SPARE = { spread: 0.25, most: 4, usual: 0.8, per: 0.5, atMost: 8 };
 
 /** Evenly spaced lanes, and the way they lean. */
 export interface LeaningLattice extends Lattice {
@@ -75,7 +77,7 @@ export function countLanes(
   const leaning = LEANS.map((lean) => ({ lean, spots: witness(signs.spots(lean)) }));
   if (marks.length === 0 && leaning.every(({ spots }) => spots.xs.length < 2)) return null;
   const tight = (pitch: number) => tightness(pitch, height, signs.spotWidth);
-  const { bounds, trial } = trials(leaning, marks, tight, width, told ?? 2);
+  const { bounds, trial } = trials(leaning, marks, tight, width, told);
   const first = bounds.length > 0 ? trial(highest(bounds)) : null;
   let best = first && likeliest(first, marks, width, told, null);
   // What the most promising one scores leaves few of the thousands.
@@ -96,24 +98,25 @@ function highest(values: Float64Array): number {
   return at;
 }
 
-/** The bound of every lean, pitch and phase with room for so many lanes, and the trial that each belongs to. */
+/** The bound of every lean, pitch and phase with room for the lanes told, or two, and the trial that each belongs to. */
 function trials(
   leaning: readonly { readonly lean: number; readonly spots: Witness }[],
   marks: readonly Marks[],
   tight: (pitch: number) => number,
   width: number,
-  lanes: number,
+  told: number | null,
 ): { readonly bounds: Float64Array; readonly trial: (index: number) => Trial } {
   const lattices: { pitch: number; phase: number; close: number }[] = [];
   const bounds: number[] = [];
   const room = new Float64Array(MOST_LANES);
-  for (let share = PITCH.from; share < PITCH.to; share *= PITCH.step) {
+  const from = told === null ? PITCH.from : Math.min(PITCH.from, TAKEN_UP / told);
+  for (let share = from; share < PITCH.to; share *= PITCH.step) {
     const pitch = share * width;
     const close = tight(pitch);
     for (let k = 0; k < PHASES; k++) {
       const phase = (k / PHASES) * pitch;
       const sites = room.subarray(0, sitesFrom(phase, pitch, width));
-      if (sites.length < lanes) continue;
+      if (sites.length < (told ?? 2)) continue;
       const marked = marks.reduce((sum, { row }) => sum + lay(row, pitch, phase, width, sites), 0);
       lattices.push({ pitch, phase, close });
       for (const { lean, spots } of leaning)
@@ -182,7 +185,9 @@ function marginCost(left: number, right: number): number {
   const spare = Math.abs(right - left) / (1 + wide);
   const unlike = Math.min(SPARE.most, 0.5 * (spare / SPARE.spread) ** 2);
   const far = Math.min(MARGIN.most, wide / MARGIN.perHigh) + MARGIN.more * wide;
-  return tooNear(left) + tooNear(right) + far + unlike + Math.max(0, spare - SPARE.usual) / SPARE.per;
+  return (
+    tooNear(left) + tooNear(right) + far + unlike + Math.min(SPARE.atMost, Math.max(0, spare - SPARE.usual) / SPARE.per)
+  );
 }
 
 function tooNear(margin: number): number {

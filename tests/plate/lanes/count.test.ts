@@ -53,6 +53,14 @@ describe("lanes counted by what they show", () => {
     expect(count({ spots: mirrored }, null, 485)?.count).toBe(10);
   });
 
+  it("stand where their marks do, if they are many and told, though half of a wide plate is empty", () => {
+    const figures = Array.from({ length: 19 }, (_, k) => ({ x: 34 + 23 * k, weight: 0.9 }));
+    const spots = [3, 4, 6, 7, 10, 14, 15].map((k) => ({ x: 34 + 23 * k, weight: 0.9 }));
+    const found = countLanes({ spots: () => spots, line: [], foot: figures, head: [], spotWidth: 10 }, 808, 409, 19);
+    expect(found?.first).toBeCloseTo(34, -1);
+    expect(found?.pitch).toBeCloseTo(23, 0);
+  });
+
   it("do not fill a plate of which they take up a small part in the middle", () => {
     const middle = Array.from({ length: 8 }, (_, k) => ({ x: 150 + 28 * k, weight: 0.95 }));
     expect(count({ spots: middle })?.count).toBe(8);
