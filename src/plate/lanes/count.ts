@@ -15,7 +15,7 @@ import type { LaneSigns } from "./signs.ts";
 
 /** Pitches that come into question, as shares of the width: 20 lanes on a wide plate to three on a narrow one. */
 const PITCH = { from: 0.04, to: 0.42, step: 1.02 };
-/** Told lanes may stand nearer to each other, if they are many: they take up this share of the width at least. */
+/** Many told lanes may stand nearer to each other on a wide plate: they take up this share of the width at least. */
 const TAKEN_UP = 0.5;
 const PHASES = 12;
 /** Ways that lanes may lean (sideways over up), and how far they usually do. */
@@ -77,7 +77,7 @@ export function countLanes(
   const leaning = LEANS.map((lean) => ({ lean, spots: witness(signs.spots(lean)) }));
   if (marks.length === 0 && leaning.every(({ spots }) => spots.xs.length < 2)) return null;
   const tight = (pitch: number) => tightness(pitch, height, signs.spotWidth);
-  const { bounds, trial } = trials(leaning, marks, tight, width, told);
+  const { bounds, trial } = trials(leaning, marks, tight, width, leastPitch(width, height, told), told);
   const first = bounds.length > 0 ? trial(highest(bounds)) : null;
   let best = first && likeliest(first, marks, width, told, null);
   // What the most promising one scores leaves few of the thousands.
@@ -89,6 +89,12 @@ export function countLanes(
     best = likeliest(one, marks, width, told, best) ?? best;
   }
   return best;
+}
+
+/** The least pitch that comes into question, as a share of the width; never one that is too close for the plate's height. */
+function leastPitch(width: number, height: number, told: number | null): number {
+  if (told === null) return PITCH.from;
+  return Math.min(PITCH.from, Math.max(TAKEN_UP / told, (CLOSE.from * height) / width));
 }
 
 /** Where the first of the highest is. */
@@ -104,13 +110,13 @@ function trials(
   marks: readonly Marks[],
   tight: (pitch: number) => number,
   width: number,
+  least: number,
   told: number | null,
 ): { readonly bounds: Float64Array; readonly trial: (index: number) => Trial } {
   const lattices: { pitch: number; phase: number; close: number }[] = [];
   const bounds: number[] = [];
   const room = new Float64Array(MOST_LANES);
-  const from = told === null ? PITCH.from : Math.min(PITCH.from, TAKEN_UP / told);
-  for (let share = from; share < PITCH.to; share *= PITCH.step) {
+  for (let share = least; share < PITCH.to; share *= PITCH.step) {
     const pitch = share * width;
     const close = tight(pitch);
     for (let k = 0; k < PHASES; k++) {
