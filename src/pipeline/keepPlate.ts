@@ -11,8 +11,7 @@ import {
   readPrepared,
 } from "../plate/index.ts";
 import { judgeQuality } from "../plate/quality/index.ts";
-import { aligned } from "../plate/register/align.ts";
-import { type Look, lookAtOutline, lookSize } from "../plate/register/index.ts";
+import { aligned, type Look, lookAtOutline, lookSize } from "../plate/register/index.ts";
 import type { GroupPlate, LinesByOthers, StraightenedPicture } from "./group.ts";
 import { mendSpots } from "./mendSpots.ts";
 import { shownSize, straightenedPicture } from "./pictures.ts";

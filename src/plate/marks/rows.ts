@@ -1,5 +1,5 @@
 import { upperMedian } from "../../math/median.ts";
-import { connectedPatches, type Patch } from "../../raster/components.ts";
+import { connectedPatches, maskAbove, type Patch } from "../../raster/components.ts";
 import type { Plane } from "../../raster/picture.ts";
 import type { MarkRow } from "../view.ts";
 
@@ -29,7 +29,7 @@ export function smallMarks(
   { leastArea = LEAST_AREA, height = strokes.height }: { leastArea?: number; height?: number } = {},
 ): Patch[] {
   const { width } = strokes;
-  const mask = strongerThan(0.4 * clear, strokes, fromRow);
+  const mask = maskAbove(strokes.data, 0.4 * clear, fromRow * width);
   const longest = 0.16 * width;
   const marks = connectedPatches(mask, width, strokes.height, leastArea)
     .filter((p) => {
@@ -47,18 +47,6 @@ export function smallMarks(
     width,
     height,
   );
-}
-
-/** 255 where a plane is stronger than that, from a row on. */
-function strongerThan(least: number, { width, height, data }: Plane, fromRow: number): Uint8Array {
-  const mask = new Uint8Array(width * height);
-  for (let y = fromRow; y < height; y++) strongerInRow(least, data, y * width, (y + 1) * width, mask);
-  return mask;
-}
-
-/** A function of its own, which the engine compiles early. */
-function strongerInRow(least: number, data: Float32Array, from: number, to: number, mask: Uint8Array): void {
-  for (let i = from; i < to; i++) if (data[i] > least) mask[i] = 255;
 }
 
 /** An upright stroke is no broader than this share of its length: a cross that stands over a figure is no part of one. */

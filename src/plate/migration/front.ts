@@ -50,12 +50,12 @@ function looksOf(sketch: Sketch, search: CurveSearch): Look[] {
   }
   const reach = Math.max(4, Math.round(0.025 * height));
   const steep = responseOf(stepDown(dark, reach), () => fineStripes(stepDown(fine(), reach)), reach);
-  for (const [kind, sign, rise] of [
-    ["step", 1, () => steep.z],
-    ["rise", -1, () => negative(steep.z)],
+  for (const [kind, sign] of [
+    ["step", 1],
+    ["rise", -1],
   ] as const) {
     const hits = frontHits(steep, sign, search, map, 0.7, kind);
-    found.push(map.light === "uv365" ? hits : hits.map((e) => times(e, asPale(rise(), e.curve))));
+    found.push(map.light === "uv365" ? hits : hits.map((e) => times(e, asPale(steep.z, sign, e.curve))));
   }
   found.push(...markLooks(sketch));
   const undipped = undippedTo(map);
@@ -81,14 +81,14 @@ function once<T>(work: () => T): () => T {
 const WETTED = { pale: 0.045, dark: 0.075, least: 0.1 };
 
 /** A layer is little darker where it is wet; a step as dark as spots is the upper side of a row of them. */
-function asPale({ count, height, data }: Stripes, curve: RowCurve): number {
+function asPale({ count, height, data }: Stripes, sign: 1 | -1, curve: RowCurve): number {
   let sum = 0;
   for (let b = 0; b < count; b++) {
     const y = Math.round(rowAt(curve, stripeCentre(b, count, MARGIN)) - 0.5);
     sum += data[b * height + Math.max(0, Math.min(height - 1, y))];
   }
   const { pale, dark, least } = WETTED;
-  return Math.max(least, Math.min(1, (dark - sum / count) / (dark - pale)));
+  return Math.max(least, Math.min(1, (dark - (sign * sum) / count) / (dark - pale)));
 }
 
 /** Response of a photo to one kind of front, in broad stripes and in narrow ones. */

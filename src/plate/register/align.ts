@@ -4,7 +4,7 @@ import { valueBetween } from "../../raster/between.ts";
 import { blockMeans } from "../../raster/blocks.ts";
 import { applyHomography, homographyFrom, rectangle } from "../../raster/homography.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
-import { type Look, likeness } from "./index.ts";
+import { type Look, likeness } from "./look.ts";
 
 /** How far corners of two outlines may lie off each other, shares of the longer side: all alike, and each by itself. */
 const OFF = { together: 0.012, alone: 0.006 };

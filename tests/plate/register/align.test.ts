@@ -1,7 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Quad } from "../../../src/model/index.ts";
-import { aligned } from "../../../src/plate/register/align.ts";
-import { lookAtOutline, lookSize } from "../../../src/plate/register/index.ts";
+import { aligned, lookAtOutline, lookSize } from "../../../src/plate/register/index.ts";
 import { cornerError, tilted } from "../locate/scene.ts";
 import { photoOf } from "./spottedPlate.ts";
 
