@@ -1,5 +1,5 @@
 import { type Finding, FRONT_SIDES, type FrontSide, type PlateReading } from "../model/index.ts";
-import { INDEPENDENT, runOn, type TrackedPlate } from "../plate/together/index.ts";
+import { runOn, type TrackedPlate } from "../plate/together/index.ts";
 import { standingTogether, TURNS, type Turn, turnedBy } from "../plate/upright/index.ts";
 import type { GroupReading, PhotoGroup, PlateWay } from "./group.ts";
 import { nameLanes } from "./nameLanes.ts";
@@ -12,6 +12,8 @@ import { WAY_UP_UNSURE } from "./standUpright.ts";
 const POOR = { runsOn: 0.3, spots: 2, linesSure: 0.3 };
 /** A turn less likely than the one used by so much, as the plate itself shows (ln), is not tried. */
 const UNLIKELY = -4;
+/** Spots of one plate lie off together: each counts by this share of one that stands for itself. */
+const INDEPENDENT = 0.45;
 /** What the plate's own signs of how it stands count: they are right or wrong together. */
 const OWN = 0.5;
 /** Spots that run on so well in the mean are on tracks, not there by chance. */

@@ -45,8 +45,10 @@ const NEAR = 0.02;
 const CLEAR = 0.99;
 /** What a plate says of others counts with this power of how sure its lines are: two that are both unsure must not agree on an error. */
 const TRUST = 4;
-/** Spots of one plate lie off together: each counts by this share of one that stands for itself. */
-export const INDEPENDENT = 0.45;
+/** Spots that stand level run on or lie off together: how much of what one more of them says was said before. */
+const SAID_BEFORE = 0.7;
+/** How near in height spots stand level, as a share of the height. */
+const LEVEL = 0.015;
 /** Spots less likely are not followed. */
 const FOLLOWED = 0.3;
 /** The solvent is not thought to have run a shorter way, as a share of the height. */
@@ -107,13 +109,14 @@ function beside(plate: PlateShown, others: readonly Shown[]): LinesTogether | nu
   const spots = plate.spots.filter((s) => s.confidence >= FOLLOWED);
   if (spots.length === 0 || others.length === 0) return null;
   const densities = spots.map((s) => trackDensity(s, others));
+  const weights = ownWeights(spots);
   const tries = linesToTry(plate).map(({ origin, front, worth }) => {
     const perHeight = Math.log(origin - front);
     const runsOn = spots.reduce(
-      (sum, s, k) => sum + s.confidence * (densities[k](rfOf(s, { origin, front })) - perHeight),
+      (sum, s, k) => sum + weights[k] * (densities[k](rfOf(s, { origin, front })) - perHeight),
       0,
     );
-    return { origin, front, worth: worth + INDEPENDENT * runsOn };
+    return { origin, front, worth: worth + runsOn };
   });
   const best = tries.reduce((a, b) => (b.worth > a.worth ? b : a));
   const odds = tries.map((t) => Math.exp(t.worth - best.worth));
@@ -131,6 +134,20 @@ function beside(plate: PlateShown, others: readonly Shown[]): LinesTogether | nu
     sure: sum(taken) / total,
     asRead: sum(near(plate)) / total,
   };
+}
+
+/**
+ * How much each spot counts: by how likely it is one, and the less the more others stand level with it. A row of spots that falls onto
+ * the track of another substance does so as one.
+ */
+function ownWeights(spots: readonly SpotHere[]): number[] {
+  return spots.map((s) => {
+    const level = spots.reduce(
+      (sum, o) => sum + o.confidence * Math.exp(-(((o.fromOrigin - s.fromOrigin) / LEVEL) ** 2) / 2),
+      0,
+    );
+    return s.confidence / (1 + SAID_BEFORE * Math.max(0, level - 1));
+  });
 }
 
 /** Each origin with each front that may be: how much speaks for both as the plate shows them, as a logarithm. */

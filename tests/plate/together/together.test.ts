@@ -75,6 +75,21 @@ describe("the lines of a plate beside those of the others", () => {
       expect([laid.origin, laid.front]).toEqual([0.845, 0.1]);
   });
 
+  it("keeps a start line that shows, although its rows of spots would fall onto those of other substances", () => {
+    const rows = (tubes: readonly number[], heights: readonly number[]) =>
+      tubes.flatMap((tube) =>
+        heights.map((y) => ({ fromOrigin: y, fromFront: y, tube, label: String(tube), confidence: 0.95 })),
+      );
+    const lines = { origin: 0.88, front: 0.1 };
+    const next = { ...plate([], lines), spots: rows([9, 10, 11, 12, 13, 14, 15, 16], [0.49, 0.57]) };
+    // From a start line at 0.63 and a front at the edge its rows would stand where the next plate has its own.
+    const fronts = [at(0, 0.55), unseen(0.12, 0.03, 0.45)];
+    const places = { origin: [at(0.88, 0.9998), at(0.65, 0.0002)], front: fronts };
+    const first = { ...plate([], lines, { places }), spots: rows([1, 2, 3, 4, 5, 6, 7, 8], [0.325, 0.394]) };
+    const [laid] = linesTogether([first, next]);
+    expect(laid.origin).toBeCloseTo(0.88, 3);
+  });
+
   it("does not follow a plate whose own lines are in doubt against one's own that are nearly clear", () => {
     const wrong = { ...FIRST, places: { origin: [at(0.86, 0.5), at(0.78, 0.5)], front: [at(0.1)] }, origin: 0.78 };
     const places = { origin: [at(TRUE_LINES.origin, 0.9), at(0.72, 0.1)], front: [at(TRUE_LINES.front)] };
