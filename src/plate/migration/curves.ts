@@ -57,7 +57,7 @@ export function refineCurve(
 }
 
 /** Weighted least squares for y, tilt and (if bowed) bow, held a little to the curve it starts from. */
-function weightedParabola(us: number[], ys: number[], ws: number[], start: RowCurve, bowed: boolean): RowCurve {
+export function weightedParabola(us: number[], ys: number[], ws: number[], start: RowCurve, bowed: boolean): RowCurve {
   const m = Float64Array.from([0.02, 0, 0, 0, 0.3, 0, 0, 0, bowed ? 0.6 : 1e9]);
   const v = new Float64Array(3);
   for (let i = 0; i < us.length; i++) {

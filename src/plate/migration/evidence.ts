@@ -22,6 +22,7 @@ export type Kind =
   | "foot"
   | "figures"
   | "short"
+  | "crosses"
   | "step"
   | "rise"
   | `${"dark" | "bright"}${"Thin" | "Narrow" | "Broad"}`;

@@ -1,6 +1,7 @@
 import type { SignalMap } from "../view.ts";
 import { FINE_STRIPES, type FineResponse, fineRidge, fineStripes, goesOn } from "./between.ts";
 import { negative, ridge, type Stripes, spreadOf, stepDown, stripeCentre, stripesOf } from "./blocks.ts";
+import { frontCrosses } from "./crosses.ts";
 import { type RowCurve, refineCurve, rowAt } from "./curves.ts";
 import { undippedTo } from "./dipped.ts";
 import { leadingEdge } from "./edge.ts";
@@ -103,7 +104,7 @@ function responseOf(z: Stripes, fine: () => FineResponse, reach: number): Respon
   return { z, noise: spreadOf(z), fine: once(fine), reach };
 }
 
-/** Short pencil marks at both edges, or a mark at one edge, of people who draw no line across the layer. */
+/** Short pencil marks at both edges, a mark at one edge, or a few crosses, of people who draw no line across the layer. */
 function markLooks(sketch: Sketch): Look[] {
   const { map, edges } = sketch;
   const { height } = map;
@@ -118,11 +119,15 @@ function markLooks(sketch: Sketch): Look[] {
     const curve = frontAlong(lean, side, height);
     return { curve, rms: 0.02 * height, kind: "edge", strength: clear, trust: SINGLE * Math.min(1, clear / CLEAR) };
   });
-  return [pairs, short, single];
+  const crosses = frontCrosses(map).map(({ count, rms, ...curve }): Evidence => {
+    return { curve, rms, kind: "crosses", strength: count, trust: CROSSES };
+  });
+  return [pairs, short, single, crosses];
 }
 
 /** How far marks at the edges say exactly where a front lies; those that stand out by so many widths of their side's ridges in full. */
 const PAIR = 1.2;
+const CROSSES = 2;
 const SHORT = 0.3;
 const SINGLE = 0.1;
 const CLEAR = 14;

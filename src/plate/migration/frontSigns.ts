@@ -24,6 +24,8 @@ export interface FrontSigns {
   readonly edge: number;
   readonly edgePlain: number;
   readonly short: number;
+  /** A row of a few crosses. */
+  readonly crosses: number;
   /** In how many ways it shows, and how often, all photos together. */
   readonly kinds: number;
   readonly looks: number;
@@ -82,6 +84,7 @@ function lineSigns(h: Height) {
     edges: cut((strongest(h, "edges") - 4) / 10, 1),
     edge: cut((strongest(h, "edge") - 4) / 10, 1),
     edgePlain: cut(Math.log10(Math.max(1, strongest(h, "edge") / PLAIN)), 1.3),
+    crosses: cut(strongest(h, "crosses") / 3, 1),
     short: cut(strongest(h, "short") - 2, 1),
     kinds: cut((new Set(h.seen.map((e) => e.kind)).size - 1) / 3, 1),
     looks: cut((h.seen.length - 1) / 4, 1),

@@ -50,6 +50,7 @@ export const FRONT_WEIGHTS: Readonly<Record<keyof FrontSigns, number>> = {
   edge: 1.94,
   edgePlain: 2.05,
   short: 1.56,
+  crosses: 5,
   kinds: 1.49,
   looks: 2.71,
   spotsAbove: 0.09,

@@ -288,6 +288,30 @@ describe("the front", () => {
 });
 
 describe("the front of a plate", () => {
+  const cross = (u: number, v: number): DrawnStroke[] => [
+    { from: [u - 0.016, v], to: [u + 0.016, v], half: 0.9, density: 0.25 },
+    { from: [u, v - 0.012], to: [u, v + 0.012], half: 0.9, density: 0.25 },
+  ];
+
+  it("is where a few crosses stand, bowed as they do", () => {
+    const crosses = [...cross(0.07, 0.175), ...cross(0.5, 0.16), ...cross(0.93, 0.179)];
+    const { front } = migrationOf([originLine, ...crosses]);
+    expect(front.source).toBe("found");
+    for (const [u, v] of [
+      [0.07, 0.175],
+      [0.5, 0.16],
+      [0.93, 0.179],
+    ])
+      expect(Math.abs(lineAt(front, u) - v)).toBeLessThan(2 * CLOSE);
+  });
+
+  it("is not where figures stand that number a few lanes", () => {
+    const figures = [3, 4, 5].flatMap((digit, i) => figure(digit, 0.2 + 0.3 * i, 0.06));
+    const { front } = migrationOf([originLine, frontLine, ...figures]);
+    expect(Math.abs(front.y - 0.1)).toBeLessThan(CLOSE);
+    expect(migrationOf([originLine, ...figures]).front.source).toBe("assumed");
+  });
+
   it("is a steep line on a wide plate", () => {
     const strokes = [originLine, lineAcross(0.15, { tilt: -0.13, bow: 0.03, density: 0.05 })];
     const map = density(drawPlate({ width: 640, height: 400, lamp: lampAside, spots, strokes }));
