@@ -47,6 +47,8 @@ const CLEAR = 0.99;
 const TRUST = 4;
 /** Spots that stand level run on or lie off together: how much of what one more of them says was said before. */
 const SAID_BEFORE = 0.7;
+/** Share of plates whose spots lie farther off those of the others than lanes of one plate do: it moves no line that shows. */
+const STRETCHED = 0.5;
 /** How near in height spots stand level, as a share of the height. */
 const LEVEL = 0.015;
 /** Spots less likely are not followed. */
@@ -108,7 +110,7 @@ function rfOf({ fromOrigin, fromFront }: SpotHere, { origin, front }: Pick<Lines
 function beside(plate: PlateShown, others: readonly Shown[]): LinesTogether | null {
   const spots = plate.spots.filter((s) => s.confidence >= FOLLOWED);
   if (spots.length === 0 || others.length === 0) return null;
-  const densities = spots.map((s) => trackDensity(s, others));
+  const densities = spots.map((s) => trackDensity(s, others, STRETCHED));
   const weights = ownWeights(spots);
   const tries = linesToTry(plate).map(({ origin, front, worth }) => {
     const perHeight = Math.log(origin - front);

@@ -9,8 +9,9 @@ export interface Shown {
 
 type Lane = Pick<Shown, "tube" | "label">;
 
-/** How far the Rf of one substance differs from lane to lane and plate to plate. */
+/** How far the Rf of one substance differs from lane to lane, and from plate to plate where one of them ran otherwise. */
 const SD = 0.016;
+const STRETCHED_SD = 0.035;
 /** Tubes so many apart hold the same with 1/e of the likelihood of neighbours. */
 const TUBES = 3;
 /** How much a lane of no tube says of a tube, and of such a lane of another name. */
@@ -30,14 +31,20 @@ const MARGIN = 0.02;
 /**
  * Log density of the Rf of a spot in a lane, as the spots of other plates make one expect it: near those of the neighbouring tubes,
  * and of lanes of the same name.
+ * @param stretched share of plates that ran otherwise than the others; left out: none, where lines are as sure as they will be
  */
-export function trackDensity(lane: Lane, others: readonly Shown[]): (rf: number) => number {
+export function trackDensity(lane: Lane, others: readonly Shown[], stretched = 0): (rf: number) => number {
   const near = others.map((o) => ({ rf: o.rf, weight: o.weight * kinship(lane, o) })).filter((o) => o.weight > LEAST);
   const total = near.reduce((sum, o) => sum + o.weight, 0);
   const share = ((1 - STRAY) * total) / (total + DOUBT);
   const scale = total > 0 ? share / total / (SD * Math.sqrt(2 * Math.PI)) : 0;
   const logDensity = (rf: number) => {
-    const density = near.reduce((sum, o) => sum + o.weight * Math.exp(-(((rf - o.rf) / SD) ** 2) / 2), 0);
+    const density = near.reduce((sum, o) => {
+      const bell = (1 - stretched) * Math.exp(-(((rf - o.rf) / SD) ** 2) / 2);
+      if (stretched === 0) return sum + o.weight * bell;
+      const wide = stretched * (SD / STRETCHED_SD) * Math.exp(-(((rf - o.rf) / STRETCHED_SD) ** 2) / 2);
+      return sum + o.weight * (bell + wide);
+    }, 0);
     return Math.log(scale * density + 1 - share);
   };
   const steps = Math.round((1 + 2 * MARGIN) / STEP) + 1;
