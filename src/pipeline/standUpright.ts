@@ -2,7 +2,9 @@ import { type Finding, FRONT_SIDES, type FrontSide } from "../model/index.ts";
 import { judgeQuality } from "../plate/quality/index.ts";
 import { plateAspect } from "../plate/rectify/index.ts";
 import {
+  goesItsOwnWay,
   orderAfter,
+  type Standing,
   standingOf,
   standingTogether,
   type ToldLanes,
@@ -73,11 +75,31 @@ function waysOf(
     ),
   );
   const turns = uprightTurns(shown.map(standingTogether), crosswise(heads.map((i) => photos[i])));
+  // A plate that alone lies otherwise has the lanes of its place among the others.
+  const alone = (head: number, place: number): Standing => {
+    const seen = ties.flatMap(({ of, turn, plates }, i) => {
+      if (of !== heads[head]) return [];
+      const { picture, file, plates: own } = photos[i];
+      const at = orderOf(own, ((turns[head].turn + turn) & 3) as Turn).indexOf(plates[place]);
+      return [
+        turnedBy(
+          standingOf(picture, own[plates[place]].quad, () => lanesOf(file, at)),
+          turn,
+        ),
+      ];
+    });
+    return standingTogether(seen);
+  };
+  const settled = shown.map((plates, head) =>
+    plates.map((standing, place) => {
+      const apart = plates.length > 1 && goesItsOwnWay(standing, turns[head].turn);
+      return turnBesideOthers(apart ? alone(head, place) : standing, turns[head]);
+    }),
+  );
   return photos.map((_, i) => {
     const { of, turn, plates } = ties[i];
-    const head = heads.indexOf(of);
     return standings[i].map((standing, which) => {
-      const { sure, turn: own } = turnBesideOthers(shown[head][plates.indexOf(which)], turns[head]);
+      const { sure, turn: own } = settled[heads.indexOf(of)][plates.indexOf(which)];
       return { standing, sure, turn: ((own + turn) & 3) as Turn };
     });
   });

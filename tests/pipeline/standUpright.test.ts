@@ -112,6 +112,23 @@ describe("plates set upright", () => {
     expect(asked).toEqual([0, 0, 1, 0, 1, 1, 0, 1]);
   });
 
+  it("take for one that lies upside down alone what is told of the lanes of its place", () => {
+    const on = canvas(900, 640, () => [60, 50, 45]);
+    const [first, second] = [tilted(240, 320, 320, 420, 0), tilted(650, 320, 320, 420, 180)];
+    for (const front of [first, second]) paintQuad(on, front, ticked);
+    const plates = [first, turnQuad(second, 2)].map((own) => ({ quad: own, sureness: 0.9, quality }));
+    const photo = { ...blank, picture: expose(on, 1.5, 7), width: 900, height: 640, plates };
+    const asked: number[] = [];
+    standUpright([photo], null, {
+      lanesOf: (_, place) => {
+        asked.push(place);
+        return null;
+      },
+    });
+    // Once as if all were turned with it, and once more as it lies among the others.
+    expect(asked.slice(4)).toEqual([1, 1, 0, 1, 1, 1, 1, 1]);
+  });
+
   it("each photo as it is said to stand; what is said of all counts before", () => {
     const photos = [
       blank,
