@@ -83,7 +83,8 @@ function mended(marks: readonly Patch[], width: number, height: number): Patch[]
   return whole;
 }
 
-function strongest(strokes: Plane, p: Patch): number {
+/** The highest of a patch's box. */
+export function strongest(strokes: Plane, p: Patch): number {
   let top = 0;
   for (let y = p.y0; y < p.y1; y++)
     for (let x = p.x0; x < p.x1; x++) top = Math.max(top, strokes.data[y * strokes.width + x]);

@@ -119,8 +119,8 @@ function markLooks(sketch: Sketch): Look[] {
     const curve = frontAlong(lean, side, height);
     return { curve, rms: 0.02 * height, kind: "edge", strength: clear, trust: SINGLE * Math.min(1, clear / CLEAR) };
   });
-  const crosses = frontCrosses(map).map(({ count, rms, ...curve }): Evidence => {
-    return { curve, rms, kind: "crosses", strength: count, trust: CROSSES };
+  const crosses = frontCrosses(map).map(({ count, ...curve }): Evidence => {
+    return { curve, rms: 0.004 * height, kind: "crosses", strength: count, trust: CROSSES };
   });
   return [pairs, short, single, crosses];
 }

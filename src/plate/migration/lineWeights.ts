@@ -17,6 +17,7 @@ export const ORIGIN_WEIGHTS: Readonly<Record<keyof OriginSigns, number>> = {
   edges: 4.7,
   edge: 1.16,
   columns: 1.84,
+  crosses: 3,
   row: 0.6,
   rowMany: 0.7,
   rowTicks: 1.26,

@@ -2,6 +2,7 @@ import { figureCentres } from "../figures.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
 import { negative } from "./blocks.ts";
 import { columnLooks } from "./columnLooks.ts";
+import { originCrosses } from "./crosses.ts";
 import { type RowCurve, refineCurve, rowAt } from "./curves.ts";
 import { edgeMarks, ORIGIN_ROWS, sideMarks } from "./edgeMarks.ts";
 import type { Evidence, Look } from "./evidence.ts";
@@ -30,6 +31,7 @@ export function originLooks(
     ...drawn,
     ...columnLooks(maps, marks, drawn.flat()),
     ...marks.map((rows) => rowLook(rows, height)),
+    ...maps.map(crossLook),
     ...profiles.map(footLook),
     ...marks.map((rows) => overFigures(rows, width, height)),
   ];
@@ -109,6 +111,16 @@ function edgeLooks({ map, edges }: Sketch): Look[] {
     return { curve: level(y), rms: 0.01 * height, kind: "edge", strength: clear, trust: 0.1 };
   });
   return [pairs, single];
+}
+
+/** Rows of crosses, the more the better they say where the row lies. */
+function crossLook(map: SignalMap): Look {
+  return originCrosses(map)
+    .filter(({ y }) => y < RIM * map.height)
+    .map(({ count, ...curve }): Evidence => {
+      const trust = 3.2 * Math.min(1, count / 4);
+      return { curve, rms: 0.005 * map.height, kind: "crosses", strength: count, trust };
+    });
 }
 
 const EDGES = 2.6;

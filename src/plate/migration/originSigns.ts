@@ -26,6 +26,8 @@ export interface OriginSigns {
   readonly edge: number;
   /** Marks over figures, too faint to show one by one. */
   readonly columns: number;
+  /** A row of crosses. */
+  readonly crosses: number;
   /** Of a row of sharp marks: its share of the fullest row's signs; how many; ticks; all alike; figures. */
   readonly row: number;
   readonly rowMany: number;
@@ -85,6 +87,7 @@ export function originSigns(
       ...line,
       edges: cut((strongest(h, "edges") - 3) / 9, 1),
       edge: cut((strongest(h, "edge") - 3) / 9, 1) * cut(line.pencil + line.faint + row.row, 1),
+      crosses: cut((strongest(h, "crosses") - 1) / 4, 1),
       columns: cut((strongest(h, "columns") - 0.8) / 2.5, 1),
       ...row,
       ...spotSigns(h.curve.y, profiles),

@@ -250,6 +250,20 @@ describe("the origin", () => {
   });
 });
 
+describe("an origin of crosses", () => {
+  const slanted = (u: number, v: number): DrawnStroke[] => [
+    { from: [u - 0.015, v - 0.011], to: [u + 0.015, v + 0.011], half: 1.2, density: 0.25 },
+    { from: [u - 0.015, v + 0.011], to: [u + 0.015, v - 0.011], half: 1.2, density: 0.25 },
+  ];
+
+  it("is where they cross, though each touches the figure below it", () => {
+    const marks = LANES.flatMap((u, i) => [...slanted(u, 0.89), ...figure(i + 1, u, 0.915)]);
+    const { origin } = migrationOf([...marks, frontLine]);
+    expect(origin.source).toBe("found");
+    expect(Math.abs(origin.y - 0.89)).toBeLessThan(CLOSE);
+  });
+});
+
 describe("the front", () => {
   it("is a pencil line", () => {
     const { front } = migrationOf([originLine, frontLine]);
