@@ -5,7 +5,7 @@ import { APART, choosePlates } from "./choose.ts";
 import { closeUp, moved } from "./closeUp.ts";
 import { readContent } from "./content.ts";
 import { allPlate } from "./frame.ts";
-import { overlapShare } from "./geometry.ts";
+import { overlapShare, quadArea } from "./geometry.ts";
 import type { Judged } from "./judge.ts";
 import { type Place, plateLike } from "./plateLike.ts";
 import { refinedTwice } from "./refine.ts";
@@ -90,7 +90,12 @@ export function locatePlates(picture: Picture, options: LocateOptions): StageRes
     seen.length === 0 && (options.fits || options.count !== null)
       ? plainRim(view.judged, options.fits ? PLAIN.known : PLAIN.listed, (one) => holds(view)(one, place))
       : [];
-  const value = [...seen, ...known].map((one) => measure(picture, one, view.scale));
+  const alone = seen.length + known.length === 0 && (options.count ?? 1) === 1;
+  const cut = alone ? views.flatMap((one) => cropped(one, (own) => holds(one)(own, "whole"))).slice(0, 1) : [];
+  const value = [
+    ...[...seen, ...known].map((one) => measure(picture, one, view.scale)),
+    ...cut.map(({ plate, scale }) => measure(picture, plate, scale)),
+  ];
   const last = value.length === 0 && options.count === 1 ? small() : null;
   if (last) return { value: [last], findings: [] };
   if (value.length === 0) return { value, findings: [noPlate()] };
@@ -108,6 +113,25 @@ function plainRim(
   );
   const best = plain.find(mayBe);
   return best ? [best] : [];
+}
+
+/** How much of the picture a plate fills along which it was cropped, and how well the sides that are left show. */
+const CROPPED = { share: 0.85, score: 0.4, coherence: 0.9 };
+
+/** What fills nearly all of a picture, cut off along its border at some sides and with a rim of its own at the others. */
+function cropped(
+  { sketch: { width, height }, judged, scale }: View,
+  mayBe: (one: Judged) => boolean,
+): { readonly plate: Judged; readonly scale: number }[] {
+  const plate = judged.find(
+    (one) =>
+      one.score >= CROPPED.score &&
+      quadArea(one.quad) >= CROPPED.share * width * height &&
+      one.sides.some((side) => side.framed) &&
+      one.sides.every((side) => side.framed || side.coherence >= CROPPED.coherence) &&
+      mayBe(one),
+  );
+  return plate ? [{ plate, scale }] : [];
 }
 
 /** Mean code of a photo that is dark. */

@@ -159,6 +159,31 @@ describe("a plate in a photo", () => {
     expect(findings.map((f) => f.code)).toEqual(["plate-cut-off"]);
   });
 
+  it("along which the picture was cropped at both sides ends there, though its layer is as dark as the bench", () => {
+    const on = canvas(750, 770, () => [8, 7, 17]);
+    const truth = tilted(375, 385, 752, 710, 0);
+    const glow = (u: number, v: number) =>
+      [0.64, 0.71, 0.78, 0.85, 0.92].reduce(
+        (sum, x) => sum + Math.exp(-(((u - x) / 0.02) ** 2) - ((v - 0.66) / 0.02) ** 2),
+        0,
+      );
+    const pencil = (v: number) => (Math.abs(v - 0.82) < 0.0015 || Math.abs(v - 0.05) < 0.0015 ? -10 : 0);
+    paintQuad(on, truth, (u, v) => {
+      const [spot, line] = [150 * glow(u, v), pencil(v)];
+      return [31 + line + spot, 26 + line + 0.7 * spot, 58 + line];
+    });
+    const [plate] = find(on, 2, 1).value;
+    expect(
+      cornerError(plate.quad, [
+        [0, 30],
+        [750, 30],
+        [750, 740],
+        [0, 740],
+      ]),
+    ).toBeLessThan(0.004);
+    expect(plate.cutOff).toBe(true);
+  });
+
   it("that fills it is the whole picture", () => {
     const picture = expose(
       canvas(800, 700, (x, y) => STAINED(x / 800, y / 700)),
