@@ -25,12 +25,18 @@ export function twofoldProbability(weights: TwofoldWeights, { a, b }: Pick<Twofo
  * Both models fitted together by Fisher scoring (McCullagh and Nelder, Generalized Linear Models, 1989): the gradient of
  * the likelihood over the expected information, a step halved until the likelihood rises.
  * @param ridge weight of half the sum of squared weights, intercepts not counted, on features scaled to deviation 1
+ * @param towards weights that they are drawn to; left out: to none
  */
-export function fitTwofold(examples: readonly TwofoldExample[], ridge: number): TwofoldWeights {
+export function fitTwofold(
+  examples: readonly TwofoldExample[],
+  ridge: number,
+  towards?: TwofoldWeights,
+): TwofoldWeights {
   const [na, nb] = [examples[0].a.length, examples[0].b.length];
   const scale = [...deviations(examples.map((e) => e.a)), ...deviations(examples.map((e) => e.b))];
   const z = examples.map((e) => [...e.a, ...e.b].map((v, i) => v / scale[i]));
   const free = (i: number) => i === 0 || i === na;
+  const home = towards ? [...towards.a, ...towards.b].map((w, i) => w * scale[i]) : scale.map(() => 0);
   const split = (w: readonly number[]): TwofoldWeights => ({ a: w.slice(0, na), b: w.slice(na) });
   const chances = (w: readonly number[], x: readonly number[]) => {
     const pa = logisticProbability(w.slice(0, na), x.slice(0, na));
@@ -39,12 +45,12 @@ export function fitTwofold(examples: readonly TwofoldExample[], ridge: number): 
   };
   const worth = (w: readonly number[]) =>
     z.reduce((sum, x, k) => sum + Math.log(examples[k].y ? chances(w, x).p : 1 - chances(w, x).p), 0) -
-    (ridge / 2) * w.reduce((sum, v, i) => sum + (free(i) ? 0 : v * v), 0);
+    (ridge / 2) * w.reduce((sum, v, i) => sum + (free(i) ? 0 : (v - home[i]) ** 2), 0);
   let weights: number[] = Array.from({ length: na + nb }, (_, i) => (free(i) ? 1 : 0));
   let best = worth(weights);
   for (let round = 0; round < ROUNDS; round++) {
     const information = Matrix.zeros(na + nb, na + nb);
-    const gradient = weights.map((w, i) => (free(i) ? 0 : -ridge * w));
+    const gradient = weights.map((w, i) => (free(i) ? 0 : -ridge * (w - home[i])));
     z.forEach((x, k) => {
       const { pa, pb, p } = chances(weights, x);
       const slope = x.map((v, i) => v * p * (1 - (i < na ? pa : pb)));
