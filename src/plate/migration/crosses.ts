@@ -33,21 +33,29 @@ export function frontCrosses(map: SignalMap): CrossRow[] {
   });
 }
 
-/** Rows of crosses that may be the lanes' origins, be they ever so close above figures. */
+/** Rows of crosses that may be the lanes' origins, be they ever so close above figures, and of ticks that stand on their figures. */
 export function originCrosses(map: SignalMap): CrossRow[] {
-  return crossRows(map, ORIGIN_FROM, 1, OFF_ROW.origin).map(({ marks, y, tilt }) => {
+  return crossRows(map, ORIGIN_FROM, 1, OFF_ROW.origin, true).map(({ marks, y, tilt }) => {
     return { y, tilt, bow: 0, count: marks.length };
   });
 }
 
-function crossRows({ strokes, strokeNoise, width, height }: SignalMap, from: number, to: number, off: number) {
+function crossRows(
+  { strokes, strokeNoise, width, height }: SignalMap,
+  from: number,
+  to: number,
+  off: number,
+  ticks = false,
+) {
   const [first, last] = [Math.round(from * height), Math.floor(to * height)];
   const part = { width, height: last - first, data: strokes.data.subarray(first * width, last * width) };
   const faint = FAINT * CLEAR * strokeNoise;
   const mask = maskAbove(part.data, faint, 0);
   const longer = Math.max(width, height);
   const patches = connectedPatches(mask, width, part.height, LEAST_AREA);
-  const whole = patches.map((patch) => crossIn(patch, part, faint, longer));
+  const whole = patches.map(
+    (patch) => crossIn(patch, part, faint, longer) ?? (ticks ? tickOn(patch, part, faint, longer) : null),
+  );
   // Beside a whole cross lies grain; what is none may be pieces of one.
   const pieces = joined(
     patches.filter((_, i) => whole[i] === null),
@@ -116,6 +124,22 @@ function crossIn(mark: Patch, strokes: Plane, faint: number, longer: number): Pa
   if (best === null) return null;
   const { x0, x1, y0, y1 } = best.patch;
   return { ...best.patch, cx: (x0 + x1) / 2, cy: (y0 + y1) / 2 };
+}
+
+/** A tick is so many times as long as wide at least, this share of the mark that it stands on, and that is so many times as wide. */
+const TICK = { slender: 2.2, from: 0.22, to: 0.6, wider: 1.7 };
+
+/** The tick that stands on a figure it touches: its upper rows, as far as they are narrow; null: none. */
+function tickOn(mark: Patch, strokes: Plane, faint: number, longer: number): Patch | null {
+  const whole = mark.y1 - mark.y0;
+  if (whole > 2 * SIZE.most * longer || mark.x1 - mark.x0 > 2 * SIZE.most * longer) return null;
+  let tick: Patch | null = null;
+  for (let h = Math.ceil(TICK.from * whole); h <= TICK.to * whole; h++) {
+    const own = upperPart(mark, h, strokes, faint);
+    if (h >= TICK.slender * (own.x1 - own.x0)) tick = own;
+  }
+  if (tick === null || mark.x1 - mark.x0 < TICK.wider * (tick.x1 - tick.x0)) return null;
+  return { ...tick, cx: (tick.x0 + tick.x1) / 2, cy: (tick.y0 + tick.y1) / 2 };
 }
 
 /** The uppermost rows of a mark, no wider than what they hold. */

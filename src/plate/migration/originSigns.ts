@@ -26,7 +26,7 @@ export interface OriginSigns {
   readonly edge: number;
   /** Marks over figures, too faint to show one by one. */
   readonly columns: number;
-  /** A row of crosses. */
+  /** A row of crosses, or of ticks that stand on figures. */
   readonly crosses: number;
   /** Of a row of sharp marks: its share of the fullest row's signs; how many; ticks; all alike; figures. */
   readonly row: number;
@@ -93,7 +93,9 @@ export function originSigns(
       ...spotSigns(h.curve.y, profiles),
     };
   });
-  const drawn = own.map((s) => Math.max(s.pencilPlain * s.pencil, 0.8 * s.edges, s.rowTicks, 0.8 * s.columns));
+  const drawn = own.map((s) =>
+    Math.max(s.pencilPlain * s.pencil, 0.8 * s.edges, s.rowTicks, 0.8 * s.columns, 0.8 * s.crosses),
+  );
   const drawnAt = (from: number, to: number) =>
     Math.max(0, ...own.map(({ y }, k) => (y / height > from && y / height < to ? drawn[k] : 0)));
   return own.map(({ y, ...signs }) => ({

@@ -264,6 +264,16 @@ describe("an origin of crosses", () => {
   });
 });
 
+describe("an origin of ticks", () => {
+  it("is at their middles, though each stands on the figure below it", () => {
+    const upright = (u: number): DrawnStroke => ({ from: [u, 0.868], to: [u, 0.902], half: 0.9, density: 0.25 });
+    const marks = LANES.flatMap((u, i) => [upright(u), ...figure(i === 0 ? 0 : i + 1, u, 0.915)]);
+    const { origin } = migrationOf([...marks, frontLine]);
+    expect(origin.source).toBe("found");
+    expect(Math.abs(origin.y - 0.885)).toBeLessThan(2 * CLOSE);
+  });
+});
+
 describe("the front", () => {
   it("is a pencil line", () => {
     const { front } = migrationOf([originLine, frontLine]);
