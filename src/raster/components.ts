@@ -11,6 +11,20 @@ export interface Patch {
   readonly cy: number;
 }
 
+/** Two patches as one. */
+export function aroundBoth(a: Patch, b: Patch): Patch {
+  const area = a.area + b.area;
+  return {
+    x0: Math.min(a.x0, b.x0),
+    x1: Math.max(a.x1, b.x1),
+    y0: Math.min(a.y0, b.y0),
+    y1: Math.max(a.y1, b.y1),
+    area,
+    cx: (a.cx * a.area + b.cx * b.area) / area,
+    cy: (a.cy * a.area + b.cy * b.area) / area,
+  };
+}
+
 /** Eight-connected patches of at least `minArea` pixels, in the order OpenCV finds them (row by row). */
 export function connectedPatches(mask: Uint8Array, width: number, height: number, minArea: number): Patch[] {
   return withMats((cv, keep) => {

@@ -1,5 +1,5 @@
 import { upperMedian } from "../../math/median.ts";
-import { connectedPatches, maskAbove, type Patch } from "../../raster/components.ts";
+import { aroundBoth, connectedPatches, maskAbove, type Patch } from "../../raster/components.ts";
 import type { Plane } from "../../raster/picture.ts";
 import type { MarkRow } from "../view.ts";
 
@@ -68,17 +68,7 @@ function mended(marks: readonly Patch[], width: number, height: number): Patch[]
       whole.push(m);
       continue;
     }
-    const o = whole[above];
-    const area = o.area + m.area;
-    whole[above] = {
-      x0: Math.min(o.x0, m.x0),
-      x1: Math.max(o.x1, m.x1),
-      y0: o.y0,
-      y1: Math.max(o.y1, m.y1),
-      area,
-      cx: (o.cx * o.area + m.cx * m.area) / area,
-      cy: (o.cy * o.area + m.cy * m.area) / area,
-    };
+    whole[above] = aroundBoth(whole[above], m);
   }
   return whole;
 }
