@@ -1,5 +1,5 @@
 import { aroundBoth, connectedPatches, maskAbove, type Patch } from "../../raster/components.ts";
-import { CLEAR, rowsOfMarks, strongest } from "../marks/rows.ts";
+import { CLEAR, rowsOfMarks, strongest } from "../marks/index.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
 import { crossIn, tickOn } from "./crossShapes.ts";
 import { type RowCurve, weightedParabola } from "./curves.ts";
