@@ -14,11 +14,11 @@ import type { Picture } from "../raster/picture.ts";
 import { density } from "./density/index.ts";
 import type { PlateFrame } from "./frame.ts";
 import { type FoundLanes, findLanes } from "./lanes/index.ts";
-import { findBroadMarks, findHeadMarks, findMarks } from "./marks/index.ts";
+import { findBroadMarks, findCrosses, findHeadMarks, findMarks } from "./marks/index.ts";
 import { findMigration } from "./migration/index.ts";
 import { plateAspect, rectifyLinear } from "./rectify/index.ts";
 import { candidateSpots, findSpots } from "./spots/index.ts";
-import type { MarkRow, SignalMap } from "./view.ts";
+import type { CrossRows, MarkRow, SignalMap } from "./view.ts";
 
 /** One photo of a plate with what is known of it before reading. */
 export interface PlateView {
@@ -49,6 +49,7 @@ export interface ReadPlateOptions {
 export interface PreparedView {
   readonly map: SignalMap;
   readonly marks: readonly MarkRow[];
+  readonly crosses: CrossRows;
 }
 
 /** The photos of a plate made ready, in the order of its views. Good for any number of readings. */
@@ -88,7 +89,7 @@ export function prepareView(
   { width, height, lanes }: PlateSize,
 ): PreparedView {
   const map = density({ light: view.light, ...rectifyLinear(view.picture, view.quad, width, height) }, lanes);
-  return { map, marks: [...findMarks(map), ...findBroadMarks(map)] };
+  return { map, marks: [...findMarks(map), ...findBroadMarks(map)], crosses: findCrosses(map) };
 }
 
 /** A plate read, and what else was there to be seen. */
@@ -117,7 +118,10 @@ export function readPrepared(
   const maps = prepared.map((v) => v.map);
   const marks = prepared.map((v) => v.marks);
   const findings: Finding[] = [];
-  const { places, sure, ...migration } = findMigration(maps, marks, options);
+  const { places, sure, ...migration } = findMigration(maps, marks, {
+    ...options,
+    crosses: prepared.map((v) => v.crosses),
+  });
   const lanes = findLanes(maps, marks, {
     count: options.laneXs?.length ?? options.laneNames?.length ?? null,
     origin: migration.origin,

@@ -39,6 +39,12 @@ export interface SignalMap {
   readonly usable: readonly [number, number, number];
 }
 
+/** Rows of crosses, or of ticks that stand on figures, where a front and where an origin may be. */
+export interface CrossRows {
+  readonly front: readonly MarkRow[];
+  readonly origin: readonly MarkRow[];
+}
+
 /** Small pencil marks standing in one row: ticks, crosses, dots or figures. */
 export interface MarkRow {
   readonly marks: readonly Patch[];

@@ -3,7 +3,7 @@ import { levelled } from "./level.ts";
 import { CLEAR, FROM, rowsOfMarks, smallMarks } from "./rows.ts";
 
 export { findBroadMarks } from "./broad.ts";
-export { CLEAR, rowsOfMarks, strongest } from "./rows.ts";
+export { findCrosses } from "./crosses.ts";
 
 /** Rows of ticks, crosses or figures in the lower part of one photo of a plate, the fullest first. */
 export function findMarks(map: SignalMap): MarkRow[] {

@@ -1,8 +1,7 @@
-import type { SignalMap } from "../view.ts";
+import type { CrossRows, MarkRow, SignalMap } from "../view.ts";
 import { FINE_STRIPES, type FineResponse, fineRidge, fineStripes, goesOn } from "./between.ts";
 import { negative, ridge, type Stripes, spreadOf, stepDown, stripeCentre, stripesOf } from "./blocks.ts";
-import { frontCrosses } from "./crosses.ts";
-import { type RowCurve, refineCurve, rowAt } from "./curves.ts";
+import { type RowCurve, refineCurve, rowAt, weightedParabola } from "./curves.ts";
 import { undippedTo } from "./dipped.ts";
 import { leadingEdge } from "./edge.ts";
 import { FRONT_ROWS, frontMarks, sideMarks } from "./edgeMarks.ts";
@@ -20,17 +19,20 @@ const WIDTHS = [
   ["Broad", 0.04],
 ] as const;
 
-/** What may be the front of a plate, each of its photos by itself. */
-export function frontLooks(sketches: readonly Sketch[]): Look[] {
+/**
+ * What may be the front of a plate, each of its photos by itself.
+ * @param crosses of each photo; left out: none
+ */
+export function frontLooks(sketches: readonly Sketch[], crosses: readonly CrossRows[] = []): Look[] {
   const search = whereFrontsAre(sketches[0].map);
-  return sketches.flatMap((one) => looksOf(one, search));
+  return sketches.flatMap((one, photo) => looksOf(one, search, crosses[photo]?.front ?? []));
 }
 
 /**
  * A pencil line, a band that is darker or brighter than the layer at both sides, or a step in the ground, which may be darker where
  * the eluent went or where it did not: one look for each kind and width, so that a front that shows in several ways counts for more.
  */
-function looksOf(sketch: Sketch, search: CurveSearch): Look[] {
+function looksOf(sketch: Sketch, search: CurveSearch, crosses: readonly MarkRow[]): Look[] {
   const { map, grey: dark } = sketch;
   const { height } = map;
   // Few plates show a front in every way, and what lies between the lanes is only asked for where one was found.
@@ -58,7 +60,7 @@ function looksOf(sketch: Sketch, search: CurveSearch): Look[] {
     const hits = frontHits(steep, sign, search, map, 0.7, kind);
     found.push(map.light === "uv365" ? hits : hits.map((e) => times(e, asPale(steep.z, sign, e.curve))));
   }
-  found.push(...markLooks(sketch));
+  found.push(...markLooks(sketch, crosses));
   const undipped = undippedTo(map);
   // Pencil is as thin above that edge and upon it; of all else there, nobody can say what it is.
   const doubted = (e: Evidence) => (e.curve.y < undipped ? times(e, UNDIPPED) : e);
@@ -105,7 +107,7 @@ function responseOf(z: Stripes, fine: () => FineResponse, reach: number): Respon
 }
 
 /** Short pencil marks at both edges, a mark at one edge, or a few crosses, of people who draw no line across the layer. */
-function markLooks(sketch: Sketch): Look[] {
+function markLooks(sketch: Sketch, rows: readonly MarkRow[]): Look[] {
   const { map, edges } = sketch;
   const { height } = map;
   const pairs = frontMarks(map, edges).map(({ clear, ...curve }): Evidence => {
@@ -119,8 +121,11 @@ function markLooks(sketch: Sketch): Look[] {
     const curve = frontAlong(lean, side, height);
     return { curve, rms: 0.02 * height, kind: "edge", strength: clear, trust: SINGLE * Math.min(1, clear / CLEAR) };
   });
-  const crosses = frontCrosses(map).map(({ count, ...curve }): Evidence => {
-    return { curve, rms: 0.004 * height, kind: "crosses", strength: count, trust: CROSSES };
+  const crosses = rows.map(({ marks, y, tilt }): Evidence => {
+    const us = marks.map((m) => m.cx / map.width);
+    const [ys, weights] = [marks.map((m) => m.cy), marks.map(() => MIDDLE)];
+    const curve = weightedParabola(us, ys, weights, { y, tilt, bow: 0 }, true);
+    return { curve, rms: 0.004 * height, kind: "crosses", strength: marks.length, trust: CROSSES };
   });
   return [pairs, short, single, crosses];
 }
@@ -128,6 +133,8 @@ function markLooks(sketch: Sketch): Look[] {
 /** How far marks at the edges say exactly where a front lies; those that stand out by so many widths of their side's ridges in full. */
 const PAIR = 1.2;
 const CROSSES = 2;
+/** How much the middle of a cross counts against the prior that fronts are straight. */
+const MIDDLE = 4;
 const SHORT = 0.3;
 const SINGLE = 0.1;
 const CLEAR = 14;

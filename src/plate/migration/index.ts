@@ -1,5 +1,5 @@
 import type { LinePlace, LinePlaces, LineSource, MigrationLine } from "../../model/index.ts";
-import type { MarkRow, SignalMap } from "../view.ts";
+import type { CrossRows, MarkRow, SignalMap } from "../view.ts";
 import { CUSTOM_FRONT, CUSTOM_ORIGIN, OFF_PLATE } from "./custom.ts";
 import type { Kind } from "./evidence.ts";
 import { frontLooks } from "./front.ts";
@@ -16,6 +16,8 @@ export interface MigrationOptions {
   /** Heights told by the user, as fractions of the plate's height from the top; null: to be found. */
   readonly origin: number | null;
   readonly front: number | null;
+  /** Rows of crosses of each photo; left out: none. */
+  readonly crosses?: readonly CrossRows[];
   /** Heights that the other plates of the run speak for; left out: nothing is known of others. */
   readonly byOthers?: { readonly origin: number; readonly front: number };
 }
@@ -42,8 +44,8 @@ export function findMigration(
   const { height } = maps[0];
   const sketches = maps.map(sketchOf);
   const profiles = maps.map(spotProfile);
-  const origins = heightsOf(originLooks(sketches, marks, profiles), height);
-  const fronts = heightsOf(frontLooks(sketches), height);
+  const origins = heightsOf(originLooks(sketches, marks, profiles, options.crosses), height);
+  const fronts = heightsOf(frontLooks(sketches, options.crosses), height);
   const originWorth = originSigns(origins, sketches, marks, profiles).map((s) => weighed(s, ORIGIN_WEIGHTS));
   const frontWorth = frontSigns(fronts, profiles, maps[0]).map((s) => weighed(s, FRONT_WEIGHTS));
   const origin = lineFrom(origins, originWorth, UNSEEN_ORIGINS, height, options.origin, options.byOthers?.origin);

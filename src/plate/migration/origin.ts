@@ -1,8 +1,7 @@
 import { figureCentres } from "../figures.ts";
-import type { MarkRow, SignalMap } from "../view.ts";
+import type { CrossRows, MarkRow, SignalMap } from "../view.ts";
 import { negative } from "./blocks.ts";
 import { columnLooks } from "./columnLooks.ts";
-import { originCrosses } from "./crosses.ts";
 import { type RowCurve, refineCurve, rowAt } from "./curves.ts";
 import { edgeMarks, ORIGIN_ROWS, sideMarks } from "./edgeMarks.ts";
 import type { Evidence, Look } from "./evidence.ts";
@@ -17,11 +16,13 @@ import { crests, type SpotProfile } from "./spotProfile.ts";
  * spots end, and a place above figures.
  * @param marks rows of pencil marks, one list per photo
  * @param profiles spots, one profile per photo
+ * @param crosses of each photo; left out: none
  */
 export function originLooks(
   sketches: readonly Sketch[],
   marks: readonly (readonly MarkRow[])[],
   profiles: readonly SpotProfile[],
+  crosses: readonly CrossRows[] = [],
 ): Look[] {
   const maps = sketches.map((one) => one.map);
   const [{ width, height }] = maps;
@@ -31,7 +32,7 @@ export function originLooks(
     ...drawn,
     ...columnLooks(maps, marks, drawn.flat()),
     ...marks.map((rows) => rowLook(rows, height)),
-    ...maps.map(crossLook),
+    ...crosses.map(({ origin }) => crossLook(origin, height)),
     ...profiles.map(footLook),
     ...marks.map((rows) => overFigures(rows, width, height)),
   ];
@@ -114,12 +115,12 @@ function edgeLooks({ map, edges }: Sketch): Look[] {
 }
 
 /** Rows of crosses, the more the better they say where the row lies. */
-function crossLook(map: SignalMap): Look {
-  return originCrosses(map)
-    .filter(({ y }) => y < RIM * map.height)
-    .map(({ count, ...curve }): Evidence => {
-      const trust = 3.2 * Math.min(1, count / 4);
-      return { curve, rms: 0.005 * map.height, kind: "crosses", strength: count, trust };
+function crossLook(rows: readonly MarkRow[], height: number): Look {
+  return rows
+    .filter(({ y }) => y < RIM * height)
+    .map(({ y, tilt, marks }): Evidence => {
+      const trust = 3.2 * Math.min(1, marks.length / 4);
+      return { curve: { y, tilt, bow: 0 }, rms: 0.005 * height, kind: "crosses", strength: marks.length, trust };
     });
 }
 

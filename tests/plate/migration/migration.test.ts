@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { lineAt } from "../../../src/model/index.ts";
 import { density } from "../../../src/plate/density/index.ts";
-import { findMarks } from "../../../src/plate/marks/index.ts";
+import { findCrosses, findMarks } from "../../../src/plate/marks/index.ts";
 import { frontLooks } from "../../../src/plate/migration/front.ts";
 import { findMigration, type MigrationOptions } from "../../../src/plate/migration/index.ts";
 import { sketchOf } from "../../../src/plate/migration/sketch.ts";
@@ -33,7 +33,7 @@ const NOTHING: MigrationOptions = { origin: null, front: null };
 
 function migrationOf(strokes: readonly DrawnStroke[], options = NOTHING, drawn = spots) {
   const map = density(drawPlate({ lamp: lampAside, spots: drawn, strokes }));
-  return findMigration([map], [findMarks(map)], options);
+  return findMigration([map], [findMarks(map)], { ...options, crosses: [findCrosses(map)] });
 }
 
 const originLine = lineAcross(0.87);

@@ -1,13 +1,7 @@
 import { aroundBoth, connectedPatches, maskAbove, type Patch } from "../../raster/components.ts";
-import { CLEAR, rowsOfMarks, strongest } from "../marks/index.ts";
-import type { MarkRow, SignalMap } from "../view.ts";
+import type { CrossRows, MarkRow, SignalMap } from "../view.ts";
 import { crossIn, tickOn } from "./crossShapes.ts";
-import { type RowCurve, weightedParabola } from "./curves.ts";
-
-/** Crosses in one row, and the curve through their middles. */
-export interface CrossRow extends RowCurve {
-  readonly count: number;
-}
+import { CLEAR, rowsOfMarks, strongest } from "./rows.ts";
 
 /** Fronts lie above this share of the height, origins below that one. */
 const FRONT_TO = 0.4;
@@ -18,26 +12,18 @@ const OFF_ROW = { front: 0.02, origin: 0.008 };
 const COUNT = { least: 3, mostOfFront: 6 };
 /** A front's reach over so much of the width. */
 const SPAN = 0.5;
-/** How much a middle counts against the prior that fronts are straight. */
-const WEIGHT = 4;
 
-/** Where a row of small crosses lies that may mark the front: people draw some who draw no line across the layer. */
-export function frontCrosses(map: SignalMap): CrossRow[] {
+/**
+ * Rows of small crosses that may mark the front, of people who draw no line across the layer, and that may be the lanes' origins, be
+ * they ever so close above figures; there also of ticks that stand on their figures.
+ */
+export function findCrosses(map: SignalMap): CrossRows {
   const { width } = map;
-  return crossRows(map, 0, FRONT_TO, OFF_ROW.front).flatMap(({ marks, y, tilt }) => {
+  const front = crossRows(map, 0, FRONT_TO, OFF_ROW.front).filter(({ marks }) => {
     const us = marks.map((m) => m.cx / width);
-    if (marks.length > COUNT.mostOfFront || Math.max(...us) - Math.min(...us) < SPAN) return [];
-    const ys = marks.map((m) => m.cy);
-    const weights = marks.map(() => WEIGHT);
-    return [{ ...weightedParabola(us, ys, weights, { y, tilt, bow: 0 }, true), count: marks.length }];
+    return marks.length <= COUNT.mostOfFront && Math.max(...us) - Math.min(...us) >= SPAN;
   });
-}
-
-/** Rows of crosses that may be the lanes' origins, be they ever so close above figures, and of ticks that stand on their figures. */
-export function originCrosses(map: SignalMap): CrossRow[] {
-  return crossRows(map, ORIGIN_FROM, 1, OFF_ROW.origin, true).map(({ marks, y, tilt }) => {
-    return { y, tilt, bow: 0, count: marks.length };
-  });
+  return { front, origin: crossRows(map, ORIGIN_FROM, 1, OFF_ROW.origin, true) };
 }
 
 function crossRows(
@@ -46,7 +32,7 @@ function crossRows(
   to: number,
   off: number,
   ticks = false,
-) {
+): MarkRow[] {
   const [first, last] = [Math.round(from * height), Math.floor(to * height)];
   const part = { width, height: last - first, data: strokes.data.subarray(first * width, last * width) };
   const faint = FAINT * CLEAR * strokeNoise;
@@ -65,7 +51,7 @@ function crossRows(
     m !== null && strongest(part, m) > CLEAR * strokeNoise ? [m] : [],
   );
   const below = marks.map((m) => ({ ...m, y0: m.y0 + first, y1: m.y1 + first, cy: m.cy + first }));
-  const rows: MarkRow[] = rowsOfMarks(below, width, height, off * height);
+  const rows = rowsOfMarks(below, width, height, off * height);
   return rows.filter((row) => row.marks.length >= COUNT.least);
 }
 
