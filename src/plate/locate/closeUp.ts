@@ -1,8 +1,9 @@
 import type { Light, Quad } from "../../model/index.ts";
 import type { Picture } from "../../raster/picture.ts";
-import { choosePlates, type HoldsLayer } from "./choose.ts";
+import { APART, choosePlates, type HoldsLayer } from "./choose.ts";
+import { overlapShare } from "./geometry.ts";
 import type { Judged } from "./judge.ts";
-import { look, sketchScale } from "./sketchView.ts";
+import { enlarge, look, sketchScale } from "./sketchView.ts";
 
 /** A part of a picture, and a plate in it, in pixels of the part's sketch. */
 export interface CloseUp {
@@ -19,32 +20,50 @@ const PARTS = 3;
 const PLAIN = { score: 0.5, coherence: 0.85 };
 
 /**
- * Looks for one small plate in a picture full of other lines (a page, a ruler, a tool), whose short sides none of its plainest lines are:
- * in nine overlapping parts, each looked at for itself. What shows best is taken; null: none shows plainly.
+ * Looks for small plates in a picture full of other lines (a page, a ruler, a tool, wood), whose short sides none of its plainest lines
+ * are: in nine overlapping parts, each looked at for itself. What shows best is taken, and then what does not overlap it.
+ * @param count how many to look for
+ * @param coarser how many times as coarse a part is looked at as is usual: grain and wood hide a rim less so
  * @param fits tells whether an outline, in pixels of the picture, may be the plate's
  * @param holds what tells whether a candidate of a part holds a layer
+ * @returns the plainest first; empty: none shows plainly
  */
-export function closeUp(
+export function closeUps(
   picture: Picture,
+  count: number,
+  coarser: readonly number[],
   fits: (quad: Quad) => boolean,
   holds: (part: Picture, scale: number) => HoldsLayer,
   light: Light | null,
-): CloseUp | null {
+): CloseUp[] {
   const [width, height] = [picture.width >> 1, picture.height >> 1];
-  let best: CloseUp | null = null;
+  const found: CloseUp[] = [];
   for (let row = 0; row < PARTS; row++)
     for (let column = 0; column < PARTS; column++) {
       const [x, y] = [(column * width) >> 1, (row * height) >> 1];
       const part = cutOut(picture, x, y, width, height);
-      const scale = sketchScale(part);
       const inPicture = (quad: Quad) => fits(moved(quad, x, y));
-      const { judged } = look(part, scale, inPicture);
-      const [plate] = choosePlates(judged, 1, holds(part, scale), light);
-      if (!plate || plate.score < Math.max(PLAIN.score, best?.plate.score ?? 0)) continue;
-      if (plate.sides.some(({ framed, coherence }) => framed || coherence < PLAIN.coherence)) continue;
-      best = { part, corner: [x, y], scale, plate };
+      for (const scale of coarser.map((times) => times * sketchScale(part))) {
+        const { judged } = look(part, scale, inPicture);
+        const plates = choosePlates(judged, count, holds(part, scale), light).filter(isPlain);
+        found.push(...plates.map((plate): CloseUp => ({ part, corner: [x, y], scale, plate })));
+      }
     }
-  return best;
+  const apart: CloseUp[] = [];
+  for (const one of found.sort((a, b) => b.plate.score - a.plate.score)) {
+    if (apart.length >= count) break;
+    if (apart.every((other) => overlapShare(placed(one), placed(other)) <= APART)) apart.push(one);
+  }
+  return apart;
+}
+
+function isPlain({ score, sides }: Judged): boolean {
+  return score >= PLAIN.score && sides.every(({ framed, coherence }) => !framed && coherence >= PLAIN.coherence);
+}
+
+/** Where it lies in the picture. */
+function placed({ plate, scale, corner }: CloseUp): Quad {
+  return moved(enlarge(plate.quad, scale), ...corner);
 }
 
 export function moved(quad: Quad, x: number, y: number): Quad {

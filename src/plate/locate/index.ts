@@ -1,8 +1,8 @@
 import type { Finding, Light, Quad, StageResult } from "../../model/index.ts";
 import type { Picture } from "../../raster/picture.ts";
 import { withListed } from "./beside.ts";
-import { APART, choosePlates } from "./choose.ts";
-import { closeUp, moved } from "./closeUp.ts";
+import { APART, centreX, choosePlates } from "./choose.ts";
+import { closeUps, moved } from "./closeUp.ts";
 import { readContent } from "./content.ts";
 import { allPlate } from "./frame.ts";
 import { overlapShare, quadArea } from "./geometry.ts";
@@ -57,17 +57,16 @@ export function locatePlates(picture: Picture, options: LocateOptions): StageRes
     return content !== null && plateLike(content, place, light);
   };
   const holds = (view: View) => holdsIn(picture, view.scale);
-  const small = (): LocatedPlate | null => {
-    const found = closeUp(picture, fits, holdsIn, light);
-    if (found === null) return null;
-    const plate = measure(found.part, found.plate, found.scale);
-    return { ...plate, quad: moved(plate.quad, ...found.corner) };
-  };
+  const small = (count: number, coarser: readonly number[]): LocatedPlate[] =>
+    closeUps(picture, count, coarser, fits, holdsIn, light).map((found) => {
+      const plate = measure(found.part, found.plate, found.scale);
+      return { ...plate, quad: moved(plate.quad, ...found.corner) };
+    });
   const whole = views.map(allPlate);
   const confidence = whole[0];
   if (confidence !== null && whole.every((one) => one !== null) && fits(frameOf(picture))) {
-    const within = small();
-    return within ? { value: [within], findings: [] } : wholePicture(picture, confidence);
+    const within = small(1, [1]);
+    return within.length > 0 ? { value: within, findings: [] } : wholePicture(picture, confidence);
   }
   const first = views.length > 1 && bestScore(views[1]) > 1.1 * bestScore(views[0]) ? views[1] : views[0];
   let view = first;
@@ -96,8 +95,8 @@ export function locatePlates(picture: Picture, options: LocateOptions): StageRes
     ...[...seen, ...known].map((one) => measure(picture, one, view.scale)),
     ...cut.map(({ plate, scale }) => measure(picture, plate, scale)),
   ];
-  const last = value.length === 0 && options.count === 1 ? small() : null;
-  if (last) return { value: [last], findings: [] };
+  const last = value.length === 0 && options.count !== null ? small(options.count, [1, 2]) : [];
+  if (last.length > 0) return { value: last.sort((a, b) => centreX(a.quad) - centreX(b.quad)), findings: [] };
   if (value.length === 0) return { value, findings: [noPlate()] };
   return { value, findings: [...value.flatMap(doubts), ...(known.length > 0 && !options.fits ? [blank()] : [])] };
 }

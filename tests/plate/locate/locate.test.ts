@@ -249,6 +249,26 @@ describe("plates side by side", () => {
     expect(find(on, 2, 2).value).toHaveLength(1);
   });
 
+  it("are found though they are small, on wood whose grain is plainer than their rims", () => {
+    const grain = (x: number, y: number) => {
+      const across = y + 0.06 * x;
+      return 7 * Math.sin(across / 9 + 2 * Math.sin(x / 260)) + 5 * Math.sin(across / 23 + x / 410);
+    };
+    const on = canvas(2000, 1500, (x, y) => [50 + grain(x, y), 38 + grain(x, y), 60 + 0.7 * grain(x, y)]);
+    const truth = [tilted(600, 760, 430, 340, -15), tilted(1050, 630, 430, 340, -15)];
+    for (const plate of truth)
+      paintQuad(on, plate, (u, v) => {
+        const glow = [0.1, 0.3, 0.5, 0.7, 0.9].reduce(
+          (sum, x) => sum + Math.exp(-(((u - x) / 0.03) ** 2) - ((v - 0.4) / 0.04) ** 2),
+          0,
+        );
+        return [24 + 60 * glow, 20 + 130 * glow, 61 + 120 * glow];
+      });
+    const { value } = find(on, 4, 2);
+    expect(value).toHaveLength(2);
+    for (const [i, plate] of value.entries()) expect(cornerError(plate.quad, truth[i])).toBeLessThan(0.02);
+  });
+
   it("are no more than the photo is said to show", () => {
     expect(find(two, 2, 1).value).toHaveLength(1);
   });
