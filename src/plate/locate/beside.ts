@@ -1,6 +1,6 @@
 import { ofLikeSize } from "./alike.ts";
-import { APART, centreX, type HoldsLayer, settle, wholeFirst } from "./choose.ts";
-import { overlapShare } from "./geometry.ts";
+import { APART, type HoldsLayer, settle, wholeFirst } from "./choose.ts";
+import { leftToRight, overlapShare } from "./geometry.ts";
 import type { Judged } from "./judge.ts";
 
 /** How well the sides of a plate are shown that looks otherwise than the first: all along, and nearly as well. */
@@ -32,5 +32,5 @@ export function withListed(
     if (all.some((one) => overlapShare(one.quad, plate.quad) > APART)) continue;
     if (ofLikeSize(found[0].quad, plate.quad, false) && holdsLayer(plate, "alone")) all.push(plate);
   }
-  return all.sort((a, b) => centreX(a.quad) - centreX(b.quad));
+  return leftToRight(all);
 }

@@ -1,6 +1,6 @@
-import type { Light, Quad } from "../../model/index.ts";
+import type { Light } from "../../model/index.ts";
 import { alike, glowsLikePaper } from "./alike.ts";
-import { contains, overlapShare, quadArea } from "./geometry.ts";
+import { contains, leftToRight, overlapShare, quadArea } from "./geometry.ts";
 import type { Judged } from "./judge.ts";
 import { outermost, PART } from "./outermost.ts";
 import { leadsToBench } from "./sides.ts";
@@ -57,7 +57,7 @@ export function choosePlates(
     const listed = count !== null && moved.score > LISTED_SCORE * first.score;
     (holdsLayer(moved, listed ? "known" : "beside") ? chosen : refused).push(moved);
   }
-  return chosen.sort((a, b) => centreX(a.quad) - centreX(b.quad));
+  return leftToRight(chosen);
 }
 
 function shownEnough(one: Judged): boolean {
@@ -157,8 +157,4 @@ function realGap(a: Judged, b: Judged): boolean {
     const steps = shown.map((side) => side.step);
     return Math.min(...steps) > 0.5 * Math.max(...steps) && shown.every((side) => leadsToBench(side, shown));
   });
-}
-
-export function centreX(quad: Quad): number {
-  return quad[0][0] + quad[1][0] + quad[2][0] + quad[3][0];
 }

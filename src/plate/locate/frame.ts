@@ -1,6 +1,7 @@
 import type { Point, Quad } from "../../model/index.ts";
-import { sideDistance } from "./geometry.ts";
+import { quadArea, sideDistance } from "./geometry.ts";
 import { judgeInside } from "./inside.ts";
+import type { Judged } from "./judge.ts";
 import type { View } from "./sketchView.ts";
 
 const LEAST_SMOOTH = 0.8;
@@ -37,6 +38,25 @@ export function allPlate({ sketch, noise, judged }: View): number | null {
     return shown.every((side) => side.wide > Math.max(FAINT * inside.level, 0.3 * boldest));
   });
   return rim ? null : inside.smooth;
+}
+
+/** How much of the picture a plate fills along which it was cropped, and how well the sides that are left show. */
+const CROPPED = { share: 0.85, score: 0.4, coherence: 0.9 };
+
+/**
+ * What fills nearly all of a picture, cut off along its border at some sides and with a rim of its own at the others.
+ * @returns in pixels of the sketch; null: nothing does
+ */
+export function cropped({ sketch: { width, height }, judged }: View, mayBe: (one: Judged) => boolean): Judged | null {
+  const found = judged.find(
+    (one) =>
+      one.score >= CROPPED.score &&
+      quadArea(one.quad) >= CROPPED.share * width * height &&
+      one.sides.some((side) => side.framed) &&
+      one.sides.every((side) => side.framed || side.coherence >= CROPPED.coherence) &&
+      mayBe(one),
+  );
+  return found ?? null;
 }
 
 /** Whether a side lies on a border of the frame or hardly within it. */

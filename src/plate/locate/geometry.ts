@@ -44,3 +44,9 @@ function clip(shape: readonly Point[], a: Point, b: Point): Point[] {
   }
   return out;
 }
+
+/** Plates in the order in which the picture shows them. */
+export function leftToRight<T extends { readonly quad: Quad }>(plates: readonly T[]): T[] {
+  const x = ({ quad }: T) => quad.reduce((sum, [own]) => sum + own, 0);
+  return [...plates].sort((a, b) => x(a) - x(b));
+}

@@ -1,11 +1,11 @@
 import type { Finding, Light, Quad, StageResult } from "../../model/index.ts";
 import type { Picture } from "../../raster/picture.ts";
 import { withListed } from "./beside.ts";
-import { APART, centreX, choosePlates } from "./choose.ts";
+import { APART, choosePlates } from "./choose.ts";
 import { closeUps, moved } from "./closeUp.ts";
 import { readContent } from "./content.ts";
-import { allPlate } from "./frame.ts";
-import { overlapShare, quadArea } from "./geometry.ts";
+import { allPlate, cropped } from "./frame.ts";
+import { leftToRight, overlapShare } from "./geometry.ts";
 import type { Judged } from "./judge.ts";
 import { type Place, plateLike } from "./plateLike.ts";
 import { refinedTwice } from "./refine.ts";
@@ -90,13 +90,15 @@ export function locatePlates(picture: Picture, options: LocateOptions): StageRes
       ? plainRim(view.judged, options.fits ? PLAIN.known : PLAIN.listed, (one) => holds(view)(one, place))
       : [];
   const alone = seen.length + known.length === 0 && (options.count ?? 1) === 1;
-  const cut = alone ? views.flatMap((one) => cropped(one, (own) => holds(one)(own, "whole"))).slice(0, 1) : [];
-  const value = [
-    ...[...seen, ...known].map((one) => measure(picture, one, view.scale)),
-    ...cut.map(({ plate, scale }) => measure(picture, plate, scale)),
-  ];
+  const cut = (one: View) => {
+    const plate = cropped(one, (own) => holds(one)(own, "whole"));
+    return plate ? [measure(picture, plate, one.scale)] : [];
+  };
+  const value = alone
+    ? views.flatMap(cut).slice(0, 1)
+    : [...seen, ...known].map((one) => measure(picture, one, view.scale));
   const last = value.length === 0 && options.count !== null ? small(options.count, [1, 2]) : [];
-  if (last.length > 0) return { value: last.sort((a, b) => centreX(a.quad) - centreX(b.quad)), findings: [] };
+  if (last.length > 0) return { value: leftToRight(last), findings: [] };
   if (value.length === 0) return { value, findings: [noPlate()] };
   return { value, findings: [...value.flatMap(doubts), ...(known.length > 0 && !options.fits ? [blank()] : [])] };
 }
@@ -112,25 +114,6 @@ function plainRim(
   );
   const best = plain.find(mayBe);
   return best ? [best] : [];
-}
-
-/** How much of the picture a plate fills along which it was cropped, and how well the sides that are left show. */
-const CROPPED = { share: 0.85, score: 0.4, coherence: 0.9 };
-
-/** What fills nearly all of a picture, cut off along its border at some sides and with a rim of its own at the others. */
-function cropped(
-  { sketch: { width, height }, judged, scale }: View,
-  mayBe: (one: Judged) => boolean,
-): { readonly plate: Judged; readonly scale: number }[] {
-  const plate = judged.find(
-    (one) =>
-      one.score >= CROPPED.score &&
-      quadArea(one.quad) >= CROPPED.share * width * height &&
-      one.sides.some((side) => side.framed) &&
-      one.sides.every((side) => side.framed || side.coherence >= CROPPED.coherence) &&
-      mayBe(one),
-  );
-  return plate ? [{ plate, scale }] : [];
 }
 
 /** Mean code of a photo that is dark. */

@@ -36,7 +36,7 @@ function crossRows(
   const [first, last] = [Math.round(from * height), Math.floor(to * height)];
   const part = { width, height: last - first, data: strokes.data.subarray(first * width, last * width) };
   const faint = FAINT * CLEAR * strokeNoise;
-  const mask = maskAbove(part.data, faint, 0);
+  const mask = maskAbove(part.data, faint);
   const longer = Math.max(width, height);
   const patches = connectedPatches(mask, width, part.height, LEAST_AREA);
   const whole = patches.map(

@@ -132,12 +132,12 @@ function markLooks(sketch: Sketch, rows: readonly MarkRow[]): Look[] {
 
 /** How far marks at the edges say exactly where a front lies; those that stand out by so many widths of their side's ridges in full. */
 const PAIR = 1.2;
-const CROSSES = 2;
-/** How much the middle of a cross counts against the prior that fronts are straight. */
-const MIDDLE = 4;
 const SHORT = 0.3;
 const SINGLE = 0.1;
 const CLEAR = 14;
+/** The same of a row of crosses, and how much the middle of one counts against the prior that fronts are straight. */
+const CROSSES = 2;
+const MIDDLE = 4;
 
 /** What is seen at or above the edge of a stain counts so much. */
 const UNDIPPED = 0.1;

@@ -1,7 +1,7 @@
 /**
  * How much each sign of a line weighs, and how likely it is that none of the heights seen is the line: that it lies somewhere near
- * its customary place, or that the solvent ran off the plate. Fitted as conditional logits, to 1472 plates of seven renderers: see
- * docs/methods/migration.md.
+ * its customary place, or that the solvent ran off the plate. Fitted as conditional logits, to 1472 plates of seven renderers, but for
+ * those of crosses, which are set: see docs/methods/migration.md.
  */
 import type { FrontSigns } from "./frontSigns.ts";
 import type { OriginSigns } from "./originSigns.ts";

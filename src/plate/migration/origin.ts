@@ -114,12 +114,17 @@ function edgeLooks({ map, edges }: Sketch): Look[] {
   return [pairs, single];
 }
 
-/** Rows of crosses, the more the better they say where the row lies. */
+/**
+ * Rows of crosses, from so many on they say in full where the row lies: surer than a line, for the ends of slanted strokes seem one a
+ * little above their middles.
+ */
+const CROSSES = { many: 4, trust: 3.2 };
+
 function crossLook(rows: readonly MarkRow[], height: number): Look {
   return rows
     .filter(({ y }) => y < RIM * height)
     .map(({ y, tilt, marks }): Evidence => {
-      const trust = 3.2 * Math.min(1, marks.length / 4);
+      const trust = CROSSES.trust * Math.min(1, marks.length / CROSSES.many);
       return { curve: { y, tilt, bow: 0 }, rms: 0.005 * height, kind: "crosses", strength: marks.length, trust };
     });
 }
