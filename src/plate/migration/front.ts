@@ -1,3 +1,4 @@
+import { selectAt } from "../../math/select.ts";
 import type { CrossRows, MarkRow, SignalMap } from "../view.ts";
 import { FINE_STRIPES, type FineResponse, fineRidge, fineStripes, goesOn } from "./between.ts";
 import { negative, ridge, type Stripes, spreadOf, stepDown, stripeCentre, stripesOf } from "./blocks.ts";
@@ -83,15 +84,24 @@ function once<T>(work: () => T): () => T {
 /** Density that a wetted layer has more than a dry one: counts in full up to the first, a tenth from the second on. */
 const WETTED = { pale: 0.045, dark: 0.075, least: 0.1 };
 
-/** A layer is little darker where it is wet; a step as dark as spots is the upper side of a row of them. */
+/** Share of the stripes that may fall short of a step all along, and the shares of its mean that they may fall to and should not. */
+const ALONG = { left: 0.2, uneven: 0.35, even: 0.65 };
+
+/**
+ * A layer is little darker where it is wet; a step as dark as spots is the upper side of a row of them, unless it goes from edge to
+ * edge, as spots with their gaps do not.
+ */
 function asPale({ count, height, data }: Stripes, sign: 1 | -1, curve: RowCurve): number {
-  let sum = 0;
+  const along = new Float32Array(count);
   for (let b = 0; b < count; b++) {
     const y = Math.round(rowAt(curve, stripeCentre(b, count, MARGIN)) - 0.5);
-    sum += data[b * height + Math.max(0, Math.min(height - 1, y))];
+    along[b] = sign * data[b * height + Math.max(0, Math.min(height - 1, y))];
   }
+  const mean = along.reduce((sum, v) => sum + v, 0) / count;
+  const weakest = selectAt(along, Math.floor(ALONG.left * count));
+  const even = (weakest / Math.max(1e-6, mean) - ALONG.uneven) / (ALONG.even - ALONG.uneven);
   const { pale, dark, least } = WETTED;
-  return Math.max(least, Math.min(1, (dark - (sign * sum) / count) / (dark - pale)));
+  return Math.max(least, Math.min(1, Math.max(even, (dark - mean) / (dark - pale))));
 }
 
 /** Response of a photo to one kind of front, in broad stripes and in narrow ones. */

@@ -1,3 +1,4 @@
+import { selectAt } from "../../math/select.ts";
 import type { SignalMap } from "../view.ts";
 import { type Stripes, stripesOf } from "./blocks.ts";
 import { cut } from "./cut.ts";
@@ -10,6 +11,8 @@ const RIM = 0.03;
 /** Signal in noise widths from which on a spot counts, and at which in full. */
 const FAINT = 4;
 const PLAIN = 16;
+/** What this share of the stripes shows at least at a height, all of them do: a darker or a wet part of the layer, not spots. */
+const ALL_ALONG = 0.2;
 /** On a picture with less noise the ground is no more even. */
 const LEAST_NOISE = 0.006;
 /** Rows over which the end of a streak is looked for, and a spot stands out, as shares of the height. */
@@ -41,18 +44,23 @@ export function spotProfile({ mix, height, ...map }: SignalMap): SpotProfile {
   const covered = new Float64Array(height);
   const ends = new Float64Array(height);
   const rests = new Float64Array(height);
-  for (let b = 0; b < COUNT; b++) {
-    addCover(stripes, b, noise, from, to, covered);
-    addEnds(stripes, b, noise, to, ends, rests);
-  }
+  for (let y = from; y < to; y++) covered[y] = coverOf(stripes, y, noise);
+  for (let b = 0; b < COUNT; b++) addEnds(stripes, b, noise, to, ends, rests);
   const above = new Float64Array(height + 1);
   for (let y = 0; y < height; y++) above[y + 1] = above[y] + covered[y] / (COUNT * height);
   const below = above.map((v) => above[height] - v);
   return { height, above, below, ends, rests };
 }
 
-function addCover({ height, data }: Stripes, b: number, noise: number, from: number, to: number, out: Float64Array) {
-  for (let y = from, o = b * height; y < to; y++) out[y] += cut((data[o + y] / noise - FAINT) / (PLAIN - FAINT), 1);
+const row = new Float32Array(COUNT);
+
+/** How many stripes are covered by spots at row y. */
+function coverOf({ height, data }: Stripes, y: number, noise: number): number {
+  for (let b = 0, o = y; b < COUNT; b++, o += height) row[b] = data[o];
+  const even = Math.max(0, selectAt(row, Math.floor(ALL_ALONG * COUNT)));
+  let sum = 0;
+  for (let b = 0; b < COUNT; b++) sum += cut(((row[b] - even) / noise - FAINT) / (PLAIN - FAINT), 1);
+  return sum;
 }
 
 function addEnds(

@@ -439,16 +439,28 @@ describe("a front that does not show", () => {
     expect(Math.abs(front.y - 0.1)).toBeLessThan(0.015);
   });
 
-  it("is not a step as dark as spots, the upper side of a row of them", () => {
-    const strengthOf = (dark: number) => {
-      const map = density(drawPlate({ lamp: lampAside, spots: [], strokes: [originLine, ...wall(0.17, dark, 0.37)] }));
+  it("is where a dry strip ends that is as dark as spots, but goes from edge to edge", () => {
+    const dry = Array.from({ length: 65 }, (_, i) => lineAcross(0.002 * i, { half: 1.5, density: 0.12 }));
+    const { front } = migrationOf([originLine, ...dry]);
+    expect(Math.abs(front.y - 0.13)).toBeLessThan(0.012);
+  });
+
+  it("is not a step as dark as spots with gaps between them, the upper side of a row of them", () => {
+    const spots = [0.05, 0.25, 0.45, 0.65, 0.85];
+    const row = (dark: number) =>
+      wall(0.17, dark, 0.37).flatMap((stroke) =>
+        spots.map((u) => ({ ...stroke, from: [u, stroke.from[1]] as const, to: [u + 0.12, stroke.to[1]] as const })),
+      );
+    const strengthOf = (strokes: DrawnStroke[]) => {
+      const map = density(drawPlate({ lamp: lampAside, spots: [], strokes: [originLine, ...strokes] }));
       const steps = frontLooks([sketchOf(map)])
         .flat()
         .filter(({ kind, curve }) => kind === "step" && Math.abs(curve.y / map.height - 0.175) < 0.012);
       return Math.max(0, ...steps.map((one) => one.strength));
     };
-    expect(strengthOf(0.04)).toBeGreaterThan(1);
-    expect(strengthOf(0.12)).toBeLessThan(0.4);
+    expect(strengthOf(wall(0.17, 0.04, 0.37))).toBeGreaterThan(1);
+    expect(strengthOf(wall(0.17, 0.12, 0.37))).toBeGreaterThan(1);
+    expect(strengthOf(row(0.2))).toBeLessThan(0.4);
   });
 
   it("is not the end of the layer", () => {
