@@ -32,6 +32,20 @@ describe("figures rather than origin marks", () => {
   it("have two digits, unlike marks", () => {
     const twos = LANES.flatMap((x) => [x, x + 11]);
     const one = figureOdds(row(0.87, 9, 12, LANES), WIDTH, HEIGHT);
-    expect(figureOdds(row(0.87, 9, 12, twos), WIDTH, HEIGHT)).toBeGreaterThan(one + 0.1);
+    expect(figureOdds(row(0.87, 9, 12, twos), WIDTH, HEIGHT)).toBeGreaterThan(1.5 * one);
+  });
+
+  it("differ in height and width, unlike marks", () => {
+    const { marks, ...rest } = row(0.87, 9, 12, LANES);
+    const wider = marks.map((m, i) => ({ ...m, x1: m.x1 + 4 * i }));
+    const higher = marks.map((m, i) => ({ ...m, y1: m.y1 + 4 * i }));
+    const alike = figureOdds({ marks, ...rest }, WIDTH, HEIGHT);
+    for (const unlike of [wider, higher])
+      expect(figureOdds({ ...rest, marks: unlike }, WIDTH, HEIGHT)).toBeGreaterThan(2 * alike);
+  });
+
+  it("are not the many pieces of a dotted line", () => {
+    const pieces = Array.from({ length: 60 }, (_, i) => 40 + 5 * i);
+    expect(figureOdds(row(0.81, 3, 3, pieces), WIDTH, HEIGHT)).toBeLessThan(0.3);
   });
 });
