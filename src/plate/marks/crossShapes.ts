@@ -1,8 +1,11 @@
 import type { Patch } from "../../raster/components.ts";
 import type { Plane } from "../../raster/picture.ts";
+import { strongest } from "./rows.ts";
 
 /** Crosses are no smaller and no larger, as shares of the longer side. */
 const SIZE = { least: 0.018, most: 0.05 };
+/** A tick and its figure together are no higher and no wider, as a share of the longer side. */
+const TALL = 0.13;
 /** How long one side of a cross may be, the other being 1. */
 const SQUARE = 1.35;
 
@@ -29,14 +32,20 @@ export function crossIn(mark: Patch, strokes: Plane, faint: number, longer: numb
 /** A tick is so many times as long as wide at least, this share of the mark that it stands on, and that is so many times as wide. */
 const TICK = { slender: 2.2, from: 0.22, to: 0.6, wider: 1.7 };
 
-/** The tick that stands on a figure it touches: its upper rows, as far as they are narrow; null: none. */
+const HALO = 0.15;
+
+/** The tick that stands on a figure it touches: its upper rows, as many as are most slender; null: none. */
 export function tickOn(mark: Patch, strokes: Plane, faint: number, longer: number): Patch | null {
   const whole = mark.y1 - mark.y0;
-  if (whole > 2 * SIZE.most * longer || mark.x1 - mark.x0 > 2 * SIZE.most * longer) return null;
+  if (Math.max(whole, mark.x1 - mark.x0) > TALL * longer) return null;
+  // Round a bold mark, sharpening and compression leave what is no pencil.
+  const drawn = Math.max(faint, HALO * strongest(strokes, mark));
   let tick: Patch | null = null;
+  let slender: number = TICK.slender;
   for (let h = Math.ceil(TICK.from * whole); h <= TICK.to * whole; h++) {
-    const own = upperPart(mark, h, strokes, faint);
-    if (h >= TICK.slender * (own.x1 - own.x0)) tick = own;
+    const own = upperPart(mark, h, strokes, drawn);
+    const long = h / (own.x1 - own.x0);
+    if (long >= slender) [tick, slender] = [own, long];
   }
   if (tick === null || mark.x1 - mark.x0 < TICK.wider * (tick.x1 - tick.x0)) return null;
   return { ...tick, cx: (tick.x0 + tick.x1) / 2, cy: (tick.y0 + tick.y1) / 2 };

@@ -272,6 +272,14 @@ describe("an origin of ticks", () => {
     expect(origin.source).toBe("found");
     expect(Math.abs(origin.y - 0.885)).toBeLessThan(2 * CLOSE);
   });
+
+  it("is at their middles where they are as long as the figures are high, and lean", () => {
+    const leaning = (u: number): DrawnStroke => ({ from: [u - 0.006, 0.845], to: [u, 0.9], half: 1.5, density: 0.3 });
+    const marks = LANES.flatMap((u, i) => [leaning(u), ...figure(i === 0 ? 0 : i + 1, u, 0.925, 0.05)]);
+    const { origin } = migrationOf([...marks, frontLine]);
+    expect(origin.source).toBe("found");
+    expect(Math.abs(origin.y - 0.8725)).toBeLessThan(2 * CLOSE);
+  });
 });
 
 describe("the front", () => {
