@@ -14,7 +14,7 @@ const MOST_LIT_ROWS = 0.8;
  */
 const MOST = { ink: 0.02, blobs: 0.22, bands: 0.22 };
 const MOST_ON_DIM = { ink: 0.045, blobs: 0.5, bands: 0.36 };
-const MOST_ON_GREEN = { ink: 0.02, blobs: 0.42, bands: 0.36 };
+const MOST_ON_GREEN = { ink: 0.045, blobs: 0.42, bands: 0.36 };
 
 /** Under 365 nm, where that is told, what is no brighter (codes) may be a layer in stray light, of whatever hue. */
 const LIT = 130;

@@ -9,7 +9,7 @@ const BARE: Content = {
   ...{ grain: 0.02, ink: 0, colour: [200, 195, 185] },
 };
 
-describe("under the 365 nm lamp", () => {
+describe("under the lamp", () => {
   it.each([
     ["dark purple", [73, 34, 70]],
     ["deep blue", [34, 42, 176]],
@@ -31,6 +31,12 @@ describe("under the 365 nm lamp", () => {
     const pale = { ...BARE, colour: [178, 201, 185] as const, strokeRows: 0.61, markRow: 0.9, strokes: 0.17 };
     expect(plateLike(pale, "alone")).toBe(false);
     expect(plateLike(pale, "alone", "uv254")).toBe(true);
+  });
+
+  it("a layer that glows green may bear bold pencil, unlike a pale sheet", () => {
+    const bold = { ...BARE, strokes: 0.13, strokeRows: 0.15, markRow: 0.98, ink: 0.025 };
+    expect(plateLike({ ...bold, colour: [87, 209, 107] }, "alone")).toBe(true);
+    expect(plateLike(bold, "alone")).toBe(false);
   });
 
   it("paper is none", () => {
