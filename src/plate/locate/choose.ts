@@ -3,6 +3,7 @@ import { alike, glowsLikePaper } from "./alike.ts";
 import { contains, leftToRight, overlapShare, quadArea } from "./geometry.ts";
 import type { Judged } from "./judge.ts";
 import { outermost, PART } from "./outermost.ts";
+import { outOfShadow } from "./shadow.ts";
 import { leadsToBench } from "./sides.ts";
 
 const LEAST_SCORE = 0.25;
@@ -115,7 +116,7 @@ function onIt(sheet: Judged, plate: Judged): boolean {
 }
 
 export function settle(start: Judged, all: readonly Judged[], alone: boolean): Judged {
-  return outermost(innermost(start, all), all, alone);
+  return outOfShadow(outermost(innermost(start, all), all, alone), all);
 }
 
 /** The plate on a sheet of paper: a well-shown quadrilateral wholly within, with sides of its own. */

@@ -26,11 +26,9 @@ const SAME_LINE = 0.02;
 
 function extendsLayer(inner: Judged, outer: Judged, alone: boolean): boolean {
   if (quadArea(outer.quad) <= 1.03 * quadArea(inner.quad) || outer.edge < 0.5 * inner.edge) return false;
-  const slack = SAME_LINE * Math.sqrt(quadArea(inner.quad));
+  const slack = slackOf(inner);
   if (!contains(outer.quad, inner.quad, -Math.max(2, slack))) return false;
-  const moved = [0, 1, 2, 3].filter(
-    (i) => outer.candidate.sides[i] !== inner.candidate.sides[i] && !alongside(outer, inner, i, slack),
-  );
+  const moved = movedSides(outer, inner, slack);
   const lone = moved.length === 1 || (moved.length === 2 && moved[1] - moved[0] === 2);
   if (!lone && !moved.every((i) => outer.sides[i].framed)) return false;
   const boldest = Math.max(...outer.sides.map((side) => side.step));
@@ -52,6 +50,17 @@ function extendsLayer(inner: Judged, outer: Judged, alone: boolean): boolean {
       return true;
     return noRim(before, rim, drift, part) && shownBetween(outer.candidate, inner, i, moved, GOES_ON);
   });
+}
+
+export function slackOf({ quad }: Judged): number {
+  return SAME_LINE * Math.sqrt(quadArea(quad));
+}
+
+/** The sides of one that are not about the same line as the other's. */
+export function movedSides(outer: Judged, inner: Judged, slack: number): number[] {
+  return [0, 1, 2, 3].filter(
+    (i) => outer.candidate.sides[i] !== inner.candidate.sides[i] && !alongside(outer, inner, i, slack),
+  );
 }
 
 /** Whether side i of both is about the same line. */
