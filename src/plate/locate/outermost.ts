@@ -44,7 +44,8 @@ function extendsLayer(inner: Judged, outer: Judged, alone: boolean): boolean {
       shownBetween(outer.candidate, inner, i, moved, ALL_ALONG)
     )
       return true;
-    if (alone && moved.length === 1 && litOtherwise(outer, inner, i)) return true;
+    if (alone && moved.length === 1 && (litOtherwise(outer, inner, i) || goesOnBesides(outer, inner, i, part)))
+      return true;
     if (sameBeyond(before, rim, drift) && shownBetween(outer.candidate, inner, i, moved, ALL_ALONG)) return true;
     if (moved.length === 1 && betterRim(outer, inner, i) && shownBetween(outer.candidate, inner, i, moved, ALL_ALONG))
       return true;
@@ -89,6 +90,25 @@ function litOtherwise(outer: Judged, inner: Judged, i: number): boolean {
   const coherent = after.coherence >= (part < BOLD.step ? BOLD.coherence : LIT.coherence);
   if (after.framed || !coherent || outer.edge < LIT.edge * inner.edge || shown < LIT.least) return false;
   return part < LIT.step + LIT.shown * Math.min(1, shown) && leadsToBench(after, others);
+}
+
+/**
+ * How far both sides beside a line go on as an edge (share of their length), how much larger the whole is at least, and how well it is
+ * shown, over the part.
+ */
+const BESIDE = { shown: 0.75, part: 0.93, edge: 0.75, coherence: 0.85, sides: 0.7 };
+
+/**
+ * Whether both sides beside an inner side go on in the same lines to another rim: what lies beside a lone plate hardly ends in line with
+ * it on both sides, while a pencil line, a front or the edge of glare may be bolder than the rim of a pale plate.
+ */
+function goesOnBesides(outer: Judged, inner: Judged, i: number, part: number): boolean {
+  const after = outer.sides[i];
+  if (after.framed || after.coherence < BESIDE.coherence || part > BESIDE.part) return false;
+  if (outer.edge < BESIDE.edge * inner.edge) return false;
+  const beside = [(i + 3) & 3, (i + 1) & 3].map((k) => outer.sides[k]);
+  if (beside.some((side) => side.framed || side.coherence < BESIDE.sides)) return false;
+  return Math.min(...shownBeside(outer.candidate, inner, i)) >= BESIDE.shown;
 }
 
 /** How many times better shown the sides of the whole plate are than those of a part of it. */

@@ -90,8 +90,16 @@ describe("a side that light draws across the plate", () => {
     expect(choosePlates([part, whole], null, () => true)).toEqual([part]);
   });
 
-  it("is one where it is nearly as bold as what lies beyond, or the sides beside it end there", () => {
-    for (const [part, whole] of [shadowed(90, 1), shadowed(65, 0.2)])
+  it("is no rim, however bold, where both sides beside it go on all the way to another rim", () => {
+    const [part, whole] = shadowed(130, 0.78);
+    expect(choosePlates([part, whole], 1, () => true)).toEqual([whole]);
+    expect(choosePlates([part, whole], null, () => true)).toEqual([part]);
+    const [half, rest] = shadowed(130, 0.6);
+    expect(choosePlates([half, rest], 1, () => true)).toEqual([half]);
+  });
+
+  it("is one where it is nearly as bold as what lies beyond and the sides beside it go on in part, or the sides beside it end there", () => {
+    for (const [part, whole] of [shadowed(90, 0.6), shadowed(65, 0.2)])
       expect(choosePlates([part, whole], 1, () => true)).toEqual([part]);
   });
 });
