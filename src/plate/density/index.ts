@@ -6,6 +6,7 @@ import { makePlane, type Plane } from "../../raster/picture.ts";
 import { strokesOf, takeStrokesOut } from "../../raster/strokes.ts";
 import type { LinearView, SignalMap } from "../view.ts";
 import { clippingsOf, liveChannels } from "./clipping.ts";
+import { takeGlareOut } from "./glare.ts";
 import { type Channels, groundOf, levelOf, levelsOf, signalAbove } from "./ground.ts";
 import type { Mix } from "./mix.ts";
 import { bestMixes, type Part } from "./parts.ts";
@@ -25,7 +26,8 @@ const LEAST_NOISE = 3e-4;
  * Channels whose ground is clipped are left out of the mix.
  * @param lanes how many the plate has, or null where nobody said
  */
-export function density(view: LinearView, lanes: number | null = null): SignalMap {
+export function density(photo: LinearView, lanes: number | null = null): SignalMap {
+  const view = takeGlareOut(photo);
   const { width, height } = view.r;
   const emission = view.light === "uv365";
   const sign = emission ? 1 : -1;
