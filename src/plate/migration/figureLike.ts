@@ -3,7 +3,7 @@ import type { MarkRow } from "../view.ts";
 
 /**
  * Logistic regression on 4188 rows of marks of nine renderers, each at an origin or below one: figures stand lower, are taller than
- * ticks and dots, less slender, mostly higher than wide, often of two digits, and of unlike widths and heights, where marks are alike.
+ * ticks and dots, less slender and less square, often of two digits, and of unlike widths and heights, where marks are alike.
  */
 const WEIGHTS = {
   bias: -5.29,
