@@ -7,6 +7,8 @@ const MOST_GRAIN = 0.16;
  * 254 nm, whatever its hue, every scratch and mote shows.
  */
 const MOST_TEXT_ROWS = 0.5;
+/** Text stands on pale paper: what has a stain's colour may bear the figures of many lanes, low and wide as such a plate is. */
+const MOST_COLOURED_ROWS = 0.65;
 const MOST_LIT_ROWS = 0.8;
 /**
  * Share of strokes as bold as print, of blobs, and of rows that blobs fill from wall to wall, as in a filled column.
@@ -43,7 +45,8 @@ export type Place = "alone" | "beside" | "whole" | "known" | "listed" | "listed-
 export function plateLike(content: Content, place: Place, light: Light | null = null): boolean {
   const green = glows(content.colour);
   const dark = dim(content.colour) || (light === "uv365" && Math.max(...content.colour) < LIT);
-  const mostRows = green || dark || light === "uv254" ? MOST_LIT_ROWS : MOST_TEXT_ROWS;
+  const pale = coloured(content.colour) ? MOST_COLOURED_ROWS : MOST_TEXT_ROWS;
+  const mostRows = green || dark || light === "uv254" ? MOST_LIT_ROWS : pale;
   if (content.grain > MOST_GRAIN || content.strokeRows > mostRows) return false;
   if (paperUnderLamp(content.colour)) return false;
   if (place === "known") return true;
@@ -68,10 +71,15 @@ export function plateLike(content: Content, place: Place, light: Light | null = 
 const STAINED = { colour: 0.28, grain: 0.013, strokes: 0.02, strokeRows: 0.05, blobs: 0.02, ink: 0.002 };
 
 function stained({ colour, grain, strokes, strokeRows, blobs, ink }: Content): boolean {
-  const brightest = Math.max(...colour);
-  const cloudy = (brightest - Math.min(...colour)) / brightest >= STAINED.colour && grain >= STAINED.grain;
+  const cloudy = coloured(colour) && grain >= STAINED.grain;
   const plain = strokes <= STAINED.strokes && strokeRows <= STAINED.strokeRows;
   return cloudy && !dim(colour) && plain && blobs <= STAINED.blobs && ink <= STAINED.ink;
+}
+
+/** As plainly as a stained layer. */
+function coloured(colour: readonly [number, number, number]): boolean {
+  const brightest = Math.max(...colour);
+  return (brightest - Math.min(...colour)) / brightest >= STAINED.colour;
 }
 
 /** The green of an F254 layer under 254 nm, clipped or not. */

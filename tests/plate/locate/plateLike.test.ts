@@ -49,6 +49,12 @@ describe("on the bench", () => {
     expect(plateLike({ ...BARE, blobs: 0.24 }, "alone")).toBe(false);
   });
 
+  it("a stained layer may bear the figures of many lanes, a pale sheet is a page of text", () => {
+    const figures = { ...BARE, strokes: 0.09, strokeRows: 0.56, markRow: 0.98 };
+    expect(plateLike({ ...figures, colour: [196, 85, 179] }, "alone")).toBe(true);
+    expect(plateLike(figures, "alone")).toBe(false);
+  });
+
   it("a weaker row of marks is enough where there are more marks", () => {
     expect(plateLike({ ...BARE, strokes: 0.018, markRow: 0.25 }, "alone")).toBe(true);
     expect(plateLike({ ...BARE, markRow: 0.25 }, "alone")).toBe(false);
