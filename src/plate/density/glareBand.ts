@@ -1,7 +1,10 @@
 import { selectAt } from "../../math/select.ts";
 import type { Plane } from "../../raster/picture.ts";
 
-/** A straight bright band across a picture: where x nx + y ny = offset, from the picture's middle, brighter than at `aside` to both sides. */
+/**
+ * A straight bright band across a picture: where x nx + y ny = offset, from the picture's middle, brighter than at `aside` to both sides.
+ * Pixels; nx, ny a unit vector across it.
+ */
 export interface Band {
   readonly nx: number;
   readonly ny: number;

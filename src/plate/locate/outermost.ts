@@ -93,8 +93,8 @@ function litOtherwise(outer: Judged, inner: Judged, i: number): boolean {
 }
 
 /**
- * How far both sides beside a line go on as an edge (share of their length), how much larger the whole is at least, and how well it is
- * shown, over the part.
+ * How far both sides beside a line go on as an edge (share of their length), what share of the whole the part is at most, how well the
+ * whole is shown, over the part, and how coherent are the rim beyond and the sides that lead to it.
  */
 const BESIDE = { shown: 0.75, part: 0.93, edge: 0.75, coherence: 0.85, sides: 0.7 };
 

@@ -10,7 +10,10 @@ import { colourDistance, type SideEvidence } from "./sides.ts";
 const SHADE = { dark: 0.95, even: 1.04, own: 1.05, times: 2.5 };
 /** Below this code the share of a channel is the camera's noise. */
 const DARK = 40;
-/** How well the side is shown that the shadow falls from, and how well the outline with it, over that with the shadow. */
+/**
+ * How well the side is shown that the shadow falls from, and how well the outline with it, over that with the shadow; and how near the
+ * colour beyond that side is to the shadow's, as a share of the side's step.
+ */
 const RIM = { coherence: 0.8, score: 0.8, shade: 0.5 };
 
 /** Whether what lies within a side is the bench in the plate's own shadow, and no layer. */

@@ -45,7 +45,7 @@ describe("figures rather than origin marks", () => {
   });
 
   it("are not the many pieces of a dotted line", () => {
-    const pieces = Array.from({ length: 60 }, (_, i) => 40 + 5 * i);
+    const pieces = Array.from({ length: 60 }, (_, i) => 40 + 4 * i);
     expect(figureOdds(row(0.81, 3, 3, pieces), WIDTH, HEIGHT)).toBeLessThan(0.3);
   });
 });
