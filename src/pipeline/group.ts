@@ -51,6 +51,8 @@ export interface PhotoGroup {
   readonly up?: FrontSide;
   /** True where nobody listed the plates, and the run has others: each plate's look is kept, for another photo may show it too. */
   readonly looks?: boolean;
+  /** True where the photos were put together by what stands out on their plates; left out: by the run file or by their names. */
+  readonly alike?: boolean;
   /** Where the other plates of the run speak for lines of plates of this group; left out: nowhere. */
   readonly byOthers?: readonly LinesByOthers[];
   /** What a person mended of plates of the run, these or others; left out: nothing. */

@@ -40,6 +40,12 @@ export function nameParts(file: string): NameParts {
   return { plate: words.slice(0, -1).join("-"), view: last, stain: isStain ? last : null };
 }
 
+/** Whether two names differ in nothing but a last letter, light or stain, so that they may be of one plate: 01a and 01b. */
+export function mayNameOne(a: string, b: string): boolean {
+  const [p, q] = [a, b].map((file) => nameParts(file).plate.replace(/(?<=\d)-?[a-f]$/, ""));
+  return p === q;
+}
+
 /**
  * Photos that by their names show one plate under several lights: the same words, then different light or stain words.
  * Conservative: names that say nothing pair with nothing. Whether the photos bear it out is for the reader to see.

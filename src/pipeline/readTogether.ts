@@ -2,6 +2,7 @@ import { isPlate } from "../decisions/index.ts";
 import { type Finding, lineAt, type MigrationLine, type PlateKey } from "../model/index.ts";
 import { linesTogether, type PlateShown } from "../plate/together/index.ts";
 import type { GroupPlate, GroupReading, LinesByOthers, PhotoGroup } from "./group.ts";
+import { readJoined } from "./joinLooks.ts";
 import { type NamedPlate, nameLanes } from "./nameLanes.ts";
 import { ranAlike } from "./ranAlike.ts";
 import type { ReadGroups } from "./run.ts";
@@ -21,7 +22,8 @@ export async function readTogether(
   groups: readonly PhotoGroup[],
   readGroups: ReadGroups,
 ): Promise<readonly GroupReading[]> {
-  const alone = await standOnTracks(groups, await readStandingAlike(groups, readGroups), readGroups);
+  const once = await readJoined(groups, readGroups);
+  const alone = await standOnTracks(once.groups, await readStandingAlike(once, readGroups), readGroups);
   const lines = linesOfAll(alone.readings);
   const moved = [...lines.values()].filter((one) => one.moved);
   const again = alone.groups.flatMap((group, i) => {

@@ -20,7 +20,7 @@ export function plateJobs(
   return group.plates === null
     ? freeJobs(
         seen.filter((p) => p !== null),
-        group.looks ?? false,
+        group,
       )
     : listedJobs(group.plates, seen);
 }
@@ -61,8 +61,11 @@ function tooFewPlates({ file, plates }: SeenPhoto, listed: number): Finding {
   };
 }
 
-/** Nobody said: photos paired by name are one plate each where their shapes agree, else each photo stands alone. */
-function freeJobs(photos: readonly SeenPhoto[], looks: boolean): { jobs: PlateJob[]; findings: Finding[] } {
+/** Nobody said: photos put together by name or look are one plate each where their shapes agree, else each photo stands alone. */
+function freeJobs(
+  photos: readonly SeenPhoto[],
+  { looks = false, alike = false }: PhotoGroup,
+): { jobs: PlateJob[]; findings: Finding[] } {
   const free = { listed: null, laneNames: null, lanesLine: null, eluents: [], origin: null, front: null, looks };
   const apart = () =>
     photos.flatMap((photo) => photo.plates.map((_, place) => ({ ...free, views: [{ photo, place }] })));
@@ -71,11 +74,12 @@ function freeJobs(photos: readonly SeenPhoto[], looks: boolean): { jobs: PlateJo
   const [first] = photos;
   if (!photos.every((p) => sameShapes(first, p))) {
     const remedy = "List the plates in run.yaml if they show one.";
-    const message = `${names} are named like one plate but differ in shape; they are read as different plates.`;
+    const message = `${names} are ${alike ? "alike" : "named"} like one plate but differ in shape; they are read as different plates.`;
     return { jobs: apart(), findings: [{ code: "photos-not-paired", message, remedy, where: { photo: first.file } }] };
   }
   const jobs = first.plates.map((_, place) => ({ ...free, views: photos.map((photo) => ({ photo, place })) }));
-  const message = `${names} are taken for photos of one plate, by their names and its shape.`;
+  const why = alike ? ": the same things stand out on them" : ", by their names and its shape";
+  const message = `${names} are taken for photos of one plate${why}.`;
   const remedy = "List the plates in run.yaml if they are not.";
   return { jobs, findings: [{ code: "photos-paired", message, remedy, where: { photo: first.file } }] };
 }

@@ -24,6 +24,12 @@ export interface RunInput {
 /** Reads the groups, in any order and in as many threads as there are; answers in the order of the groups. */
 export type ReadGroups = (groups: readonly PhotoGroup[]) => Promise<readonly GroupReading[]>;
 
+/** The groups of a run as they were read at last, and what became of each. */
+export interface GroupsRead {
+  readonly groups: readonly PhotoGroup[];
+  readonly readings: readonly GroupReading[];
+}
+
 /** A run read: the result, and what it was made of. */
 export interface RunReading {
   readonly result: Result;

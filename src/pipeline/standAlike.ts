@@ -9,24 +9,20 @@ import {
 } from "../plate/upright/index.ts";
 import type { GroupReading, PhotoGroup } from "./group.ts";
 import { standing } from "./groupPhotos.ts";
-import type { ReadGroups } from "./run.ts";
+import type { GroupsRead, ReadGroups } from "./run.ts";
 import { WAY_UP_UNSURE } from "./standUpright.ts";
 
 export const WAY_UP_BY_OTHERS = "way-up-by-others";
 
-/** The groups of a run as they were read at last, and what became of each. */
-export interface ReadAlike {
-  readonly groups: readonly PhotoGroup[];
-  readonly readings: readonly GroupReading[];
-}
-
 /**
- * Reads the groups of a run; those whose plates stand otherwise than the run as a whole shows are read once more, turned
- * like the others. Photos of one run are mostly taken from one side, so that clear plates speak for poor ones, and several poor ones
+ * Of the groups of a run, each read by itself, those whose plates stand otherwise than the run as a whole shows are read once more,
+ * turned like the others. Photos of one run are mostly taken from one side, so that clear plates speak for poor ones, and several poor ones
  * together for each; a plate that is clearly turned another way goes its own.
  */
-export async function readStandingAlike(groups: readonly PhotoGroup[], readGroups: ReadGroups): Promise<ReadAlike> {
-  const first = await readGroups(groups);
+export async function readStandingAlike(
+  { groups, readings: first }: GroupsRead,
+  readGroups: ReadGroups,
+): Promise<GroupsRead> {
   const turns = turnsOf(first);
   const again = groups.flatMap((group, i) => {
     const turn = turns[i]?.turn ?? null;

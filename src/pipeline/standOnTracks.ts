@@ -4,8 +4,8 @@ import { standingTogether, TURNS, type Turn, turnedBy } from "../plate/upright/i
 import type { GroupReading, PhotoGroup, PlateWay } from "./group.ts";
 import { nameLanes } from "./nameLanes.ts";
 import { ranIn } from "./ranAlike.ts";
-import type { ReadGroups } from "./run.ts";
-import { type ReadAlike, WAY_UP_BY_OTHERS } from "./standAlike.ts";
+import type { GroupsRead, ReadGroups } from "./run.ts";
+import { WAY_UP_BY_OTHERS } from "./standAlike.ts";
 import { WAY_UP_UNSURE } from "./standUpright.ts";
 
 /** Plates whose spots run on no better, in the mean, or that show no more spots, may stand another way up. */
@@ -30,9 +30,9 @@ const LIKELIER = 2;
  */
 export async function standOnTracks(
   groups: readonly PhotoGroup[],
-  alike: ReadAlike,
+  alike: GroupsRead,
   readGroups: ReadGroups,
-): Promise<ReadAlike> {
+): Promise<GroupsRead> {
   const { readings } = alike;
   const tries = groups.flatMap((group, i) =>
     othersOf(readings, i).map((other) => ({ i, ...other, group: stood(group, other.ways) })),

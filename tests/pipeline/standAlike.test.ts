@@ -33,13 +33,14 @@ function reading(file: string, standing: Standing | null, turn: Turn): GroupRead
 async function readAll(stand: readonly [Standing | null, Turn][]) {
   const groups = stand.map((_, i) => group(`${i}.jpg`));
   const asked: PhotoGroup[][] = [];
-  const { readings } = await readStandingAlike(groups, async (some) => {
+  const readGroups = async (some: readonly PhotoGroup[]) => {
     asked.push([...some]);
     return some.map(({ photos: [{ file, up }] }) => {
       const [standing, turn] = stand[Number.parseInt(file, 10)];
       return up === undefined ? reading(file, standing, turn) : reading(file, null, 0);
     });
-  });
+  };
+  const { readings } = await readStandingAlike({ groups, readings: await readGroups(groups) }, readGroups);
   return { asked: asked.map((some) => some.map(({ photos: [p] }) => [p.file, p.up])), readings };
 }
 
@@ -66,16 +67,15 @@ describe("plates of a run", () => {
         [LEANING, 1],
       ],
     ];
-    await readStandingAlike(
-      stand.map((_, i) => group(`${i}.jpg`)),
-      async (some) => {
-        asked.push(some);
-        return some.map(({ photos: [{ file }] }) => {
-          const ways = stand[Number.parseInt(file, 10)].map(([standing, turn]) => ({ file, standing, turn }));
-          return { photos: [], plates: [], findings: [], crashes: [], ways };
-        });
-      },
-    );
+    const readGroups = async (some: readonly PhotoGroup[]) => {
+      asked.push(some);
+      return some.map(({ photos: [{ file }] }) => {
+        const ways = stand[Number.parseInt(file, 10)].map(([standing, turn]) => ({ file, standing, turn }));
+        return { photos: [], plates: [], findings: [], crashes: [], ways };
+      });
+    };
+    const groups = stand.map((_, i) => group(`${i}.jpg`));
+    await readStandingAlike({ groups, readings: await readGroups(groups) }, readGroups);
     expect(asked).toHaveLength(1);
   });
 
