@@ -16,7 +16,7 @@ interface Drawing {
 }
 
 /** Strokes of a line that strays by so many rows, and of ticks that reach so many rows beyond its middle. */
-function drawn({ half = 2, strays = 0, reach = 7, strength = () => 1 }: Drawing = {}): SignalMap {
+function drawn({ half = 2, strays = 0, reach = 5, strength = () => 1 }: Drawing = {}): SignalMap {
   const strokes = makePlane(SIZE.width, SIZE.height);
   const line = ORIGIN.y * SIZE.height;
   const ink = (x: number, from: number, to: number, v: number) => {
