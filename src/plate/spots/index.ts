@@ -3,6 +3,7 @@ import type { PlateFrame } from "../frame.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
 import { besideOf, commonAtOrigin, likeMarks } from "./around.ts";
 import { detectPeaks } from "./detect.ts";
+import { graphiteOn } from "./graphite.ts";
 import { groupCandidates } from "./group.ts";
 import { judge } from "./judge.ts";
 import { pencilAtOrigin } from "./pencil.ts";
@@ -14,12 +15,14 @@ export type { JudgedSpot } from "./secondLook.ts";
 
 /** Candidates less likely than this are not handed on: they would only be struck out again. */
 const LEAST_CONFIDENCE = 0.55;
+/** Rf below which a spot stands on the start line. */
+const START_LINE = 0.025;
 /**
  * On the start line, where pencil stands on nearly every plate, only what is clearly no mark is handed on; just above it, where
  * streaks and ticks end, what is clear.
  */
 const LEAST_LOW = [
-  { below: 0.025, confidence: 0.95 },
+  { below: START_LINE, confidence: 0.95 },
   { below: 0.05, confidence: 0.9 },
 ] as const;
 
@@ -36,10 +39,11 @@ export function findSpots(
   marks: readonly (readonly MarkRow[])[] = [],
 ): { frame: PlateFrame; lanes: LaneSpots[] } {
   const { frame, views } = settledViews(maps, start);
-  const lanes = judgeAll(maps, views, frame, marks).map((lane) => ({
+  const judged = judgeAll(maps, views, frame, marks).map((lane) => lane.map(({ spot }) => spot));
+  const isPencil = graphiteOn(maps, frame, judged.flat());
+  const lanes = judged.map((lane) => ({
     spots: lane
-      .filter(({ spot }) => spot.confidence >= leastConfidence(spot.rf))
-      .map((j) => j.spot)
+      .filter((spot) => spot.confidence >= leastConfidence(spot.rf) && !(spot.rf < START_LINE && isPencil(spot)))
       .sort((a, b) => a.rf - b.rf),
     detectionLimit: maps.map((_, photo) => limitOf(views.find((v) => v.photo === photo) as View, frame)),
   }));
