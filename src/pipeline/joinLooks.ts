@@ -73,13 +73,14 @@ function bestPairs(groups: readonly PhotoGroup[], readings: readonly GroupReadin
   );
 }
 
-/** How alike all plates of two groups are, from left to right; -1 where they cannot be the same plates, or a person took them for two. */
+/** How alike the plates of two groups are in the mean, from left to right; -1 where they cannot be the same, or a person took them for two. */
 function alikeness(groups: readonly PhotoGroup[], readings: readonly GroupReading[], a: number, b: number): number {
   const [p, q] = [readings[a].plates, readings[b].plates];
   if (p.length === 0 || p.length !== q.length || !groups[a].looks || !groups[b].looks) return -1;
   const mended = mendedAs(groups[a].mendings ?? [], p[0].key, q[0].key);
   if (mended !== null) return mended === "one" ? 1 : -1;
-  return Math.min(...p.map((plate, i) => alikeUnderOtherLight(plate, q[i])));
+  const each = p.map((plate, i) => alikeUnderOtherLight(plate, q[i]));
+  return each.includes(-1) ? -1 : each.reduce((sum, alike) => sum + alike, 0) / each.length;
 }
 
 /** Whether a person mended two plates as one or one of them as a plate of its own; null: neither. */

@@ -92,6 +92,20 @@ describe("photos that nobody listed", () => {
     expect((await joined(named)).groups).toEqual(["01a.jpg 01b.jpg"]);
   });
 
+  it("of several plates are alike in the mean, each possibly the same", async () => {
+    const two = (photo: Photo, other: Partial<Photo>) => {
+      const [one, next] = [shown(photo), shown({ ...photo, ...other })];
+      return { ...one, plates: [...one.plates, ...next.plates] };
+    };
+    const read = (right: Partial<Photo>) => async (some: readonly PhotoGroup[]) =>
+      some.map(({ photos }) =>
+        two(photos[0].file === A254.file ? A254 : A365, photos[0].file === A254.file ? {} : right),
+      );
+    const groups = [groupWith(A254.file), groupWith(A365.file)];
+    expect((await readJoined(groups, read({ kind: 2 }))).groups).toHaveLength(1);
+    expect((await readJoined(groups, read({ aspect: 1 }))).groups).toHaveLength(2);
+  });
+
   it("stay as they were read where together they show more plates or fewer", async () => {
     expect((await joined([A254, A365], {}, 2)).groups).toEqual(["IMG_1.jpg", "IMG_2.jpg"]);
   });
