@@ -2,6 +2,7 @@ import { convolved } from "../../math/convolve.ts";
 import { costOf, fitPeaks, type PeakPrior } from "./fitPeaks.ts";
 import { addPeak, type Peak, sigmaBack, sigmaFront } from "./peaks.ts";
 import { joinedPlateaus } from "./plateau.ts";
+import { shoulders } from "./split.ts";
 import { RF_STEPS, rowOfRf } from "./strip.ts";
 
 const FROM = Math.max(0, Math.round(rowOfRf(-0.045)));
@@ -74,9 +75,31 @@ export function detectPeaks(
     if (fit.cost - trial.cost < EVIDENCE) break;
     fit = trial;
   }
-  const kept = prune(profile, variance, fit.peaks, prior);
-  const { peaks, joined } = joinedPlateaus(kept, smoothRows(profile, 2));
+  const smooth = smoothRows(profile, 2);
+  const kept = prune(profile, variance, splitOdd(fit.peaks, { profile, smooth, noise, variance, prior }), prior);
+  const { peaks, joined } = joinedPlateaus(kept, smooth);
   return joined ? [...fitPeaks(profile, variance, peaks, prior, FROM, TO, 7).peaks] : peaks;
+}
+
+interface Lane {
+  readonly profile: Float64Array;
+  readonly smooth: Float64Array;
+  readonly noise: Float64Array;
+  readonly variance: Float64Array;
+  readonly prior: PeakPrior;
+}
+
+/** The peaks, with such as are broad or lean put as the spots that their shoulders show, where these fit better. */
+function splitOdd(peaks: readonly Peak[], { profile, smooth, noise, variance, prior }: Lane): readonly Peak[] {
+  let best = { peaks, cost: costOf(profile, variance, peaks, prior, FROM, TO) };
+  for (const { instead, rows } of shoulders(peaks, smooth, noise, prior)) {
+    const others = best.peaks.filter((p) => !instead.includes(p));
+    if (others.length + instead.length > best.peaks.length) continue;
+    const seeds = rows.map((r) => seedPeak(smooth, r, prior));
+    const trial = fitPeaks(profile, variance, [...others, ...seeds], prior, FROM, TO);
+    if (best.cost - trial.cost > EVIDENCE * Math.max(0, seeds.length - instead.length)) best = trial;
+  }
+  return best.peaks;
 }
 
 /**

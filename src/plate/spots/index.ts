@@ -9,6 +9,7 @@ import { judge } from "./judge.ts";
 import { pencilAtOrigin } from "./pencil.ts";
 import { withoutFlanks } from "./ringed.ts";
 import { type JudgedSpot, secondLook } from "./secondLook.ts";
+import { trails } from "./trailing.ts";
 import { limitOf, settledViews, type View } from "./views.ts";
 
 export type { JudgedSpot } from "./secondLook.ts";
@@ -39,11 +40,18 @@ export function findSpots(
   marks: readonly (readonly MarkRow[])[] = [],
 ): { frame: PlateFrame; lanes: LaneSpots[] } {
   const { frame, views } = settledViews(maps, start);
-  const judged = judgeAll(maps, views, frame, marks).map((lane) => lane.map(({ spot }) => spot));
-  const isPencil = graphiteOn(maps, frame, judged.flat());
+  const judged = judgeAll(maps, views, frame, marks);
+  const isPencil = graphiteOn(
+    maps,
+    frame,
+    judged.flat().map(({ spot }) => spot),
+  );
+  const shown = ({ spot }: JudgedSpot) =>
+    spot.confidence >= leastConfidence(spot.rf) && !(spot.rf < START_LINE && isPencil(spot));
   const lanes = judged.map((lane) => ({
     spots: lane
-      .filter((spot) => spot.confidence >= leastConfidence(spot.rf) && !(spot.rf < START_LINE && isPencil(spot)))
+      .filter((one) => shown(one) && !trails(one, lane))
+      .map((j) => j.spot)
       .sort((a, b) => a.rf - b.rf),
     detectionLimit: maps.map((_, photo) => limitOf(views.find((v) => v.photo === photo) as View, frame)),
   }));

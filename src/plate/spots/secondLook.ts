@@ -12,6 +12,8 @@ export interface JudgedSpot {
   readonly spot: Spot;
   /** What the logistic model weighs. */
   readonly evidence: readonly number[];
+  /** Share of its height by which its lane falls on both sides of it before it rises again: 0 where it has no top of its own. */
+  readonly rise: number;
 }
 
 /** A candidate after the first look. */
@@ -55,7 +57,8 @@ export function secondLook(
         rank: Math.log(look.lead.peak.height / tops[look.lead.view]),
         peak: look.lead.peak,
       };
-      return { spot: { ...look.spot, confidence: spotConfidence(evidence) }, evidence: evidenceVector(evidence) };
+      const spot = { ...look.spot, confidence: spotConfidence(evidence) };
+      return { spot, evidence: evidenceVector(evidence), rise: look.stand.rise };
     }),
   );
 }
