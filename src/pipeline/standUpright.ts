@@ -76,33 +76,38 @@ function waysOf(
   );
   const turns = uprightTurns(shown.map(standingTogether), crosswise(heads.map((i) => photos[i])));
   // A plate that alone lies otherwise has the lanes of its place among the others.
-  const alone = (head: number, place: number): Standing => {
-    const seen = ties.flatMap(({ of, turn, plates }, i) => {
-      if (of !== heads[head]) return [];
-      const { picture, file, plates: own } = photos[i];
-      const at = orderOf(own, ((turns[head].turn + turn) & 3) as Turn).indexOf(plates[place]);
-      return [
-        turnedBy(
-          standingOf(picture, own[plates[place]].quad, () => lanesOf(file, at)),
-          turn,
-        ),
-      ];
-    });
-    return standingTogether(seen);
+  const alone = (i: number, which: number, turn: Turn): Standing => {
+    const { picture, file, plates } = photos[i];
+    if (plates.length === 1) return standings[i][which];
+    const at = orderOf(plates, turn).indexOf(which);
+    return standingOf(picture, plates[which].quad, () => lanesOf(file, at));
   };
   const settled = shown.map((plates, head) =>
     plates.map((standing, place) => {
-      const apart = plates.length > 1 && goesItsOwnWay(standing, turns[head].turn);
-      return turnBesideOthers(apart ? alone(head, place) : standing, turns[head]);
+      if (plates.length === 1 || !goesItsOwnWay(standing, turns[head].turn))
+        return turnBesideOthers(standing, turns[head]);
+      const seen = ties.flatMap(({ of, turn, plates: own }, i) =>
+        of === heads[head] ? [turnedBy(alone(i, own[place], added(turns[head].turn, turn)), turn)] : [],
+      );
+      return turnBesideOthers(standingTogether(seen), turns[head]);
     }),
   );
   return photos.map((_, i) => {
     const { of, turn, plates } = ties[i];
+    const head = heads.indexOf(of);
     return standings[i].map((standing, which) => {
-      const { sure, turn: own } = settled[heads.indexOf(of)][plates.indexOf(which)];
-      return { standing, sure, turn: ((own + turn) & 3) as Turn };
+      const { sure, turn: own } = settled[head][plates.indexOf(which)];
+      const tied = { sure, turn: added(own, turn) };
+      // Photos are tied by all their plates together: one of several may be laid down otherwise all the same.
+      const apart = ties.some((tie, k) => tie.of === of && k !== i) && goesItsOwnWay(standing, tied.turn);
+      const way = apart ? turnBesideOthers(alone(i, which, added(turns[head].turn, turn)), tied) : tied;
+      return { standing, ...way };
     });
   });
+}
+
+function added(a: Turn, b: Turn): Turn {
+  return ((a + b) & 3) as Turn;
 }
 
 function orderOf(plates: readonly SeenPlate[], turn: Turn): number[] {

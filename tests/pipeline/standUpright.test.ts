@@ -129,6 +129,39 @@ describe("plates set upright", () => {
     expect(asked.slice(4)).toEqual([1, 1, 0, 1, 1, 1, 1, 1]);
   });
 
+  it("do not turn with the same plate in another photo where one alone was laid down otherwise", () => {
+    const marked = (ticks: number, spots: number): Paint => {
+      return (u, v) => {
+        const tick = Math.abs(((u * ticks) % 1) - 0.5) < 0.005 * ticks && v > 0.85 && v < 0.9;
+        const off = ((u * spots) % 1) - 0.5;
+        const down = v - 0.5 - 0.3 * (u - 0.5);
+        // It fades towards the origin.
+        const spot = Math.exp(-((off / 0.02 / spots) ** 2) - (down / (down > 0 ? 0.06 : 0.02)) ** 2);
+        const front = Math.abs(v - 0.1 - 0.01 * u) < 0.012 ? 0.9 : 1;
+        const k = (tick ? 0.5 : 1) * (1 - 0.6 * spot) * front;
+        return [190 * k, 200 * k, 170 * k];
+      };
+    };
+    const taken = (file: string, degrees: number): SeenPhoto => {
+      const on = canvas(900, 640, () => [60, 50, 45]);
+      const fronts = [tilted(240, 320, 320, 420, 0), tilted(650, 320, 320, 420, degrees)];
+      paintQuad(on, fronts[0], marked(9, 4));
+      paintQuad(on, fronts[1], marked(7, 5));
+      const plates = [fronts[0], turnQuad(fronts[1], degrees === 180 ? 2 : 0)].map((own) => ({
+        quad: own,
+        sureness: 0.9,
+        quality,
+      }));
+      return { ...blank, file, picture: expose(on, 1.5, 7), width: 900, height: 640, plates };
+    };
+    const photos = standUpright([taken("a.png", 0), taken("b.png", 180)], null, { together: () => true });
+    const turns = photos.map(({ ways = [] }) => ways.map(({ turn }) => turn));
+    expect(turns).toEqual([
+      [0, 0],
+      [0, 2],
+    ]);
+  });
+
   it("each photo as it is said to stand; what is said of all counts before", () => {
     const photos = [
       blank,

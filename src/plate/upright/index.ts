@@ -115,19 +115,28 @@ export function likeliestTurn(standings: readonly Standing[]): Turn {
 function ownOrCommon(one: Standing, common: UprightTurn, crosswise = false): UprightTurn {
   const own = decide(one);
   if (crosswise && own.turn % 2 !== common.turn % 2) return common;
-  return goesItsOwnWay(one, common.turn) ? own : common;
+  return ownWay(one, common.turn, OWN_WAY) ?? common;
 }
 
 /** The turn of a plate of a photo, all plates of which are taken to stand alike, unless it plainly does not. */
 export function turnBesideOthers(one: Standing, photo: UprightTurn): UprightTurn {
-  const own = decide(one);
-  return own.sure && one[own.turn] - one[photo.turn] > BESIDE ? own : photo;
+  return ownWay(one, photo.turn, BESIDE) ?? photo;
 }
 
 /** True where a plate stands another way than the others are turned, and that is plain. */
 export function goesItsOwnWay(one: Standing, others: Turn): boolean {
+  return ownWay(one, others, OWN_WAY) !== null;
+}
+
+/**
+ * The turn of a plate that plainly does not stand as the others are turned, or null. One that plainly lies on its side where the others
+ * stand is not turned like those, though its sides may be hard to tell apart: so it would be wrong in any case.
+ * @param surer by how much (ln) its own way must be likelier
+ */
+function ownWay(one: Standing, others: Turn, surer: number): UprightTurn | null {
   const own = decide(one);
-  return own.sure && one[own.turn] - one[others] > OWN_WAY;
+  const plain = own.sure || own.turn % 2 !== others % 2;
+  return plain && one[own.turn] - one[others] > surer ? own : null;
 }
 
 /** Probability that two plates stand a quarter turn apart, each looked at by itself. */

@@ -120,6 +120,15 @@ describe("a plate's way up", () => {
     expect(uprightTurns([log(0.01, 0.6, 0.01, 0.38)])).toEqual([{ turn: 1, sure: false }]);
   });
 
+  it("on its side beyond doubt is not turned like others that stand, though its sides are hard to tell apart", () => {
+    const aside = log(0.000001, 0.4, 0.000001, 0.6);
+    const up = log(0.998, 0.0005, 0.001, 0.0005);
+    expect(uprightTurns([aside, up, up, up])[0]).toEqual({ turn: 3, sure: false });
+    expect(turnBesideOthers(aside, { turn: 0, sure: true }).turn).toBe(3);
+    expect(goesItsOwnWay(aside, 0)).toBe(true);
+    expect(goesItsOwnWay(aside, 1)).toBe(false);
+  });
+
   it("is shared by photos taken together, unless one clearly differs", () => {
     const poor = log(0.3, 0.3, 0.2, 0.2);
     const clear = log(0.001, 0.001, 0.001, 0.997);
