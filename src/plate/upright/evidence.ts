@@ -2,16 +2,13 @@ import { lineAcross } from "./lines.ts";
 import { rowFill, teethBetween } from "./rows.ts";
 import type { Signs } from "./signs.ts";
 import { type SpotEvidence, spotEvidenceOf, spotsOn } from "./spots.ts";
+import { layerStep } from "./steps.ts";
 
 /** What speaks for a plate standing front up; most numbers lie between about 0 and 1. */
 export interface Evidence extends SpotEvidence {
   /** Share of the width that the fullest row of strokes near the foot takes up: the origin. */
   readonly originRow: number;
-  /** Ticks, crosses or figures near the foot beyond those in the middle, as a root over their usual number. */
-  readonly teethFoot: number;
-  /** The same near the head, all counted: figures above the front, or a note. */
-  readonly teethHead: number;
-  /** Strokes that cross the fullest row near the head, likewise: an origin has ticks and crosses, a front has none. */
+  /** Strokes that cross the fullest row near the head, a root over their usual number: an origin has ticks and crosses, a front has none. */
   readonly headTicks: number;
   /** Soft spots that stand on that row: what is left on an origin, at the wrong end. */
   readonly headSpots: number;
@@ -37,6 +34,16 @@ export interface Evidence extends SpotEvidence {
   readonly headBandMargin: number;
   /** Soft spots that stand on the line near the foot: what is left on the origin. */
   readonly footSpots: number;
+  /** How much more the layer's shade changes across a level near the head: beyond the front it is of another tone. */
+  readonly layerStep: number;
+}
+
+/** Marks that stand side by side; where lanes are told, what stands at their places says more. */
+export interface Teeth {
+  /** Ticks, crosses or figures near the foot beyond those in the middle, as a root over their usual number. */
+  readonly teethFoot: number;
+  /** The same near the head, all counted: figures above the front, or a note. */
+  readonly teethHead: number;
 }
 
 const FOOT = [0.74, 0.965] as const;
@@ -46,6 +53,12 @@ const SHADE = { bounds: [-1, 3], slope: 0.12, clear: 1, rough: 0.012, apart: 0.0
 const TEETH = 48;
 const STROKE = 4;
 
+/** Looks for marks side by side on a plate as if it stood front up. */
+export function teethOf({ width, height, strokes }: Signs): Teeth {
+  const teeth = (from: number, to: number) => Math.sqrt(teethBetween(strokes, width, height, from, to));
+  return { teethFoot: Math.max(0, teeth(0.78, 0.95) - teeth(0.3, 0.7)) / 3, teethHead: teeth(0.025, 0.26) / 3 };
+}
+
 /** Looks at a plate as if it stood front up. */
 export function evidenceOf(signs: Signs): Evidence {
   const { width: w, height: h, strokes } = signs;
@@ -53,12 +66,9 @@ export function evidenceOf(signs: Signs): Evidence {
   const headRow = fullest(fill, HEAD);
   const foot = linesIn(signs, FOOT);
   const head = linesIn(signs, HEAD);
-  const teeth = (from: number, to: number) => Math.sqrt(teethBetween(strokes, w, h, from, to));
   return {
     ...spotEvidenceOf(signs),
     originRow: fill[fullest(fill, [FOOT[0], FOOT[1]])],
-    teethFoot: Math.max(0, teeth(0.78, 0.95) - teeth(0.3, 0.7)) / 3,
-    teethHead: teeth(0.025, 0.26) / 3,
     headTicks: Math.sqrt(crossings(signs, headRow)) / 3,
     headSpots: Math.sqrt(spotsOn(signs, headRow)) / 4,
     footLine: foot.line,
@@ -75,6 +85,7 @@ export function evidenceOf(signs: Signs): Evidence {
     footBandMargin: foot.bandClear * (1 - foot.bandRow / h) * 5,
     headBandMargin: head.bandClear * (head.bandRow / h) * 5,
     footSpots: Math.sqrt(spotsOn(signs, foot.row)) / 4,
+    layerStep: layerStep(signs),
   };
 }
 

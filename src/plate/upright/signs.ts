@@ -22,8 +22,8 @@ export interface Signs {
 /** The strokes alone. */
 export type Strokes = Pick<Signs, "width" | "height" | "strokes">;
 
-/** The outermost part of the plate is chipped, shaded or not quite the plate. */
-const RIM = 0.02;
+/** The outermost part of the plate, a share of its longer side, is chipped, shaded or not quite the plate: nothing is seen there. */
+export const RIM = 0.02;
 /** Every such pixel counts for the usual size of the noise. */
 const STEP = 3;
 

@@ -6,11 +6,9 @@ import type { Signs } from "./signs.ts";
 export interface SpotEvidence {
   /** Peaks of the spots' profile across the plate over those along it: lanes are many, substances few. */
   readonly lanes: number;
-  /** Share of the spots in the lowest tenth, below the origin. */
-  readonly belowOrigin: number;
-  /** Spots rise sharply at their head and fade towards the origin: 1 all do, -1 the other way. */
+  /** Each spot rises sharply at its head and fades towards the origin, 1, or the other way, -1: summed up over the root of their number. */
   readonly tailing: number;
-  /** The same by the third moment of each spot along the plate, summed up over the root of their number. */
+  /** The same by the third moment of each spot along the plate. */
   readonly skew: number;
   /** Spots are wider near the head than near the foot, as spots are that ran farther: logarithm of the ratio of means. */
   readonly widening: number;
@@ -24,9 +22,7 @@ export function spotEvidenceOf(signs: Signs): SpotEvidence {
   const { columns, rows } = profiles(strong);
   return {
     lanes: (Math.sqrt(countPeaks(columns)) - Math.sqrt(countPeaks(part(rows, 0.12, 0.88)))) / 4,
-    belowOrigin: total(part(rows, 0.9, 1)) / (total(rows) + 1e-6),
-    tailing: tailing(strong),
-    skew: skew(signs),
+    ...fading(signs),
     widening: widening(strong),
     centre: centre(strong),
   };
@@ -80,10 +76,6 @@ function part(profile: Float32Array, from: number, to: number): Float32Array {
   return profile.subarray(Math.round(from * profile.length), Math.round(to * profile.length));
 }
 
-function total(profile: Float32Array): number {
-  return profile.reduce((sum, v) => sum + v, 0);
-}
-
 /** Spots summed up across the plate (the middle rows alone) and along it. */
 function profiles({ width: w, height: h, spots, places, starts }: Strong): Record<"columns" | "rows", Float32Array> {
   const columns = new Float32Array(w);
@@ -100,36 +92,21 @@ function profiles({ width: w, height: h, spots, places, starts }: Strong): Recor
   return { columns, rows };
 }
 
-/** Spots count up to this much for how they rise. */
-const STEEP = 30;
-
-/** Third moment of the spots' slope down the plate over its size. */
-function tailing({ width: w, height: h, spots, places, starts }: Strong): number {
-  let cube = 0;
-  let size = 50;
-  for (let k = starts[Math.round(0.1 * h)], end = starts[Math.ceil(0.9 * h)]; k < end; k++) {
-    const i = places[k];
-    const slope = Math.min(STEEP, spots[i + 2 * w]) - Math.min(STEEP, spots[i - 2 * w]);
-    const power = slope * slope * slope;
-    cube += power;
-    size += Math.abs(power);
-  }
-  return cube / size;
-}
-
 /** A spot's least height in pixels, its largest sides as shares of the plate's, and how far from either end it lies. */
 const BLOB = { least: 6, width: 0.25, height: 0.6, rim: 0.1 };
 
-function skew({ width: w, height: h, blobs }: Signs): number {
-  let sum = 0;
-  let count = 0;
-  for (const { x0, x1, y0, y1, cy, skewY } of blobs) {
+/** How the spots fade down the plate, each by itself: a glare or a line that runs into the rim has no say. */
+function fading({ width: w, height: h, blobs }: Signs): Pick<SpotEvidence, "tailing" | "skew"> {
+  let [tailing, skew, count] = [0, 0, 0];
+  for (const { x0, x1, y0, y1, cy, skewY, tailY } of blobs) {
     if (y1 - y0 < BLOB.least || x1 - x0 > BLOB.width * w || y1 - y0 > BLOB.height * h) continue;
     if (cy < BLOB.rim * h || cy > (1 - BLOB.rim) * h) continue;
-    sum += Math.max(-1, Math.min(1, skewY));
+    tailing += tailY;
+    skew += Math.max(-1, Math.min(1, skewY));
     count++;
   }
-  return count > 0 ? sum / Math.sqrt(count) : 0;
+  const root = Math.sqrt(Math.max(1, count));
+  return { tailing: tailing / root, skew: skew / root };
 }
 
 /** Level runs within a spot are so strong, and so long as shares of the width; so many of each half make a mean. */

@@ -1,5 +1,7 @@
 import type { LaneName } from "../../model/index.ts";
+import { marksBelow, strokesBelow } from "./below.ts";
 import { SPOT } from "./blobs.ts";
+import { PITCHES, sumsOf } from "./columns.ts";
 import type { Signs } from "./signs.ts";
 
 /** What is told of a plate's lanes. */
@@ -14,8 +16,10 @@ export interface ToldLanes {
 export interface LaneEvidence {
   /** How much more the reference lanes show than the fractions: logarithm of the ratio. All that is in a fraction is in the crude. */
   readonly reference: number;
-  /** How far darkness below the origin stands at the lanes' places: names, sharp or not, and ticks. */
+  /** How far darkness below the origin stands at the lanes' places, at most of them: names, sharp or not, and ticks. */
   readonly marksBelow: number;
+  /** The same for strokes on the origin and below it. */
+  readonly strokesBelow: number;
   /** Many lanes need a wide plate: logarithm of width over height times that of lanes over the usual number. */
   readonly wide: number;
   /** Early fractions hold what runs far, late ones what lags: how far below the middle the spots are, by how late they are. */
@@ -38,7 +42,8 @@ export function laneAt(lane: number, lanes: number): number {
 export function laneEvidenceOf(signs: Signs, { names, late }: ToldLanes, centre: number): LaneEvidence {
   return {
     reference: reference(signs, names),
-    marksBelow: comb(darkness(signs), names.length, 0.01 * signs.height),
+    marksBelow: marksBelow(signs, names.length),
+    strokesBelow: strokesBelow(signs, names.length),
     wide: Math.log(signs.width / signs.height) * Math.log(names.length / USUAL_LANES),
     order: late === null ? 0 : centre * (late - 0.5),
   };
@@ -132,53 +137,4 @@ function showsMore({ width, rows, masses }: Spots, names: readonly LaneName[], {
   };
   const ground = (GROUND.share * shown.reduce((sum, v) => sum + v, 0)) / count + GROUND.least;
   return Math.log((mean(true) + ground) / (mean(false) + ground));
-}
-
-/** Below the origin: shares of the height; what counts as dark, for how much at most, and a column for how much of the height. */
-const BELOW = { from: 0.86, to: 0.97, least: 0.5, most: 3, column: 0.1 };
-
-/** How dark each column is below the origin. */
-function darkness({ width: w, height: h, shade }: Signs): Float64Array {
-  const columns = new Float64Array(w);
-  for (let y = Math.round(BELOW.from * h); y < BELOW.to * h; y++)
-    for (let x = 0, i = y * w; x < w; x++, i++) columns[x] += Math.max(0, Math.min(BELOW.most, shade[i] - BELOW.least));
-  return columns.map((v) => Math.min(v, BELOW.column * h));
-}
-
-/** Ways from lane to lane as above, and how far the whole may be shifted, in such ways. */
-const PITCHES = [0.74, 0.77, 0.8, 0.83, 0.86, 0.89, 0.92, 0.95, 0.98];
-const SHIFTS = [-0.3, -0.24, -0.18, -0.12, -0.06, 0, 0.06, 0.12, 0.18, 0.24, 0.3];
-
-/** How far columns are darker at the places of lanes than between them, over their mean and a ground; the best of ways and shifts. */
-function comb(columns: Float64Array, lanes: number, ground: number): number {
-  const w = columns.length;
-  const between = sumsOf(columns);
-  const count = (from: number, to: number) => within(w, to) - within(w, from);
-  let best = 0;
-  for (const pitch of PITCHES)
-    for (const shift of SHIFTS) {
-      const way = (pitch * w) / lanes;
-      let [on, onCount, all, allCount] = [0, 0, 0, 0];
-      for (let lane = 0; lane < lanes; lane++) {
-        const middle = 0.5 * w + (shift + lane - (lanes - 1) / 2) * way;
-        on += between(middle - way / 4, middle + way / 4);
-        onCount += count(middle - way / 4, middle + way / 4);
-        all += between(middle - way / 2, middle + way / 2);
-        allCount += count(middle - way / 2, middle + way / 2);
-      }
-      if (onCount > 0 && allCount > onCount) best = Math.max(best, on / onCount - (all - on) / (allCount - onCount));
-    }
-  return best / (between(0, w) / w + ground);
-}
-
-/** Sums of values from one place to another; what lies outside counts as nothing. */
-function sumsOf(values: Float64Array): (from: number, to: number) => number {
-  const n = values.length;
-  const sums = new Float64Array(n + 1);
-  for (let i = 0; i < n; i++) sums[i + 1] = sums[i] + values[i];
-  return (from, to) => sums[within(n, to)] - sums[within(n, from)];
-}
-
-function within(n: number, x: number): number {
-  return Math.max(0, Math.min(n, Math.round(x)));
 }

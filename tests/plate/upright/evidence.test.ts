@@ -29,3 +29,20 @@ describe("a dark band", () => {
     expect(evidenceOf(drawn(100, 160)).footBandMargin).toBeGreaterThan(evidenceOf(drawn(100, 180)).footBandMargin);
   });
 });
+
+describe("tails", () => {
+  const spot = { x0: 40, x1: 52, y0: 90, y1: 104, cx: 46, cy: 96, skewX: 0, skewY: 0, tailX: 0 };
+  const tailing = (...blobs: Signs["blobs"]) => evidenceOf({ ...drawn(26, 26), blobs }).tailing;
+
+  it("are told by each spot for itself", () => {
+    const one = tailing({ ...spot, tailY: 0.5 });
+    expect(one).toBeCloseTo(0.5);
+    expect(tailing(...Array.from({ length: 4 }, () => ({ ...spot, tailY: 0.5 })))).toBeCloseTo(2 * one);
+    expect(tailing({ ...spot, tailY: -0.5 })).toBeCloseTo(-one);
+    expect(tailing()).toBe(0);
+  });
+
+  it("are not told by what is as wide as a line", () => {
+    expect(tailing({ ...spot, x0: 5, x1: 145, tailY: 0.9 })).toBe(0);
+  });
+});

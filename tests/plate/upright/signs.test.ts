@@ -37,6 +37,8 @@ describe("signs on a plate", () => {
     expect(Math.abs(spot.cx - 50)).toBeLessThan(2);
     expect(spot.skewY).toBeGreaterThan(0.15);
     expect(Math.abs(spot.skewX)).toBeLessThan(0.15);
+    expect(spot.tailY).toBeGreaterThan(0.3);
+    expect(Math.abs(spot.tailX)).toBeLessThan(0.3);
   });
 
   it("turn with the plate", () => {

@@ -1,0 +1,81 @@
+import { PITCHES, sumsOf } from "./columns.ts";
+import type { Signs } from "./signs.ts";
+
+/** How far lanes may be shifted as a whole, in ways from lane to lane. */
+const SHIFTS = [-0.3, -0.24, -0.18, -0.12, -0.06, 0, 0.06, 0.12, 0.18, 0.24, 0.3];
+/**
+ * Every lane has its name, a title or the eluent stands in one place: a lane counts for no more than so much of what one of the poorer
+ * shows, and a little.
+ */
+const EVEN = { share: 0.25, most: 1.5, least: 1 };
+
+/** Below the origin: shares of the height; what counts as dark, for how much at most, and a column for how much of the height. */
+const BELOW = { from: 0.86, to: 0.97, least: 0.5, most: 3, column: 0.1, ground: 0.01 };
+
+/** How far the plate is darker below the origin at the places of most lanes than between them: names, sharp or not, and ticks. */
+export function marksBelow({ width: w, height: h, shade }: Signs, lanes: number): number {
+  const columns = new Float64Array(w);
+  for (let y = Math.round(BELOW.from * h); y < BELOW.to * h; y++)
+    for (let x = 0, i = y * w; x < w; x++, i++) columns[x] += Math.max(0, Math.min(BELOW.most, shade[i] - BELOW.least));
+  return comb(
+    columns.map((v) => Math.min(v, BELOW.column * h)),
+    lanes,
+    BELOW.ground * h,
+  );
+}
+
+/** On the origin and below it: shares of the height; what is a stroke; a row that is so full belongs to a line. */
+const STROKES = { from: 0.8, to: 0.97, least: 5, line: 0.35, ground: 0.5 };
+
+/** How far strokes stand on the origin and below it at the places of most lanes, rather than between them. */
+export function strokesBelow({ width: w, height: h, strokes }: Signs, lanes: number): number {
+  const columns = new Float64Array(w);
+  const row = new Uint8Array(w);
+  for (let y = Math.round(STROKES.from * h); y < STROKES.to * h; y++) {
+    const full = markStrokes(strokes, y * w, row);
+    if (full <= STROKES.line * w) for (let x = 0; x < w; x++) columns[x] += row[x];
+  }
+  return comb(columns, lanes, STROKES.ground);
+}
+
+/** Marks where in a row, which begins at `i`, strokes are; returns in how many places. */
+function markStrokes(strokes: Float32Array, i: number, row: Uint8Array): number {
+  let full = 0;
+  for (let x = 0; x < row.length; x++) {
+    const on = Number(strokes[i + x] > STROKES.least);
+    row[x] = on;
+    full += on;
+  }
+  return full;
+}
+
+/** How much more columns hold at the places of lanes than between them, over their mean and a ground; the best of ways and shifts. */
+function comb(columns: Float64Array, lanes: number, ground: number): number {
+  const w = columns.length;
+  const between = sumsOf(columns);
+  const own = new Float64Array(lanes);
+  let best = 0;
+  for (const pitch of PITCHES)
+    for (const shift of SHIFTS) {
+      const way = (pitch * w) / lanes;
+      let [sum, all] = [0, 0];
+      for (let lane = 0; lane < lanes; lane++) {
+        const middle = 0.5 * w + (shift + lane - (lanes - 1) / 2) * way;
+        own[lane] = between(middle - way / 4, middle + way / 4);
+        sum += own[lane];
+        all += between(middle - way / 2, middle + way / 2);
+      }
+      // Even lanes could not be better than that.
+      if (2 * sum - all > best) best = Math.max(best, sum + evenSum(own) - all);
+    }
+  return best / (w / 2) / (between(0, w) / w + ground);
+}
+
+/** What lanes hold, as far as none holds more than most do; sorts them. */
+function evenSum(own: Float64Array): number {
+  own.sort();
+  const most = EVEN.most * own[Math.round(EVEN.share * (own.length - 1))] + EVEN.least;
+  let sum = 0;
+  for (let i = 0; i < own.length; i++) sum += Math.min(own[i], most);
+  return sum;
+}
