@@ -30,9 +30,8 @@ const INSET = 0.008;
 const BEFOREHAND = [1, 1, 0.5, 1] as const;
 /** How often the plates of a whole run lie so. Our own figures. */
 const OF_RUNS = [0.7, 0.12, 0.06, 0.12] as const;
-/** Probabilities above which a plate is turned. */
-const SIDEWAYS = 0.9;
-const DOWN = 0.8;
+/** Probability of lying on its side, or upside down, above which a plate is turned. */
+const TURNED = 0.9;
 /** The same where of two plates one must lie on its side. */
 const LYING = 0.5;
 /** Below this two shapes that seem to stand a quarter turn apart are rather two plates, or one of them is cut off. */
@@ -160,12 +159,12 @@ export function standingTogether(standings: readonly Standing[]): Standing {
   return normalised([0, 1, 2, 3].map((t) => standings.reduce((s, one) => s + one[t], 0) / root));
 }
 
-function decide(standing: Standing, lying = SIDEWAYS): UprightTurn {
+function decide(standing: Standing, lying = TURNED): UprightTurn {
   const [up, right, down, left] = weighed(standing);
   const sideways = right + left;
   if (sideways > lying)
-    return { turn: right > left ? 1 : 3, sure: sideways > SIDEWAYS && Math.max(right, left) > CLEARER * sideways };
-  if (down > DOWN) return { turn: 2, sure: true };
+    return { turn: right > left ? 1 : 3, sure: sideways > TURNED && Math.max(right, left) > CLEARER * sideways };
+  if (down > TURNED) return { turn: 2, sure: true };
   return { turn: 0, sure: up > DOUBT };
 }
 

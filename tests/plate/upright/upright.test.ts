@@ -112,7 +112,8 @@ describe("a plate's way up", () => {
   });
 
   it("is left alone, with a doubt, where the signs are half clear", () => {
-    expect(uprightTurns([log(0.2, 0.001, 0.798, 0.001)])).toEqual([{ turn: 0, sure: false }]);
+    expect(uprightTurns([log(0.08, 0.001, 0.918, 0.001)])).toEqual([{ turn: 0, sure: false }]);
+    expect(uprightTurns([log(0.02, 0.001, 0.978, 0.001)])).toEqual([{ turn: 2, sure: true }]);
     expect(uprightTurns([log(0.2, 0.5, 0.1, 0.2)])).toEqual([{ turn: 0, sure: false }]);
   });
 
