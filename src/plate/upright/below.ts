@@ -12,14 +12,17 @@ const EVEN = { share: 0.25, most: 1.5, least: 1 };
 /** Below the origin: shares of the height; what counts as dark, for how much at most, and a column for how much of the height. */
 const BELOW = { from: 0.86, to: 0.97, least: 0.5, most: 3, column: 0.1, ground: 0.01 };
 
-/** How far the plate is darker below the origin at the places of most lanes than between them: names, sharp or not, and ticks. */
-export function marksBelow({ width: w, height: h, shade }: Signs, lanes: number): number {
+/**
+ * How far the plate is darker below the origin at the places of most lanes than between them: names, sharp or not, and ticks.
+ * @param counts numbers of lanes that there may be; the best counts
+ */
+export function marksBelow({ width: w, height: h, shade }: Signs, counts: readonly number[]): number {
   const columns = new Float64Array(w);
   for (let y = Math.round(BELOW.from * h); y < BELOW.to * h; y++)
     for (let x = 0, i = y * w; x < w; x++, i++) columns[x] += Math.max(0, Math.min(BELOW.most, shade[i] - BELOW.least));
   return comb(
     columns.map((v) => Math.min(v, BELOW.column * h)),
-    lanes,
+    counts,
     BELOW.ground * h,
   );
 }
@@ -27,15 +30,18 @@ export function marksBelow({ width: w, height: h, shade }: Signs, lanes: number)
 /** On the origin and below it: shares of the height; what is a stroke; a row that is so full belongs to a line. */
 const STROKES = { from: 0.8, to: 0.97, least: 5, line: 0.35, ground: 0.5 };
 
-/** How far strokes stand on the origin and below it at the places of most lanes, rather than between them. */
-export function strokesBelow({ width: w, height: h, strokes }: Signs, lanes: number): number {
+/**
+ * How far strokes stand on the origin and below it at the places of most lanes, rather than between them.
+ * @param counts numbers of lanes that there may be; the best counts
+ */
+export function strokesBelow({ width: w, height: h, strokes }: Signs, counts: readonly number[]): number {
   const columns = new Float64Array(w);
   const row = new Uint8Array(w);
   for (let y = Math.round(STROKES.from * h); y < STROKES.to * h; y++) {
     const full = markStrokes(strokes, y * w, row);
     if (full <= STROKES.line * w) for (let x = 0; x < w; x++) columns[x] += row[x];
   }
-  return comb(columns, lanes, STROKES.ground);
+  return comb(columns, counts, STROKES.ground);
 }
 
 /** Marks where in a row, which begins at `i`, strokes are; returns in how many places. */
@@ -49,25 +55,28 @@ function markStrokes(strokes: Float32Array, i: number, row: Uint8Array): number 
   return full;
 }
 
-/** How much more columns hold at the places of lanes than between them, over their mean and a ground; the best of ways and shifts. */
-function comb(columns: Float64Array, lanes: number, ground: number): number {
+/** How much more columns hold at the places of lanes than between them, over their mean and a ground; the best of counts, ways and shifts. */
+function comb(columns: Float64Array, counts: readonly number[], ground: number): number {
   const w = columns.length;
   const between = sumsOf(columns);
-  const own = new Float64Array(lanes);
+  // Among many counts a coarser grid does: ways of one lie between those of the next.
+  const some = (_: number, i: number) => counts.length === 1 || i % 2 === 1;
+  const [pitches, shifts] = [PITCHES.filter(some), SHIFTS.filter(some)];
   let best = 0;
-  for (const pitch of PITCHES)
-    for (const shift of SHIFTS) {
-      const way = (pitch * w) / lanes;
-      let [sum, all] = [0, 0];
-      for (let lane = 0; lane < lanes; lane++) {
-        const middle = 0.5 * w + (shift + lane - (lanes - 1) / 2) * way;
-        own[lane] = between(middle - way / 4, middle + way / 4);
-        sum += own[lane];
-        all += between(middle - way / 2, middle + way / 2);
+  for (const lanes of counts) {
+    const own = new Float64Array(lanes);
+    for (const pitch of pitches)
+      for (const shift of shifts) {
+        const way = (pitch * w) / lanes;
+        const first = 0.5 * w + (shift - (lanes - 1) / 2) * way;
+        let sum = 0;
+        for (let lane = 0; lane < lanes; lane++)
+          sum += own[lane] = between(first + (lane - 0.25) * way, first + (lane + 0.25) * way);
+        const all = between(first - way / 2, first + (lanes - 0.5) * way);
+        // Even lanes could not be better than that.
+        if (2 * sum - all > best) best = Math.max(best, sum + evenSum(own) - all);
       }
-      // Even lanes could not be better than that.
-      if (2 * sum - all > best) best = Math.max(best, sum + evenSum(own) - all);
-    }
+  }
   return best / (w / 2) / (between(0, w) / w + ground);
 }
 

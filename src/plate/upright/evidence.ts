@@ -1,3 +1,5 @@
+import { marksBelow, strokesBelow } from "./below.ts";
+import { edgeMarks } from "./edgeMarks.ts";
 import { lineAcross } from "./lines.ts";
 import { rowFill, teethBetween } from "./rows.ts";
 import type { Signs } from "./signs.ts";
@@ -38,12 +40,15 @@ export interface Evidence extends SpotEvidence {
   readonly layerStep: number;
 }
 
-/** Marks that stand side by side; where lanes are told, what stands at their places says more. */
-export interface Teeth {
-  /** Ticks, crosses or figures near the foot beyond those in the middle, as a root over their usual number. */
-  readonly teethFoot: number;
-  /** The same near the head, all counted: figures above the front, or a note. */
+/** What else is looked for where nobody said how many lanes there are; what stands at their places says more. */
+export interface Untold {
+  /** How far marks, and strokes, stand at the places of lanes below the origin, of the number that they fit best. */
+  readonly marksFoot: number;
+  readonly strokesFoot: number;
+  /** Ticks, crosses or figures near the head, as a root over their usual number: figures above the front, or a note. */
   readonly teethHead: number;
+  /** A short level stroke at a rim near the head: a front that is marked there alone. */
+  readonly headEdge: number;
 }
 
 const FOOT = [0.74, 0.965] as const;
@@ -52,11 +57,18 @@ const STROKES = { bounds: [0, 8], slope: 0.08, clear: 4, rough: 0.01 } as const;
 const SHADE = { bounds: [-1, 3], slope: 0.12, clear: 1, rough: 0.012, apart: 0.02 } as const;
 const TEETH = 48;
 const STROKE = 4;
+/** Numbers of lanes that plates have. */
+const LIKELY = [4, 5, 6, 7, 8, 9, 10, 12, 14];
 
-/** Looks for marks side by side on a plate as if it stood front up. */
-export function teethOf({ width, height, strokes }: Signs): Teeth {
-  const teeth = (from: number, to: number) => Math.sqrt(teethBetween(strokes, width, height, from, to));
-  return { teethFoot: Math.max(0, teeth(0.78, 0.95) - teeth(0.3, 0.7)) / 3, teethHead: teeth(0.025, 0.26) / 3 };
+/** Looks for it on a plate as if it stood front up. */
+export function untoldOf(signs: Signs): Untold {
+  const { width, height, strokes } = signs;
+  return {
+    marksFoot: marksBelow(signs, LIKELY),
+    strokesFoot: strokesBelow(signs, LIKELY),
+    teethHead: Math.sqrt(teethBetween(strokes, width, height, 0.025, 0.26)) / 3,
+    headEdge: edgeMarks(signs),
+  };
 }
 
 /** Looks at a plate as if it stood front up. */

@@ -1,7 +1,7 @@
 import type { Quad } from "../../model/index.ts";
 import type { Picture } from "../../raster/picture.ts";
 import { smallPatch } from "../../raster/smallPatch.ts";
-import { evidenceOf, teethOf } from "./evidence.ts";
+import { evidenceOf, untoldOf } from "./evidence.ts";
 import { figureMarks, figuresUpright } from "./figures.ts";
 import { namesRead } from "./names.ts";
 import { halfTurnInPlace, halved, quarterTurn, readSigns, readStrokes, type Signs } from "./signs.ts";
@@ -70,7 +70,7 @@ export function standingOf(
   const score = (signs: Signs, turn: Turn) => {
     const read = { ...evidenceOf(signs), figures: figures[0][turn] + figures[1][turn] };
     const told = toldLanes[turn];
-    if (!told || !isTold) return weigh(WEIGHTS, { ...read, ...teethOf(signs) });
+    if (!told || !isTold) return weigh(WEIGHTS, { ...read, ...untoldOf(signs) });
     const names = marks.map((own) => namesRead(own, turn, told.names));
     const namesFoot = names[0].foot + names[1].foot;
     const namesHead = names[0].head + names[1].head;

@@ -42,8 +42,8 @@ export function laneAt(lane: number, lanes: number): number {
 export function laneEvidenceOf(signs: Signs, { names, late }: ToldLanes, centre: number): LaneEvidence {
   return {
     reference: reference(signs, names),
-    marksBelow: marksBelow(signs, names.length),
-    strokesBelow: strokesBelow(signs, names.length),
+    marksBelow: marksBelow(signs, [names.length]),
+    strokesBelow: strokesBelow(signs, [names.length]),
     wide: Math.log(signs.width / signs.height) * Math.log(names.length / USUAL_LANES),
     order: late === null ? 0 : centre * (late - 0.5),
   };

@@ -1,40 +1,42 @@
-import type { Evidence, Teeth } from "./evidence.ts";
+import type { Evidence, Untold } from "./evidence.ts";
 import type { LaneEvidence } from "./told.ts";
 
 /** How much each sign weighs; `figures` read this way, names of lanes read at the foot and at the head. */
-type Weights = Readonly<Record<keyof Evidence | keyof Teeth | "figures", number>>;
+type Weights = Readonly<Record<keyof Evidence | keyof Untold | "figures", number>>;
 type LaneWeights = Readonly<
   Record<keyof Evidence | keyof LaneEvidence | "figures" | "namesFoot" | "namesHead", number>
 >;
 
 /** Fitted to plates of many renderers as a conditional logit: see docs/methods/upright.md. */
 export const WEIGHTS: Weights = {
-  originRow: 2.19,
-  teethFoot: 1.89,
-  teethHead: -1.59,
-  headTicks: -1.52,
-  headSpots: -1.79,
-  footLine: 2.13,
-  headLine: 2.2,
-  footLineRough: -4.43,
-  headLineRough: 3.38,
-  footMargin: 1.99,
-  headMargin: -0.82,
-  footBand: 0.17,
-  headBand: 3.37,
-  footBandRough: -3.05,
-  footBandOnLine: 2.3,
+  originRow: 2.27,
+  marksFoot: 1.6,
+  strokesFoot: 2.11,
+  teethHead: -1.53,
+  headTicks: -1.46,
+  headSpots: -1.71,
+  footLine: 2.28,
+  headLine: 2.12,
+  footLineRough: -4.57,
+  headLineRough: 3.45,
+  footMargin: 2.08,
+  headMargin: -0.91,
+  footBand: 0.26,
+  headBand: 3.24,
+  footBandRough: -3.13,
+  footBandOnLine: 2.25,
   headBandOnLine: 1.45,
-  footBandMargin: 1.68,
-  headBandMargin: 0.57,
-  footSpots: 1.08,
-  layerStep: 0.62,
-  lanes: 3.28,
-  tailing: 1.91,
-  skew: 1.09,
-  widening: 0.49,
-  centre: 0.33,
-  figures: 2.41,
+  footBandMargin: 1.78,
+  headBandMargin: 0.45,
+  footSpots: 0.99,
+  layerStep: 0.66,
+  headEdge: 1.37,
+  lanes: 3.33,
+  tailing: 2.01,
+  skew: 1.05,
+  widening: 0.53,
+  centre: 0.44,
+  figures: 2.38,
 };
 /** The same where the lanes are told. */
 export const LANE_WEIGHTS: LaneWeights = {

@@ -27,21 +27,27 @@ describe.each([
   ["strokes", strokesBelow],
 ] as const)("%s below the origin", (_, below) => {
   it("stand at the places of the lanes", () => {
-    expect(below(drawn(names), LANES)).toBeGreaterThan(0.8);
-    expect(below(drawn(names.map(([x, y]) => [x, 1 - y] as const)), LANES)).toBe(0);
+    expect(below(drawn(names), [LANES])).toBeGreaterThan(0.8);
+    expect(below(drawn(names.map(([x, y]) => [x, 1 - y] as const)), [LANES])).toBe(0);
   });
 
   it("are no names where they stand in one place", () => {
-    expect(below(drawn(title), LANES)).toBeLessThan(0.3 * below(drawn(names), LANES));
+    expect(below(drawn(title), [LANES])).toBeLessThan(0.3 * below(drawn(names), [LANES]));
+  });
+
+  it("stand there too where nobody said how many there are", () => {
+    const any = [4, 5, 6, 7, 8];
+    expect(below(drawn(names), any)).toBeGreaterThanOrEqual(below(drawn(names), [LANES]));
+    expect(below(drawn(title), any)).toBeLessThan(0.5 * below(drawn(names), any));
   });
 
   it("are names too where one is missing", () => {
-    expect(below(drawn(names.slice(1)), LANES)).toBeGreaterThan(0.6 * below(drawn(names), LANES));
+    expect(below(drawn(names.slice(1)), [LANES])).toBeGreaterThan(0.6 * below(drawn(names), [LANES]));
   });
 });
 
 describe("an origin line", () => {
   it("does not hide the strokes on it", () => {
-    expect(strokesBelow(drawn(names, 0.85), LANES)).toBeCloseTo(strokesBelow(drawn(names), LANES));
+    expect(strokesBelow(drawn(names, 0.85), [LANES])).toBeCloseTo(strokesBelow(drawn(names), [LANES]));
   });
 });
