@@ -1,5 +1,5 @@
-import type { Peak } from "./peaks.ts";
-import { sigmaBack, sigmaFront } from "./peaks.ts";
+import type { PeakPrior } from "./fitPeaks.ts";
+import { type Peak, sigmaBack, sigmaFront } from "./peaks.ts";
 
 /** A peak is broad, or leans, where it is so by more of the prior's standard deviations. */
 const ODD = 1;
@@ -9,14 +9,6 @@ const WITHIN = 2;
 const SHOULDER = { reach: 0.7, noise: 2, height: 0.06 };
 /** Two shoulders lie no nearer than this, in deviations of a usual spot. */
 const APART = 1.6;
-
-/** What two shoulders need to be told: the plate's usual spot. */
-interface Usual {
-  readonly logSigma: number;
-  readonly logSigmaSd: number;
-  readonly tail: number;
-  readonly tailSd: number;
-}
 
 /**
  * Where two spots that touch may have been taken for one that is broad or leans: the fit starts from maxima, and of two spots the
@@ -28,7 +20,7 @@ export function shoulders(
   peaks: readonly Peak[],
   smooth: Float64Array,
   noise: Float64Array,
-  usual: Usual,
+  usual: PeakPrior,
 ): { readonly instead: readonly Peak[]; readonly rows: readonly number[] }[] {
   const sigma = Math.exp(usual.logSigma);
   return peaks
@@ -48,7 +40,7 @@ export function shoulders(
     });
 }
 
-function isOdd(p: Peak, usual: Usual): boolean {
+function isOdd(p: Peak, usual: PeakPrior): boolean {
   return p.logSigma - usual.logSigma > ODD * usual.logSigmaSd || Math.abs(p.tail - usual.tail) > ODD * usual.tailSd;
 }
 
