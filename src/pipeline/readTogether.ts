@@ -11,8 +11,9 @@ import { standOnTracks } from "./standOnTracks.ts";
 
 /** Lines that lie off by less, as a share of the plate's height, are not worth another reading. */
 const SAME = 0.006;
-/** Less sure lines are left as the plate shows them. */
+/** Lines less sure are left as the plate shows them, unless they are so much likelier than those. */
 const SURE = 0.5;
+const LIKELIER = 1.5;
 
 /**
  * Reads the groups of a run, each by itself, and then once more those whose plates stand, or whose lines lie, otherwise than the run
@@ -68,7 +69,7 @@ function linesOfAll(readings: readonly GroupReading[]): Map<PlateKey, LinesInRun
     for (const [i, { key, reading }] of plates.entries()) {
       const { origin, front, sure, asRead } = together[i];
       const off = Math.max(Math.abs(origin - reading.origin.y), Math.abs(front - reading.front.y));
-      const moved = sure >= SURE && off > SAME;
+      const moved = (sure >= SURE || sure > LIKELIER * asRead) && off > SAME;
       lines.set(key, { plate: key, origin, front, moved, sure, asRead });
     }
   }

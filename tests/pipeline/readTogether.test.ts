@@ -52,6 +52,21 @@ describe("plates of a run read together", () => {
     expect(result[0]).toEqual(clear);
   });
 
+  it("have it read again on lines that are not sure either, but plainly likelier than its own", async () => {
+    /** Its own line, one that runs on from the others, and one beside that; the plate shows a far tube alone. */
+    const between = (own: number, level: number, beside: number) => {
+      const origin = [
+        { y: 0.78, sd: 0, probability: own },
+        { y: 0.87, sd: 0, probability: beside },
+        { y: 0.9, sd: 0, probability: level },
+      ];
+      return groupOf(misread(plate("1.jpg", [[], [], [], SPOTS]), 0.78), { places: { ...DOUBTFUL, origin } });
+    };
+    const { asked } = await readAll([clear, between(0.9, 0.045, 0.055)]);
+    expect(asked[1].map(({ byOthers }) => byOthers?.[0].origin)).toEqual([0.9]);
+    expect((await readAll([clear, between(0.94, 0.03, 0.03)])).asked).toHaveLength(1);
+  });
+
   it("say nothing of a plate that ran in another eluent", async () => {
     const ranIn = (read: GroupReading, eluent: string) => ({
       ...read,
