@@ -1,11 +1,11 @@
 import type { PlateKey, PlateMending } from "../model/index.ts";
 import type { GroupReading, PhotoGroup } from "./group.ts";
 import { alikeUnderOtherLight } from "./likePlates.ts";
-import { mayNameOne } from "./pairPhotos.ts";
+import { namedPlates } from "./pairPhotos.ts";
 import type { GroupsRead, ReadGroups } from "./run.ts";
 
 /**
- * Correlation of what stands out on two photos from which on they are read as one plate: by itself, and where their names say so too.
+ * Correlation of what stands out on two photos from which on they are read as one plate: where their names say nothing, and where they say so too.
  * Of 335 pairs of photos of one plate 257 are that alike, and of 999 of two plates, taken under two lights too, one is.
  */
 const ALIKE = { unnamed: 0.45, named: 0.3 };
@@ -52,10 +52,12 @@ function alikeSets(groups: readonly PhotoGroup[], readings: readonly GroupReadin
 
 /** Pairs alike enough, each the best of the other among all groups of its lights. */
 function bestPairs(groups: readonly PhotoGroup[], readings: readonly GroupReading[]) {
+  const named = namesOf(groups);
   const pairs = groups.flatMap((_, a) =>
     groups.flatMap((_, b) => {
-      const alike = a < b ? alikeness(groups, readings, a, b) : -1;
-      return alike > -1 ? [{ a, b, alike }] : [];
+      const say = a < b ? named(a, b) : "two";
+      const alike = say === "two" ? -1 : alikeness(groups, readings, a, b);
+      return alike > -1 ? [{ a, b, alike, least: say === "one" ? ALIKE.named : ALIKE.unnamed }] : [];
     }),
   );
   const lights = readings.map((reading) => lightsOf(reading).sort().join(" "));
@@ -66,11 +68,19 @@ function bestPairs(groups: readonly PhotoGroup[], readings: readonly GroupReadin
         .map(({ alike }) => alike),
     );
   return pairs.filter(
-    ({ a, b, alike }) =>
-      alike > (namedAlike(groups[a], groups[b]) ? ALIKE.named : ALIKE.unnamed) &&
-      alike === best(a, lights[b]) &&
-      alike === best(b, lights[a]),
+    ({ a, b, alike, least }) => alike > least && alike === best(a, lights[b]) && alike === best(b, lights[a]),
   );
+}
+
+/** What the names of two groups' photos say: "one" where all do, "two" where any does. */
+function namesOf(groups: readonly PhotoGroup[]): (a: number, b: number) => "one" | "two" | null {
+  const files = groups.map(({ photos }) => photos.map(({ file }) => file));
+  const say = namedPlates(files.flat());
+  return (a, b) => {
+    const all = files[a].flatMap((p) => files[b].map((q) => say(p, q)));
+    if (all.includes("two")) return "two";
+    return all.includes(null) ? null : "one";
+  };
 }
 
 /** How alike the plates of two groups are in the mean, from left to right; -1 where they cannot be the same, or a person took them for two. */
@@ -89,10 +99,6 @@ function mendedAs(mendings: readonly PlateMending[], a: PlateKey, b: PlateKey): 
   const touched = mendings.map(({ plate }) => [of(plate, a), of(plate, b)] as const);
   if (touched.some(([one, other]) => one !== other)) return "two";
   return touched.some(([one]) => one) ? "one" : null;
-}
-
-function namedAlike(a: PhotoGroup, b: PhotoGroup): boolean {
-  return a.photos.every((p) => b.photos.every((q) => mayNameOne(p.file, q.file)));
 }
 
 function shareALight(one: readonly number[], other: readonly number[], readings: readonly GroupReading[]): boolean {

@@ -40,10 +40,19 @@ export function nameParts(file: string): NameParts {
   return { plate: words.slice(0, -1).join("-"), view: last, stain: isStain ? last : null };
 }
 
-/** Whether two names differ in nothing but a last letter, light or stain, so that they may be of one plate: 01a and 01b. */
-export function mayNameOne(a: string, b: string): boolean {
-  const [p, q] = [a, b].map((file) => nameParts(file).plate.replace(/(?<=\d)-?[a-f]$/, ""));
-  return p === q;
+/**
+ * What names say of two photos, "one" plate or "two"; null: nothing. One: they differ in a last letter, light or stain alone (01a and 01b). Two:
+ * both tell their light and name different plates, or one of them shares all but the last letter with a third photo.
+ * @param files names of all photos of the run
+ */
+export function namedPlates(files: readonly string[]): (a: string, b: string) => "one" | "two" | null {
+  const stems = new Map(files.map((file) => [file, nameParts(file).plate.replace(/(?<=\d)-?[a-f]$/, "")]));
+  const lettered = (file: string) => files.some((other) => other !== file && stems.get(other) === stems.get(file));
+  const tellsLight = (file: string) => nameParts(file).view !== null;
+  return (a, b) => {
+    if (stems.get(a) === stems.get(b)) return "one";
+    return lettered(a) || lettered(b) || (tellsLight(a) && tellsLight(b)) ? "two" : null;
+  };
 }
 
 /**

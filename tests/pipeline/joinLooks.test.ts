@@ -92,6 +92,21 @@ describe("photos that nobody listed", () => {
     expect((await joined(named)).groups).toEqual(["01a.jpg 01b.jpg"]);
   });
 
+  it("go with those whose names say so, however alike others are", async () => {
+    const common = { kind: 3, common: 60 };
+    const crossed = [
+      { ...A254, file: "03a.jpg", common: 20 },
+      { ...A365, file: "03b.jpg", kind: 2, common: 20 },
+      { ...B365, file: "06b.jpg", kind: 1, common: 20 },
+    ];
+    expect((await joined(crossed)).groups).toEqual(["03a.jpg 03b.jpg", "06b.jpg"]);
+    const told = [
+      { ...A254, ...common, file: "p1-254.jpg" },
+      { ...A365, ...common, file: "p2-365.jpg" },
+    ];
+    expect((await joined(told)).groups).toHaveLength(2);
+  });
+
   it("of several plates are alike in the mean, each possibly the same", async () => {
     const two = (photo: Photo, other: Partial<Photo>) => {
       const [one, next] = [shown(photo), shown({ ...photo, ...other })];
