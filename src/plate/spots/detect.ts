@@ -94,6 +94,7 @@ function splitOdd(peaks: readonly Peak[], { profile, smooth, noise, variance, pr
   let best = { peaks, cost: costOf(profile, variance, peaks, prior, FROM, TO) };
   for (const { instead, rows } of shoulders(peaks, smooth, noise, prior)) {
     const others = best.peaks.filter((p) => !instead.includes(p));
+    // Some of them may have been split already.
     if (others.length + instead.length > best.peaks.length) continue;
     const seeds = rows.map((r) => seedPeak(smooth, r, prior));
     const trial = fitPeaks(profile, variance, [...others, ...seeds], prior, FROM, TO);
