@@ -5,8 +5,8 @@ import type { GroupPlate } from "./group.ts";
 /** How far two readings of one plate may lie apart: heights of a line, as a share of the plate's, and height over width. */
 const LINES = 0.02;
 const ASPECT = 0.06;
-/** Plates so alike are not asked whether their lines agree: a line may have been taken wrongly. */
-const PLAINLY = 0.6;
+/** Plates so alike are not asked whether their lines agree, for one may have been taken wrongly; and narrow ones differ so much more in shape. */
+const PLAINLY = { alike: 0.6, aspect: 0.1 };
 
 /**
  * How alike two plates look that may be one under two lights, as they stand or with one upside down: correlation of what stands out on
@@ -17,9 +17,10 @@ export function alikeUnderOtherLight(a: GroupPlate, b: GroupPlate): number {
   if (a.look === undefined || b.look === undefined) return -1;
   const lights = a.reading.photos.map((p) => p.light);
   if (b.reading.photos.some((p) => lights.includes(p.light))) return -1;
-  if (Math.abs(a.reading.aspect / b.reading.aspect - 1) > ASPECT) return -1;
+  const apart = Math.abs(a.reading.aspect / b.reading.aspect - 1);
+  if (apart > PLAINLY.aspect) return -1;
   const alike = Math.max(likeness(a.look, b.look), likeness(a.look, halfTurned(b.look)));
-  return alike > PLAINLY || linesAgree(a, b) ? alike : -1;
+  return alike > PLAINLY.alike || (apart <= ASPECT && linesAgree(a, b)) ? alike : -1;
 }
 
 function linesAgree({ reading: a }: GroupPlate, { reading: b }: GroupPlate): boolean {
