@@ -5,7 +5,7 @@ import { readJoined } from "../../src/pipeline/joinLooks.ts";
 import { makePlane } from "../../src/raster/picture.ts";
 import { groupOf, plate } from "./sampleReadings.ts";
 
-/** What stands out: `count` specks of one kind, elsewhere for each kind; more specks of the others make plates alike. */
+/** What stands out: specks that lie elsewhere for each kind of plate, and `common` ones that lie alike on all. */
 function lookOf(kind: number, common = 0) {
   const look = makePlane(150, 200);
   for (let k = 0; k < 30; k++) look.data[(7919 * (k + 1) + 1301 * kind * (k + 3)) % look.data.length] = 2;
