@@ -55,8 +55,9 @@ function bestPairs(groups: readonly PhotoGroup[], readings: readonly GroupReadin
   const named = namesOf(groups);
   const pairs = groups.flatMap((_, a) =>
     groups.flatMap((_, b) => {
-      const say = a < b ? named(a, b) : "two";
-      const alike = say === "two" ? -1 : alikeness(groups, readings, a, b);
+      if (a >= b) return [];
+      const say = named(a, b);
+      const alike = alikeness(groups, readings, a, b, say === "two");
       return alike > -1 ? [{ a, b, alike, least: say === "one" ? ALIKE.named : ALIKE.unnamed }] : [];
     }),
   );
@@ -83,12 +84,22 @@ function namesOf(groups: readonly PhotoGroup[]): (a: number, b: number) => "one"
   };
 }
 
-/** How alike the plates of two groups are in the mean, from left to right; -1 where they cannot be the same, or a person took them for two. */
-function alikeness(groups: readonly PhotoGroup[], readings: readonly GroupReading[], a: number, b: number): number {
+/**
+ * How alike the plates of two groups are in the mean, from left to right; -1 where they cannot be the same, or a person took them for two.
+ * @param told whether their names tell two plates; what a person did with them counts before that
+ */
+function alikeness(
+  groups: readonly PhotoGroup[],
+  readings: readonly GroupReading[],
+  a: number,
+  b: number,
+  told: boolean,
+): number {
   const [p, q] = [readings[a].plates, readings[b].plates];
   if (p.length === 0 || p.length !== q.length || !groups[a].looks || !groups[b].looks) return -1;
   const mended = mendedAs(groups[a].mendings ?? [], p[0].key, q[0].key);
   if (mended !== null) return mended === "one" ? 1 : -1;
+  if (told) return -1;
   const each = p.map((plate, i) => alikeUnderOtherLight(plate, q[i]));
   return each.includes(-1) ? -1 : each.reduce((sum, alike) => sum + alike, 0) / each.length;
 }

@@ -74,7 +74,7 @@ function freeJobs(
   const [first] = photos;
   if (!photos.every((p) => sameShapes(first, p))) {
     const remedy = "List the plates in run.yaml if they show one.";
-    const message = `${names} are ${alike ? "alike" : "named"} like one plate but differ in shape; they are read as different plates.`;
+    const message = `${names} ${alike ? "look" : "are named"} like one plate but differ in shape; they are read as different plates.`;
     return { jobs: apart(), findings: [{ code: "photos-not-paired", message, remedy, where: { photo: first.file } }] };
   }
   const jobs = first.plates.map((_, place) => ({ ...free, views: photos.map((photo) => ({ photo, place })) }));

@@ -138,6 +138,10 @@ describe("photos that nobody listed", () => {
     expect((await joined([A254, A365], { mendings: [mending("IMG_1.jpg")] })).groups).toHaveLength(2);
     const both = { mendings: [mending("IMG_1.jpg", "IMG_4.jpg")] };
     expect((await joined([A254, B365], both)).groups).toHaveLength(1);
+    // Also where a photo came since whose name would tell them apart.
+    const since = [{ ...A254, file: "IMG_1a.jpg" }, B365, { ...B254, file: "IMG_1b.jpg", light: "white" as const }];
+    const asMended = { mendings: [mending("IMG_1a.jpg", "IMG_4.jpg")] };
+    expect((await joined(since, asMended)).groups).toContain("IMG_1a.jpg IMG_4.jpg");
   });
 
   it("are read once where none are alike, or where their plates are listed", async () => {

@@ -76,6 +76,18 @@ describe("one plate photographed twice without a run file", () => {
     expect(sameAgain(named([first, 1], [white, 2]))).toEqual([]);
   });
 
+  it("is not doubted where the names tell two", () => {
+    const [p1, p2] = [plate("p1-254.jpg", spots), plate("p2-stain.jpg", spots, "white")];
+    expect(sameAgain(named([p1, 1], [p2, 1]))).toEqual([]);
+    const lettered = [
+      plate("3a.jpg", spots),
+      plate("6b.jpg", spots, "white"),
+      plate("3c.jpg", spots, "uv365"),
+    ] as const;
+    expect(sameAgain(named([lettered[0], 1], [lettered[1], 1]))).toHaveLength(1);
+    expect(sameAgain(named([lettered[0], 1], [lettered[1], 1], [lettered[2], 2]))).toEqual([]);
+  });
+
   it("is said once of a plate: of the pair most alike", () => {
     const [a, b, c] = named([first, 1], [white, 1], [plate("IMG_3.jpg", spots, "uv365"), 1]);
     const alike = makePlane(150, 200);
