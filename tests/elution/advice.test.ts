@@ -109,11 +109,14 @@ describe("alarms", () => {
     );
   });
 
-  it("spots left on the start line of tubes", () => {
+  it.each([
+    ["4 4", "Tubes 2 and 3 leave something on the start line; it is not counted."],
+    ["4 .", "Tube 2 leaves something on the start line; it is not counted."],
+  ])("spots left on the start line of tubes: %s", (left, words) => {
     const plates = drawnPlates(`
       rf    1 2 3 4
       0.50  . 5 6 .
-      0.008 . 4 4 .
+      0.008 . ${left} .
     `).map((p) => ({
       ...p,
       lanes: p.lanes.map((l) => ({
@@ -122,7 +125,7 @@ describe("alarms", () => {
       })),
     }));
     const { value, findings } = decide(plates);
-    expect(findings.map((f) => f.code)).toEqual(["at-origin"]);
+    expect(findings.map((f) => [f.code, f.message])).toEqual([["at-origin", words]]);
     expect(value.components).toHaveLength(1);
   });
 

@@ -153,7 +153,7 @@ function originSpots(input: AlarmInput): Finding[] {
   return [
     {
       code: "at-origin",
-      message: `${tubesInWords(tubes)} leave something on the start line; it is not counted.`,
+      message: `${tubesInWords(tubes)} ${tubes.length === 1 ? "leaves" : "leave"} something on the start line; it is not counted.`,
       remedy:
         "What came off the column should move: suspect fines of silica, grease or pencil, or run the plate in a stronger eluent.",
       where: { fraction: tubes[0] },
