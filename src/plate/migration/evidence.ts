@@ -23,6 +23,7 @@ export type Kind =
   | "figures"
   | "short"
   | "crosses"
+  | "under"
   | "step"
   | "rise"
   | `${"dark" | "bright"}${"Thin" | "Narrow" | "Broad"}`;
