@@ -129,7 +129,8 @@ export function readPrepared(
     head: maps.flatMap((map) => findHeadMarks(map, migration.front.y)),
   });
   const start: PlateFrame = { ...migration, ...givenLanes(lanes, options.laneXs) };
-  const { frame, lanes: found } = findSpots(maps, start, marks);
+  const mixtures = options.laneNames?.map(({ fraction }) => fraction === null) ?? [];
+  const { frame, lanes: found } = findSpots(maps, start, marks, mixtures);
   const reading: PlateReading = {
     id: options.id,
     photos: views.map((v) => ({
@@ -156,7 +157,8 @@ export function readPrepared(
       };
     }),
   };
-  const candidates = () => candidateSpots(maps, start, marks).map((lane) => lane.map((judged) => judged.spot));
+  const candidates = () =>
+    candidateSpots(maps, start, marks, mixtures).map((lane) => lane.map((judged) => judged.spot));
   return { value: reading, findings, places, candidates };
 }
 

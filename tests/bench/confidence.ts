@@ -93,7 +93,8 @@ function candidatesOf(plate: PlateTruth, views: readonly Prepared[]): JudgedSpot
   const { tracks, pitch } = findLanes(maps, marks, { count: plate.lanes.length, origin, front });
   const off = plate.lanes.some((lane, i) => !(Math.abs(lane.x - (tracks[i]?.x ?? Number.NaN)) < LANE_OFF * pitch));
   if (off || tracks.length !== plate.lanes.length) return null;
-  return candidateSpots(maps, { origin, front, tracks, pitch }, marks);
+  const mixtures = plate.lanes.map(({ fraction }) => fraction === null);
+  return candidateSpots(maps, { origin, front, tracks, pitch }, marks, mixtures);
 }
 
 /** Pairs the true spots of a lane, the most visible first, each with the nearest free candidate. */

@@ -5,8 +5,9 @@ import { joinedPlateaus } from "./plateau.ts";
 import { shoulders } from "./split.ts";
 import { RF_STEPS, rowOfRf } from "./strip.ts";
 
-const FROM = Math.max(0, Math.round(rowOfRf(-0.045)));
-const TO = Math.min(RF_STEPS - 1, Math.round(rowOfRf(1.03)));
+/** Rows in which spots are looked for. */
+export const FROM = Math.max(0, Math.round(rowOfRf(-0.045)));
+export const TO = Math.min(RF_STEPS - 1, Math.round(rowOfRf(1.03)));
 /** A profile is never a sum of ideal peaks: this share of the signal counts as misfit, not as evidence. */
 const MISFIT = 0.07;
 /** The same where the camera was at its limit: how high the peak truly is, only its flanks can tell. */
@@ -58,7 +59,8 @@ export function detectPeaks(
   prior: PeakPrior,
   saturated: Uint8Array | null = null,
 ): Peak[] {
-  const { variance, seeds } = seedsOf(profile, noise, prior, saturated);
+  const { variance, smooth } = weighed(profile, noise, saturated);
+  const seeds = seedsOf(smooth, noise, prior);
   if (seeds.length === 0) return [];
   let fit = fitPeaks(profile, variance, seeds, prior, FROM, TO);
   for (let extra = 0; extra < 4 && fit.peaks.length < MOST_PEAKS; extra++) {
@@ -75,17 +77,12 @@ export function detectPeaks(
     if (fit.cost - trial.cost < EVIDENCE) break;
     fit = trial;
   }
-  const smooth = smoothRows(profile, 2);
   const kept = prune(profile, variance, splitOdd(fit.peaks, { profile, smooth, noise, variance, prior }), prior);
   const { peaks, joined } = joinedPlateaus(kept, smooth);
   return joined ? [...fitPeaks(profile, variance, peaks, prior, FROM, TO, 7).peaks] : peaks;
 }
 
-interface Lane {
-  readonly profile: Float64Array;
-  readonly smooth: Float64Array;
-  readonly noise: Float64Array;
-  readonly variance: Float64Array;
+interface Lane extends WeighedProfile {
   readonly prior: PeakPrior;
 }
 
@@ -113,23 +110,38 @@ export function clearPeaks(
   prior: PeakPrior,
   least: number,
 ): readonly Peak[] {
-  const { variance, seeds } = seedsOf(profile, noise, prior, null);
+  const { variance, smooth } = weighed(profile, noise, null);
+  const seeds = seedsOf(smooth, noise, prior);
   if (!seeds.some((p) => p.height > least)) return [];
   return fitPeaks(profile, variance, seeds, prior, FROM, TO, 6).peaks;
 }
 
-function seedsOf(profile: Float64Array, noise: Float64Array, prior: PeakPrior, saturated: Uint8Array | null) {
+/** A lane's profile with what its rows are worth in a fit. */
+export interface WeighedProfile {
+  readonly profile: Float64Array;
+  /** The profile, smoothed. */
+  readonly smooth: Float64Array;
+  /** Standard deviation of the profile over bare ground. */
+  readonly noise: Float64Array;
+  readonly variance: Float64Array;
+}
+
+/** @param saturated 1 for the rows whose signal is a lower bound only; null: none */
+export function weighed(profile: Float64Array, noise: Float64Array, saturated: Uint8Array | null): WeighedProfile {
   const smooth = smoothRows(profile, 2);
   const variance = new Float64Array(profile.length);
   for (let r = 0; r < variance.length; r++) {
     const misfit = saturated?.[r] ? SATURATED_MISFIT : MISFIT;
     variance[r] = 4 * noise[r] ** 2 + (misfit * Math.max(smooth[r], 0)) ** 2;
   }
-  const seeds = maxima(smooth, noise)
+  return { profile, smooth, noise, variance };
+}
+
+function seedsOf(smooth: Float64Array, noise: Float64Array, prior: PeakPrior): Peak[] {
+  return maxima(smooth, noise)
     .map((r) => seedPeak(smooth, r, prior))
     .sort((a, b) => b.height - a.height)
     .slice(0, MOST_PEAKS);
-  return { variance, seeds };
 }
 
 /** Fall in cost that the parameters of a peak among others must buy: 5 ln n over a spot's worth of rows, doubled. */

@@ -12,6 +12,10 @@ export interface SpotEvidence {
   /** Correlation with a spot of its widths, -1..1. */
   readonly likeness: number;
   readonly neighbours: Neighbours;
+  /** True in a lane that shows no tube but the crude mixture or the like: what stands in it need not stand in the lanes beside. */
+  readonly mixture: boolean;
+  /** True where it was put at the place of spots of the lanes beside. */
+  readonly put: boolean;
   /** True in the first and the last lane. */
   readonly edgeLane: boolean;
   /** Distance of its lane from the nearer edge of the plate, in pitches. */
@@ -63,6 +67,8 @@ export function evidenceVector(e: SpotEvidence): number[] {
     Math.log(1 + Math.max(0, e.stand.elsewhere ?? 0)),
     e.rank,
     Math.max(0, -3 - e.rank),
+    e.mixture ? 1 : 0,
+    e.put ? 1 : 0,
   ];
 }
 

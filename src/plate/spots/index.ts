@@ -1,13 +1,8 @@
 import type { Spot } from "../../model/index.ts";
 import type { PlateFrame } from "../frame.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
-import { besideOf, commonAtOrigin, likeMarks } from "./around.ts";
-import { detectPeaks } from "./detect.ts";
 import { graphiteOn } from "./graphite.ts";
-import { groupCandidates } from "./group.ts";
-import { judge } from "./judge.ts";
-import { pencilAtOrigin } from "./pencil.ts";
-import { withoutFlanks } from "./ringed.ts";
+import { lookAtLanes } from "./lookAtLanes.ts";
 import { type JudgedSpot, secondLook } from "./secondLook.ts";
 import { trails } from "./trailing.ts";
 import { limitOf, settledViews, type View } from "./views.ts";
@@ -15,7 +10,7 @@ import { limitOf, settledViews, type View } from "./views.ts";
 export type { JudgedSpot } from "./secondLook.ts";
 
 /** Candidates less likely than this are not handed on: they would only be struck out again. */
-const LEAST_CONFIDENCE = 0.55;
+const LEAST_CONFIDENCE = 0.6;
 /** Rf below which a spot stands on the start line. */
 const START_LINE = 0.025;
 /**
@@ -33,14 +28,18 @@ export interface LaneSpots {
   readonly detectionLimit: readonly number[];
 }
 
-/** Finds the spots of every lane, all photos of the plate together, straightened along each lane's own way. */
+/**
+ * Finds the spots of every lane, all photos of the plate together, straightened along each lane's own way.
+ * @param mixtures which lanes are said to show no tube but the crude mixture or the like; left out: none
+ */
 export function findSpots(
   maps: readonly SignalMap[],
   start: PlateFrame,
   marks: readonly (readonly MarkRow[])[] = [],
+  mixtures: readonly boolean[] = [],
 ): { frame: PlateFrame; lanes: LaneSpots[] } {
   const { frame, views } = settledViews(maps, start);
-  const judged = judgeAll(maps, views, frame, marks);
+  const judged = secondLook(lookAtLanes(maps, views, frame, marks), views, frame, mixtures);
   const isPencil = graphiteOn(
     maps,
     frame,
@@ -67,40 +66,8 @@ export function candidateSpots(
   maps: readonly SignalMap[],
   start: PlateFrame,
   marks: readonly (readonly MarkRow[])[] = [],
+  mixtures: readonly boolean[] = [],
 ): JudgedSpot[][] {
   const { frame, views } = settledViews(maps, start);
-  return judgeAll(maps, views, frame, marks);
-}
-
-function judgeAll(
-  maps: readonly SignalMap[],
-  views: readonly View[],
-  frame: PlateFrame,
-  marks: readonly (readonly MarkRow[])[],
-): JudgedSpot[][] {
-  const groups = frame.tracks.map((_, lane) => {
-    const candidates = views.flatMap((v, view) =>
-      detectPeaks(v.profiles.profiles[lane], v.profiles.noise, v.prior, v.profiles.saturated[lane]).map((peak) => ({
-        peak,
-        view,
-        photo: v.photo,
-        significance: peak.height / v.profiles.noise[Math.round(peak.mode)],
-      })),
-    );
-    return withoutFlanks(groupCandidates(candidates));
-  });
-  const common = commonAtOrigin(groups, views.length);
-  const pencil = pencilAtOrigin(marks.flat(), maps[0], frame);
-  const first = groups.map((inLane, lane) =>
-    inLane.map((group, k) => {
-      const others = inLane.filter((_, i) => i !== k).map((g) => g[0].peak);
-      const look = judge(maps, views, frame, lane, group, others, {
-        beside: besideOf(groups, lane, group[0].peak.mode),
-        marked: likeMarks(group, common),
-        pencil: { here: pencil.lanes[lane], share: pencil.share },
-      });
-      return { ...look, lead: group[0], mode: group[0].peak.mode };
-    }),
-  );
-  return secondLook(first, views, frame);
+  return secondLook(lookAtLanes(maps, views, frame, marks), views, frame, mixtures);
 }

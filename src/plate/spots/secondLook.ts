@@ -21,17 +21,21 @@ export interface LookedAt extends FirstLook {
   /** Its clearest appearance, and the row of its mode there. */
   readonly lead: Candidate;
   readonly mode: number;
+  /** It was put where spots of the lanes beside stand. */
+  readonly put: boolean;
 }
 
 /**
  * Judges every candidate anew, now that the rest of the plate has been looked at: a substance comes off in neighbouring
  * tubes and looks alike in them, and the ground's own unrest shows how little a faint blotch means.
  * @param lanes candidates of each lane
+ * @param mixtures which lanes are said to show no tube but the crude mixture or the like
  */
 export function secondLook(
   lanes: readonly (readonly LookedAt[])[],
   views: readonly View[],
   frame: PlateFrame,
+  mixtures: readonly boolean[],
 ): JudgedSpot[][] {
   const standing = views.map((v) => salience(v.profiles, v.prior.logSigma));
   const tops = views.map((_, view) =>
@@ -51,6 +55,8 @@ export function secondLook(
         salience: salienceAt(standing[look.lead.view][lane], look.mode),
         likeness: look.likeness,
         neighbours: neighboursOf(lanes, lane, look),
+        mixture: mixtures[lane] ?? false,
+        put: look.put,
         edgeLane: lane === 0 || lane === lanes.length - 1,
         toEdge: Math.min(x, 1 - x) / frame.pitch,
         stand: look.stand,
