@@ -1,6 +1,7 @@
 import type { Spot } from "../../model/index.ts";
 import type { PlateFrame } from "../frame.ts";
 import type { MarkRow, SignalMap } from "../view.ts";
+import { figureUnder } from "./figures.ts";
 import { graphiteOn } from "./graphite.ts";
 import { lookAtLanes } from "./lookAtLanes.ts";
 import { type JudgedSpot, secondLook } from "./secondLook.ts";
@@ -45,8 +46,9 @@ export function findSpots(
     frame,
     judged.flat().map(({ spot }) => spot),
   );
+  const isFigure = figureUnder(maps, frame, marks);
   const shown = ({ spot }: JudgedSpot) =>
-    spot.confidence >= leastConfidence(spot.rf) && !(spot.rf < START_LINE && isPencil(spot));
+    spot.confidence >= leastConfidence(spot.rf) && !(spot.rf < START_LINE && isPencil(spot)) && !isFigure(spot);
   const lanes = judged.map((lane) => ({
     spots: lane
       .filter((one) => shown(one) && !trails(one, lane))
