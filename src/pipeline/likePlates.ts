@@ -4,9 +4,9 @@ import type { GroupPlate } from "./group.ts";
 
 /** How far two readings of one plate may lie apart: heights of a line, as a share of the plate's, and height over width. */
 const LINES = 0.02;
-const ASPECT = 0.06;
+const ASPECT = 0.08;
 /** Plates so alike are not asked whether their lines agree, for one may have been taken wrongly; and narrow ones differ so much more in shape. */
-const PLAINLY = { alike: 0.6, aspect: 0.1 };
+const PLAINLY = { alike: 0.6, aspect: 0.12 };
 
 /**
  * How alike two plates look that may be one under two lights, as they stand or with one upside down: correlation of what stands out on
