@@ -1,14 +1,18 @@
 import { valueBetween } from "./between.ts";
 import { boxBlurInto } from "./blur.ts";
 import { BESIDE, middlesOf, noiseBeside, type RadiusRange } from "./middles.ts";
-import type { Plane } from "./picture.ts";
+import { makePlane, type Plane } from "./picture.ts";
 import { workingRoom } from "./workingRoom.ts";
 
-/** A closed line round something: how far it runs from its middle in each of `DIRECTIONS` directions, evenly round. */
+/**
+ * A closed line round something: how far it runs from its middle in each of `DIRECTIONS` directions, evenly round, all distances across the
+ * picture divided by `wide`.
+ */
 export interface Outline {
   readonly x: number;
   readonly y: number;
   readonly radii: Float32Array;
+  readonly wide: number;
 }
 
 export const DIRECTIONS = 48;
@@ -46,6 +50,25 @@ export function findOutlines(plane: Plane, range: RadiusRange): Outline[] {
   });
 }
 
+/** Flat outlines, as are drawn round bands and wide spots, are about so many times as wide as high. */
+const FLAT = 2;
+
+/**
+ * Finds thin closed lines that are flat: too uneven to be followed as they are, they are round in a picture of half the width.
+ * @param range least and largest radius down, pixels
+ */
+export function findFlatOutlines(plane: Plane, range: RadiusRange): Outline[] {
+  return findOutlines(narrowed(plane), range).map((one) => ({ ...one, x: FLAT * one.x + 0.5, wide: FLAT }));
+}
+
+/** Means of every two neighbours in a row; a last one without a neighbour is left out. */
+function narrowed({ width, height, data }: Plane): Plane {
+  const out = makePlane(width >> 1, height);
+  for (let y = 0, o = 0; y < height; y++)
+    for (let x = 0, i = y * width; x < out.width; x++, o++, i += 2) out.data[o] = (data[i] + data[i + 1]) / 2;
+  return out;
+}
+
 /** Follows a line round a place, from direction to direction where it stands out most; null where none goes round. */
 function follow(plane: Plane, x: number, y: number, { least, most }: RadiusRange, noise: number): Outline | null {
   const clear = CLEAR * QUIETER * noise;
@@ -65,7 +88,7 @@ function follow(plane: Plane, x: number, y: number, { least, most }: RadiusRange
   const seen = radii.reduce((n, r, k) => n + (out[k * across + r] > clear ? 1 : 0), 0);
   const mean = radii.reduce((a, b) => a + b, 0) / DIRECTIONS;
   const spread = Math.sqrt(radii.reduce((sum, r) => sum + (r - mean) ** 2, 0) / DIRECTIONS);
-  return seen >= SEEN * DIRECTIONS && spread < EVEN * mean ? { x: u, y: v, radii } : null;
+  return seen >= SEEN * DIRECTIONS && spread < EVEN * mean ? { x: u, y: v, radii, wide: 1 } : null;
 }
 
 /**
@@ -174,14 +197,15 @@ const LEFT = 0.3;
 export function takeOutlinesOut(plane: Plane, outlines: readonly Outline[]): void {
   const { width, height, data } = plane;
   for (const outline of outlines) {
-    const { x, y, radii } = outline;
+    const { x, y, radii, wide } = outline;
     const half = halfWidth(plane, outline);
     const reach = Math.ceil(Math.max(...radii)) + half;
+    const across = wide * reach;
     const changes: [number, number][] = [];
     for (let v = Math.max(0, Math.floor(y - reach)); v <= Math.min(height - 1, y + reach); v++)
-      for (let u = Math.max(0, Math.floor(x - reach)); u <= Math.min(width - 1, x + reach); u++) {
-        const radius = Math.hypot(u - x, v - y);
-        const turn = (Math.atan2(v - y, u - x) / (2 * Math.PI) + 1) * DIRECTIONS;
+      for (let u = Math.max(0, Math.floor(x - across)); u <= Math.min(width - 1, x + across); u++) {
+        const radius = Math.hypot((u - x) / wide, v - y);
+        const turn = (Math.atan2(v - y, (u - x) / wide) / (2 * Math.PI) + 1) * DIRECTIONS;
         const [low, part] = [Math.floor(turn) % DIRECTIONS, turn - Math.floor(turn)];
         const line = (1 - part) * radii[low] + part * radii[(low + 1) % DIRECTIONS];
         if (Math.abs(radius - line) > half || radius === 0) continue;
@@ -194,10 +218,10 @@ export function takeOutlinesOut(plane: Plane, outlines: readonly Outline[]): voi
 }
 
 /** How far from its middle a line goes on, all round, as it stands out of what lies well beside it. */
-function halfWidth(plane: Plane, { x, y, radii }: Outline): number {
+function halfWidth(plane: Plane, { x, y, radii, wide }: Outline): number {
   const beside = (off: number) =>
     radii.reduce((sum, r, k) => {
-      const on = (radius: number) => valueBetween(plane, x + radius * COS[k], y + radius * SIN[k]);
+      const on = (radius: number) => valueBetween(plane, x + wide * radius * COS[k], y + radius * SIN[k]);
       return sum + on(Math.max(0, r - off)) + on(r + off);
     }, 0);
   const ground = beside(HALF.blurred + 2);

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { normalDeviate, seededRandom } from "../../src/math/random.ts";
 import { boxBlur } from "../../src/raster/blur.ts";
-import { findOutlines, takeOutlinesOut } from "../../src/raster/outlines.ts";
+import { findFlatOutlines, findOutlines, takeOutlinesOut } from "../../src/raster/outlines.ts";
 import { makePlane, type Plane } from "../../src/raster/picture.ts";
 
 const RANGE = { least: 8, most: 40 };
@@ -52,6 +52,34 @@ describe("closed thin lines", () => {
     const line = planeOf([spot], []);
     for (let x = 0; x < WIDTH; x++) for (const y of [120, 121]) line.data[y * WIDTH + x] += 0.2;
     expect(findOutlines(line, RANGE)).toEqual([]);
+  });
+
+  it("are found where they are flat, in a picture of half the width, and leave the band within", () => {
+    const band = { x: 90, y: 70, across: 14, up: 4, height: 0.2 };
+    const flat = { x: 91, y: 69, across: 36, up: 15 };
+    const plane = planeOf([band], [flat]);
+    expect(findOutlines(plane, RANGE)).toEqual([]);
+    const [found, ...more] = findFlatOutlines(plane, RANGE);
+    expect(more).toEqual([]);
+    expect(Math.hypot(found.x - flat.x, found.y - flat.y)).toBeLessThan(2);
+    takeOutlinesOut(plane, [found]);
+    const bare = planeOf([band], []);
+    const off = (x: number, y: number) => Math.abs(plane.data[y * WIDTH + x] - bare.data[y * WIDTH + x]);
+    for (const [x, y] of [
+      [127, 69],
+      [55, 69],
+      [91, 84],
+      [91, 54],
+      [90, 70],
+    ])
+      expect(off(x, y)).toBeLessThan(0.03);
+  });
+
+  it("are not made of bands side by side, of their edges or of a line", () => {
+    const bands = [40, 80, 120, 160].map((x) => ({ x, y: 70, across: 13, up: 4, height: 0.3 }));
+    const plane = planeOf(bands, []);
+    for (let x = 0; x < WIDTH; x++) for (const y of [120, 121]) plane.data[y * WIDTH + x] += 0.2;
+    expect(findFlatOutlines(plane, RANGE)).toEqual([]);
   });
 
   it("leave the spot within when they are taken out", () => {

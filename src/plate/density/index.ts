@@ -1,7 +1,7 @@
 import { type Surface, sampleSurface } from "../../math/surface.ts";
 import { blockMeans } from "../../raster/blocks.ts";
 import { boxBlur } from "../../raster/blur.ts";
-import { findOutlines, takeOutlinesOut } from "../../raster/outlines.ts";
+import { findFlatOutlines, findOutlines, takeOutlinesOut } from "../../raster/outlines.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
 import { strokesOf, takeStrokesOut } from "../../raster/strokes.ts";
 import type { LinearView, SignalMap } from "../view.ts";
@@ -107,9 +107,11 @@ function takeRingsOut(channels: Channels, grey: Plane): void {
     most: Math.round(RINGED.most * width),
   };
   const rings = findOutlines(grey, range);
-  if (rings.length === 0) return;
   const bare = { ...grey, data: grey.data.slice() };
   for (const plane of [bare, ...channels]) takeOutlinesOut(plane, rings);
+  const flat = findFlatOutlines(bare, range);
+  for (const plane of [bare, ...channels]) takeOutlinesOut(plane, flat);
+  if (rings.length + flat.length === 0) return;
   const hidden = findOutlines(bare, range);
   for (const plane of channels) takeOutlinesOut(plane, hidden);
 }
