@@ -76,7 +76,9 @@ describe("photos that nobody listed", () => {
     expect((await joined([A254, { ...A365, aspect: 1.2 }])).groups).toHaveLength(1);
     const less = [A254, { ...A365, kind: 2, aspect: 1.23 }].map((photo) => ({ ...photo, common: 35 }));
     expect((await joined(less)).groups).toHaveLength(2);
-    expect((await joined(less.map((photo, i) => ({ ...photo, aspect: i === 0 ? 4 / 3 : 1.25 })))).groups).toHaveLength(1);
+    expect((await joined(less.map((photo, i) => ({ ...photo, aspect: i === 0 ? 4 / 3 : 1.25 })))).groups).toHaveLength(
+      1,
+    );
   });
 
   it("each go to the one that is most alike, though lanes and spots stand at the same places on all", async () => {

@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { normalDeviate, seededRandom } from "../../src/math/random.ts";
 import { boxBlur } from "../../src/raster/blur.ts";
-import { findFlatOutlines, findOutlines, takeOutlinesOut } from "../../src/raster/outlines.ts";
+import { findFlatOutlines } from "../../src/raster/flatOutlines.ts";
+import { findOutlines, takeOutlinesOut } from "../../src/raster/outlines.ts";
 import { makePlane, type Plane } from "../../src/raster/picture.ts";
 
 const RANGE = { least: 8, most: 40 };

@@ -1,7 +1,8 @@
 import { type Surface, sampleSurface } from "../../math/surface.ts";
 import { blockMeans } from "../../raster/blocks.ts";
 import { boxBlur } from "../../raster/blur.ts";
-import { findFlatOutlines, findOutlines, takeOutlinesOut } from "../../raster/outlines.ts";
+import { findFlatOutlines } from "../../raster/flatOutlines.ts";
+import { findOutlines, takeOutlinesOut } from "../../raster/outlines.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
 import { strokesOf, takeStrokesOut } from "../../raster/strokes.ts";
 import type { LinearView, SignalMap } from "../view.ts";
