@@ -11,7 +11,7 @@ import { limitOf, settledViews, type View } from "./views.ts";
 export type { JudgedSpot } from "./secondLook.ts";
 
 /** Candidates less likely than this are not handed on: they would only be struck out again. */
-const LEAST_CONFIDENCE = 0.6;
+const LEAST_CONFIDENCE = 0.5;
 /** Rf below which a spot stands on the start line. */
 const START_LINE = 0.025;
 /**
