@@ -43,8 +43,6 @@ export interface SignalMap {
 export interface CrossRows {
   readonly front: readonly MarkRow[];
   readonly origin: readonly MarkRow[];
-  /** Rows of dots and of ticks that stand under the lanes' figures. */
-  readonly feet: readonly MarkRow[];
 }
 
 /** Small pencil marks standing in one row: ticks, crosses, dots or figures. */

@@ -1,7 +1,6 @@
 import { aroundBoth, connectedPatches, maskAbove, type Patch } from "../../raster/components.ts";
 import type { CrossRows, MarkRow, SignalMap } from "../view.ts";
 import { crossIn, tickOn } from "./crossShapes.ts";
-import { feetUnderFigures } from "./feet.ts";
 import { CLEAR, rowsOfMarks, strongest } from "./rows.ts";
 
 /** Fronts lie above this share of the height, origins below that one. */
@@ -24,24 +23,7 @@ export function findCrosses(map: SignalMap): CrossRows {
     const us = marks.map((m) => m.cx / width);
     return marks.length <= COUNT.mostOfFront && Math.max(...us) - Math.min(...us) >= SPAN;
   });
-  const origin = crossRows(map, ORIGIN_FROM, 1, OFF_ROW.origin, true);
-  return { front, origin, feet: feetRows(map) };
-}
-
-/** Dots and ticks under their figures. */
-function feetRows({ strokes, strokeNoise, width, height }: SignalMap): MarkRow[] {
-  const first = Math.round(ORIGIN_FROM * height);
-  const part = { width, height: height - first, data: strokes.data.subarray(first * width) };
-  const faint = FAINT * CLEAR * strokeNoise;
-  const longer = Math.max(width, height);
-  const patches = connectedPatches(maskAbove(part.data, faint), width, part.height, LEAST_AREA).filter(
-    (p) => strongest(part, p) > CLEAR * strokeNoise && crossIn(p, part, faint, longer) === null,
-  );
-  return feetUnderFigures(patches, part, faint, height).map((row) => ({
-    ...row,
-    y: row.y + first,
-    marks: row.marks.map((m) => ({ ...m, y0: m.y0 + first, y1: m.y1 + first, cy: m.cy + first })),
-  }));
+  return { front, origin: crossRows(map, ORIGIN_FROM, 1, OFF_ROW.origin, true) };
 }
 
 function crossRows(

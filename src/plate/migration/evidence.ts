@@ -23,7 +23,6 @@ export type Kind =
   | "figures"
   | "short"
   | "crosses"
-  | "under"
   | "step"
   | "rise"
   | `${"dark" | "bright"}${"Thin" | "Narrow" | "Broad"}`;

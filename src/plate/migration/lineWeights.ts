@@ -18,7 +18,6 @@ export const ORIGIN_WEIGHTS: Readonly<Record<keyof OriginSigns, number>> = {
   edge: 1.16,
   columns: 1.84,
   crosses: 3,
-  under: 3.5,
   row: 0.6,
   rowMany: 0.7,
   rowTicks: 1.26,

@@ -7,7 +7,6 @@ import { edgeMarks, ORIGIN_ROWS, sideMarks } from "./edgeMarks.ts";
 import type { Evidence, Look } from "./evidence.ts";
 import { figureOdds } from "./figureLike.ts";
 import { type CurveSearch, curveSearch, findCurves } from "./findCurves.ts";
-import { smallUnderFigures } from "./overFigures.ts";
 import { MARGIN, STRIPES, steps, stepsOf } from "./search.ts";
 import { pencilReach, type Sketch } from "./sketch.ts";
 import { crests, type SpotProfile } from "./spotProfile.ts";
@@ -34,8 +33,6 @@ export function originLooks(
     ...columnLooks(maps, marks, drawn.flat()),
     ...marks.map((rows) => rowLook(rows, height)),
     ...crosses.map(({ origin }) => crossLook(origin, height)),
-    ...crosses.map(({ feet }) => underLook(feet, height)),
-    ...marks.map((rows) => underLook(smallUnderFigures(rows, width, height), height)),
     ...profiles.map(footLook),
     ...marks.map((rows) => overFigures(rows, width, height)),
   ];
@@ -129,16 +126,6 @@ function crossLook(rows: readonly MarkRow[], height: number): Look {
     .map(({ y, tilt, marks }): Evidence => {
       const trust = CROSSES.trust * Math.min(1, marks.length / CROSSES.many);
       return { curve: { y, tilt, bow: 0 }, rms: 0.005 * height, kind: "crosses", strength: marks.length, trust };
-    });
-}
-
-/** Dots or ticks under figures: as exact as a row of marks. */
-function underLook(rows: readonly MarkRow[], height: number): Look {
-  return rows
-    .filter(({ y }) => y < RIM * height)
-    .map(({ y, tilt, marks }): Evidence => {
-      const trust = 1.7 * Math.min(1, marks.length / CROSSES.many);
-      return { curve: { y, tilt, bow: 0 }, rms: 0.006 * height, kind: "under", strength: marks.length, trust };
     });
 }
 

@@ -28,8 +28,6 @@ export interface OriginSigns {
   readonly columns: number;
   /** A row of crosses, or of ticks that stand on figures. */
   readonly crosses: number;
-  /** A row of dots or ticks that stand under figures. */
-  readonly under: number;
   /** Of a row of sharp marks: its share of the fullest row's signs; how many; ticks; all alike; figures. */
   readonly row: number;
   readonly rowMany: number;
@@ -69,8 +67,6 @@ interface Row {
   readonly count: number;
   readonly odds: number;
   readonly ticks: number;
-  /** Marks stand under it, so that it is figures, whatever it looks like. */
-  readonly figures: boolean;
 }
 
 export function originSigns(
@@ -80,8 +76,7 @@ export function originSigns(
   profiles: readonly SpotProfile[],
 ): OriginSigns[] {
   const { height } = sketches[0].map;
-  const under = heights.flatMap(({ seen }) => seen.filter(({ kind }) => kind === "under").map(({ curve }) => curve.y));
-  const rows = rowsOf(marks, sketches[0].map, under);
+  const rows = rowsOf(marks, sketches[0].map);
   const lines = linesOf(sketches);
   const own = heights.map((h) => {
     const line = lines(h);
@@ -93,7 +88,6 @@ export function originSigns(
       edges: cut((strongest(h, "edges") - 3) / 9, 1),
       edge: cut((strongest(h, "edge") - 3) / 9, 1) * cut(line.pencil + line.faint + row.row, 1),
       crosses: cut((strongest(h, "crosses") - 1) / 4, 1),
-      under: cut((strongest(h, "under") - 1) / 3, 1),
       columns: cut((strongest(h, "columns") - 0.8) / 2.5, 1),
       ...row,
       ...spotSigns(h.curve.y, profiles),
@@ -115,24 +109,16 @@ function placeSigns(y: number) {
   return { high: cut((0.87 - y) / 0.1, 3) ** 2, low: cut((y - 0.87) / 0.05, 3) ** 2 };
 }
 
-/** Figures that stand upon their marks have their middle so far above these and are so high, as shares of the height; few are slender. */
-const UPON = { least: 0.01, most: 0.07, size: 0.025, slender: 0.5 };
-
-function rowsOf(marks: readonly (readonly MarkRow[])[], { width, height }: Size, under: readonly number[]): Row[] {
+function rowsOf(marks: readonly (readonly MarkRow[])[], { width, height }: Size): Row[] {
   const all = marks.flat().map((row) => ({ row, count: figureCentres(row, width).length }));
   const fullest = Math.max(1, ...all.map((one) => one.count));
-  return all.map(({ row, count }) => {
-    const tall = row.size > UPON.size * height && slenderShare(row) < UPON.slender;
-    const figures = tall && under.some((y) => y - row.y > UPON.least * height && y - row.y < UPON.most * height);
-    return {
-      row,
-      count,
-      full: count / fullest,
-      odds: figures ? 1 : figureOdds(row, width, height),
-      ticks: figures || row.broad ? 0 : slenderShare(row),
-      figures,
-    };
-  });
+  return all.map(({ row, count }) => ({
+    row,
+    count,
+    full: count / fullest,
+    odds: figureOdds(row, width, height),
+    ticks: row.broad ? 0 : slenderShare(row),
+  }));
 }
 
 type Size = { readonly width: number; readonly height: number };
@@ -162,7 +148,7 @@ function linesOf(sketches: readonly Sketch[]) {
 
 function rowSigns(y: number, rows: readonly Row[], { width, height }: Size) {
   const off = ({ row }: Row) => (row.y - y) / height;
-  const here = rows.filter((one) => !one.figures && Math.abs(off(one)) < AT).sort((a, b) => b.count - a.count);
+  const here = rows.filter((one) => Math.abs(off(one)) < AT).sort((a, b) => b.count - a.count);
   const below = rows.filter((one) => off(one) > UNDER.least && off(one) < UNDER.most);
   const above = rows.filter((one) => -off(one) > UNDER.least && -off(one) < UNDER.most);
   const sharp = here.find((one) => !one.row.broad);

@@ -21,22 +21,6 @@ export function standsOverFigures(upper: MarkRow, lower: MarkRow, width: number,
   return over >= 2 && over >= MOST_OF_THEM * marks && atLeast(over, marks, covered) < CHANCE;
 }
 
-/** Dots or ticks under figures are lower than these by so much, and lie so far below them, as a share of the height. */
-const SMALL = { size: 0.6, apart: 0.06 };
-
-/** Rows of marks that stand right under the signs of a row of much higher sharp ones: dots or ticks under their figures. */
-export function smallUnderFigures(rows: readonly MarkRow[], width: number, height: number): MarkRow[] {
-  return rows.filter((row) =>
-    rows.some(
-      (upper) =>
-        !upper.broad &&
-        row.size < SMALL.size * upper.size &&
-        row.y - upper.y < SMALL.apart * height &&
-        standsOverFigures(upper, row, width, height),
-    ),
-  );
-}
-
 /** How many marks of the upper row stand over one of the lower row, and what share of the width the lower row covers. */
 function marksOver(upper: MarkRow, lower: MarkRow, width: number): { over: number; marks: number; covered: number } {
   const spans = lower.marks.map((m) => [m.x0 - BESIDE * width, m.x1 + BESIDE * width] as const);

@@ -57,14 +57,6 @@ const edgeMark = (side: "left" | "right", v: number): DrawnStroke => {
   const [rim, end] = side === "left" ? [0.002, 0.06] : [0.998, 0.94];
   return { from: [rim, v], to: [end, v], half: 0.9, density: 0.25 };
 };
-/** A figure `times` as wide, as no hand writes all alike, and with a thicker lead. */
-const wide = (u: number, times: number, strokes: readonly DrawnStroke[]): DrawnStroke[] =>
-  strokes.map(({ from, to, ...rest }) => ({
-    ...rest,
-    from: [u + times * (from[0] - u), from[1]],
-    to: [u + times * (to[0] - u), to[1]],
-    half: 1.5,
-  }));
 const edgeSpot = (u: number): DrawnSpot => ({ u, v: 0.8, sigmaU: 0.024, sigmaV: 0.012, strength: [0.1, 0.2, 0.16] });
 
 describe("the origin", () => {
@@ -153,29 +145,6 @@ describe("the origin", () => {
       frontLine,
     ]);
     expect(Math.abs(origin.y - 0.86)).toBeLessThan(CLOSE);
-  });
-
-  it.each([
-    ["dots that touch the figures above them", 0.82, 0.004],
-    ["ticks that touch the figures above them", 0.81, 0.03],
-  ])("is a row of %s", (_, v, long) => {
-    const mark = (u: number): DrawnStroke => ({
-      from: [u, 0.85 - long / 2],
-      to: [u, 0.85 + long / 2],
-      half: 3,
-      density: 0.3,
-    });
-    const figures = LANES.flatMap((u, i) => wide(u, 1.7 + 0.3 * (i % 3), figure(i + 1, u, v, 0.05)));
-    const { origin } = migrationOf([...LANES.map(mark), ...figures, frontLine]);
-    expect(origin.source).toBe("found");
-    expect(Math.abs(origin.y - 0.85)).toBeLessThan(0.008);
-  });
-
-  it("is a row of dots under figures that they do not touch", () => {
-    const dot = (u: number): DrawnStroke => ({ from: [u, 0.849], to: [u, 0.851], half: 3, density: 0.3 });
-    const figures = LANES.flatMap((u, i) => wide(u, 1.7 + 0.3 * (i % 3), figure(i + 1, u, 0.79, 0.05)));
-    const { origin } = migrationOf([...LANES.map(dot), ...figures, frontLine]);
-    expect(Math.abs(origin.y - 0.85)).toBeLessThan(CLOSE);
   });
 
   it("is a row of ticks drawn high with figures where an origin mostly is", () => {
