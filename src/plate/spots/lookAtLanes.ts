@@ -25,15 +25,15 @@ export function lookAtLanes(
   const found = views.map(({ profiles, prior }) =>
     profiles.profiles.map((profile, lane) => detectPeaks(profile, profiles.noise, prior, profiles.saturated[lane])),
   );
-  const groups = frame.tracks.map((_, lane) =>
+  const apart = frame.tracks.map((_, lane) =>
     candidatesIn(
       views,
       found.map((lanes) => lanes[lane]),
     ),
   );
-  const common = commonAtOrigin(groups, views.length);
+  const common = commonAtOrigin(apart, views.length);
   const pencil = pencilAtOrigin(marks.flat(), maps[0], frame);
-  const lookAt = (lane: number, put: readonly Peak[]) =>
+  const lookAt = (groups: readonly Candidate[][][], lane: number, put: readonly Peak[]) =>
     groups[lane].map((group, k): LookedAt => {
       const [lead] = group;
       const others = groups[lane].filter((_, i) => i !== k).map((g) => g[0].peak);
@@ -44,18 +44,19 @@ export function lookAtLanes(
       });
       return { ...look, lead, mode: lead.peak.mode, put: put.includes(lead.peak) };
     });
-  const first = groups.map((_, lane) => lookAt(lane, []));
+  const first = apart.map((_, lane) => lookAt(apart, lane, []));
   const parted = first.map((_, lane) => partedIn(views, found, lane, levelsBeside(first, lane)));
-  parted.forEach((inViews, lane) => {
-    if (inViews.some(Boolean))
-      groups[lane] = candidatesIn(
-        views,
-        inViews.map((own, view) => own?.peaks ?? found[view][lane]),
-      );
-  });
+  const groups = parted.map((inViews, lane) =>
+    inViews.some(Boolean)
+      ? candidatesIn(
+          views,
+          inViews.map((own, view) => own?.peaks ?? found[view][lane]),
+        )
+      : apart[lane],
+  );
   return first.map((looks, lane) => {
     const put = parted[lane].flatMap((own) => own?.put ?? []);
-    return put.length > 0 ? lookAt(lane, put) : looks;
+    return put.length > 0 ? lookAt(groups, lane, put) : looks;
   });
 }
 

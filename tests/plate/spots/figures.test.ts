@@ -1,19 +1,13 @@
 import { describe, expect, it } from "vitest";
 import type { Spot } from "../../../src/model/index.ts";
 import { density } from "../../../src/plate/density/index.ts";
-import type { PlateFrame } from "../../../src/plate/frame.ts";
 import { findMarks } from "../../../src/plate/marks/index.ts";
 import { figureUnder } from "../../../src/plate/spots/figures.ts";
 import { type DrawnSpot, type DrawnStroke, drawPlate, figure, heightAt, lineAcross } from "../density/drawnPlate.ts";
+import { levelFrame } from "./frames.ts";
 
 const LANES = [0.1, 0.233, 0.367, 0.5, 0.633, 0.767, 0.9];
-const line = (y: number) => ({ y, tilt: 0, bow: 0, source: "found" as const, sd: 0.001 });
-const frame: PlateFrame = {
-  origin: line(0.87),
-  front: line(0.1),
-  pitch: 0.1333,
-  tracks: LANES.map((x) => ({ x, drift: 0 })),
-};
+const frame = levelFrame(LANES, 0.1333);
 
 /** A candidate as wide as a small spot. */
 function candidate(x: number, rf: number): Spot {

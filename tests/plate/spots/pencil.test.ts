@@ -1,19 +1,13 @@
 import { describe, expect, it } from "vitest";
 import { density } from "../../../src/plate/density/index.ts";
-import type { PlateFrame } from "../../../src/plate/frame.ts";
 import { findMarks } from "../../../src/plate/marks/index.ts";
 import { findSpots } from "../../../src/plate/spots/index.ts";
 import { pencilAtOrigin } from "../../../src/plate/spots/pencil.ts";
 import { type DrawnSpot, drawPlate, heightAt, lampAside, tick } from "../density/drawnPlate.ts";
+import { levelFrame } from "./frames.ts";
 
 const LANES = [0.14, 0.26, 0.38, 0.5, 0.62, 0.74, 0.86];
-const line = (y: number) => ({ y, tilt: 0, bow: 0, source: "found" as const, sd: 0.001 });
-const frame: PlateFrame = {
-  origin: line(0.87),
-  front: line(0.1),
-  pitch: 0.12,
-  tracks: LANES.map((x) => ({ x, drift: 0 })),
-};
+const frame = levelFrame(LANES, 0.12);
 const blob = (u: number, rf: number, d: number, sigma = 0.02): DrawnSpot => ({
   u,
   v: heightAt(rf),
