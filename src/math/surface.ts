@@ -1,4 +1,5 @@
 import { solvePositive } from "./cholesky.ts";
+import { memoryFor, ROOM, vectorCode } from "./simd/index.ts";
 
 /** Cubic B-spline weights of the four control points around position t in a cell, 0 <= t <= 1. */
 function cubicWeights(t: number, out: Float64Array): void {
@@ -136,37 +137,36 @@ function addPenalty(a: Float64Array, nx: number, ny: number, stiffness: number):
 export function sampleSurface(surface: Surface, width: number, height: number, out: Float32Array): void {
   const { spansX, spansY, control } = surface;
   const nx = spansX + 3;
-  const firsts = new Int32Array(width);
-  const weights = new Float64Array(width * 4);
+  const weights = ROOM;
+  const rows = weights + 32 * width;
+  const starts = rows + 8 * nx * height;
+  const values = starts + 4 * (spansX + 1);
+  const memory = memoryFor(values + 4 * width * height - ROOM);
+  layWeights(new Float64Array(memory.buffer, weights, 4 * width), new Int32Array(memory.buffer, starts, spansX + 1));
+  layRows(control, spansY, nx, new Float64Array(memory.buffer, rows, nx * height));
+  vectorCode().sampleSpline(rows, starts, weights, spansX, width, height, values);
+  out.set(memory.subarray(values / 4, values / 4 + width * height));
+}
+
+/** The four weights of each place of a row, all first ones before all second ones, and where each cell begins and the last ends. */
+function layWeights(weights: Float64Array, starts: Int32Array): void {
+  const [width, spans] = [weights.length / 4, starts.length - 1];
   const w4 = new Float64Array(4);
-  for (let x = 0; x < width; x++) {
-    firsts[x] = locate((x + 0.5) / width, spansX, w4);
-    weights.set(w4, x * 4);
-  }
-  const row = new Float64Array(nx);
-  for (let y = 0; y < height; y++) {
-    const y0 = locate((y + 0.5) / height, spansY, w4);
-    for (let i = 0; i < nx; i++) {
-      const c = y0 * nx + i;
-      row[i] = w4[0] * control[c] + w4[1] * control[c + nx] + w4[2] * control[c + 2 * nx] + w4[3] * control[c + 3 * nx];
-    }
-    sampleRow(row, firsts, weights, out, y * width);
+  starts.fill(width);
+  for (let x = width - 1; x >= 0; x--) {
+    starts.fill(x, 0, locate((x + 0.5) / width, spans, w4) + 1);
+    for (let k = 0; k < 4; k++) weights[k * width + x] = w4[k];
   }
 }
 
-/** A function of its own, which the engine compiles early. */
-function sampleRow(row: Float64Array, firsts: Int32Array, weights: Float64Array, out: Float32Array, o: number): void {
-  let first = -1;
-  let [a, b, c, d] = row;
-  for (let x = 0, k = 0; x < firsts.length; x++, k += 4) {
-    // All of a cell have the same four.
-    if (firsts[x] !== first) {
-      first = firsts[x];
-      a = row[first];
-      b = row[first + 1];
-      c = row[first + 2];
-      d = row[first + 3];
-    }
-    out[o + x] = weights[k] * a + weights[k + 1] * b + weights[k + 2] * c + weights[k + 3] * d;
+/** Control values of each row of the raster: those of its four rows of control points, weighted. */
+function layRows(control: Float64Array, spans: number, nx: number, rows: Float64Array): void {
+  const height = rows.length / nx;
+  const w4 = new Float64Array(4);
+  for (let y = 0, o = 0; y < height; y++) {
+    let c = locate((y + 0.5) / height, spans, w4) * nx;
+    for (let i = 0; i < nx; i++, c++, o++)
+      rows[o] =
+        w4[0] * control[c] + w4[1] * control[c + nx] + w4[2] * control[c + 2 * nx] + w4[3] * control[c + 3 * nx];
   }
 }

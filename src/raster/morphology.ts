@@ -1,31 +1,4 @@
-/**
- * Minimum (sign 1) or maximum (sign -1) over `size` samples from each sample on, `stride` apart, by doubling the
- * window: a few passes over whole rows, whatever the size. Samples beyond `end` repeat nothing: they do not count.
- */
-function forwardExtreme(data: Float32Array, size: number, stride: number, rowLength: number, sign: 1 | -1): void {
-  const n = data.length;
-  let have = 1;
-  while (have < size) {
-    const step = Math.min(have, size - have);
-    const hop = step * stride;
-    if (stride === 1) {
-      for (let o = 0; o < n; o += rowLength) extremeInPlace(data, o, o + rowLength - hop, hop, sign);
-    } else extremeInPlace(data, 0, n - hop, hop, sign);
-    have += step;
-  }
-}
-
-/** The comparison chooses an address rather than a way: over noise a processor would guess every other way wrong. */
-function extremeInPlace(data: Float32Array, from: number, to: number, hop: number, sign: 1 | -1): void {
-  if (sign === 1) {
-    for (let i = from; i < to; i++) data[i] = data[i + Math.imul(hop, Number(data[i + hop] < data[i]))];
-  } else for (let i = from; i < to; i++) data[i] = data[i + Math.imul(hop, Number(data[i + hop] > data[i]))];
-}
-
-/** Turns a plane by 180 degrees in place: a backward window is a forward one on the turned plane. */
-function turn(data: Float32Array): void {
-  data.reverse();
-}
+import { memoryFor, ROOM, vectorCode } from "../math/simd/index.ts";
 
 /**
  * Grey-scale opening with a rectangle of (2 rx + 1) x (2 ry + 1) pixels, in place: what is brighter than its surroundings
@@ -34,10 +7,8 @@ function turn(data: Float32Array): void {
  * @param data rows of `width` values
  */
 export function openInPlace(data: Float32Array, width: number, rx: number, ry: number): void {
-  forwardExtreme(data, 2 * rx + 1, 1, width, 1);
-  forwardExtreme(data, 2 * ry + 1, width, width, 1);
-  turn(data);
-  forwardExtreme(data, 2 * rx + 1, 1, width, -1);
-  forwardExtreme(data, 2 * ry + 1, width, width, -1);
-  turn(data);
+  const memory = memoryFor(4 * data.length);
+  memory.set(data, ROOM / 4);
+  vectorCode().openRectangle(ROOM, width, data.length / width, 2 * rx + 1, 2 * ry + 1);
+  data.set(memory.subarray(ROOM / 4, ROOM / 4 + data.length));
 }

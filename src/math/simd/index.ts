@@ -1,0 +1,51 @@
+import { CODE } from "./code.ts";
+
+/** Vector code: what it works on lies in its own memory, at addresses in bytes. What each does stands in ./assembly. */
+interface VectorCode {
+  readonly memory: { readonly buffer: ArrayBuffer; grow(pages: number): number };
+  boxRows(src: number, dst: number, width: number, height: number, r: number): void;
+  boxColumns(src: number, dst: number, width: number, height: number, r: number, sums: number): void;
+  logarithms(src: number, count: number, offset: number, dst: number, table: number): void;
+  openRectangle(at: number, width: number, height: number, across: number, down: number): void;
+  select(at: number, count: number, k: number): number;
+  sampleSpline(
+    rows: number,
+    starts: number,
+    weights: number,
+    cells: number,
+    width: number,
+    height: number,
+    dst: number,
+  ): void;
+}
+
+/** Addresses below are for tables that are kept; those from here on are anyone's until the next call. */
+export const ROOM = 16_384;
+/** Where the table of logarithms is kept. */
+export const TABLE = ROOM / 2;
+const PAGE = 65_536;
+
+let loaded: VectorCode | null = null;
+
+/**
+ * The code that works on four numbers of single precision at a time, or two of double: WebAssembly with vector instructions,
+ * compiled from ./assembly. Made at the first call, in about a millisecond. It does the same sums in the same order as a plain loop
+ * would, so that its results are the same on every machine.
+ */
+export function vectorCode(): VectorCode {
+  if (loaded) return loaded;
+  const bytes = Uint8Array.from(atob(CODE), (letter) => letter.charCodeAt(0));
+  loaded = new WebAssembly.Instance(new WebAssembly.Module(bytes)).exports as VectorCode;
+  return loaded;
+}
+
+let singles = new Float32Array(0);
+
+/** The code's memory as single precision, with room for `bytes` from ROOM on: good until it is called again. */
+export function memoryFor(bytes: number): Float32Array {
+  const { memory } = vectorCode();
+  const missing = ROOM + bytes - memory.buffer.byteLength;
+  if (missing > 0) memory.grow(Math.ceil(missing / PAGE));
+  if (singles.buffer !== memory.buffer) singles = new Float32Array(memory.buffer);
+  return singles;
+}
