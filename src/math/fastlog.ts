@@ -1,4 +1,4 @@
-import { memoryFor, ROOM, TABLE, vectorCode } from "./simd/index.ts";
+import { memoryFor, ROOM, vectorCode } from "./simd/index.ts";
 
 /** Of a mantissa, the bits that the table goes by. */
 const MANTISSA_BITS = 11;
@@ -13,9 +13,10 @@ const LOGARITHMS = Float32Array.from({ length: 1 << MANTISSA_BITS }, (_, i) =>
  */
 export function log10All(values: Float32Array, offset: number, out: Float32Array): void {
   const bytes = 4 * values.length;
-  const memory = memoryFor(2 * bytes);
-  memory.set(LOGARITHMS, TABLE / 4);
-  memory.set(values, ROOM / 4);
-  vectorCode().logarithms(ROOM, values.length, offset, ROOM + bytes, TABLE);
-  out.set(memory.subarray((ROOM + bytes) / 4, (ROOM + 2 * bytes) / 4));
+  const [table, src] = [ROOM + 2 * bytes, ROOM + bytes];
+  const memory = memoryFor(2 * bytes + 4 * LOGARITHMS.length);
+  memory.set(LOGARITHMS, table / 4);
+  memory.set(values, src / 4);
+  vectorCode().logarithms(src, values.length, offset, ROOM, table);
+  out.set(memory.subarray(ROOM / 4, src / 4));
 }

@@ -7,7 +7,7 @@ import { memoryFor, ROOM, vectorCode } from "./simd/index.ts";
 export function selectAt(values: Float32Array, k: number): number {
   const memory = memoryFor(4 * values.length);
   memory.set(values, ROOM / 4);
-  const value = vectorCode().select(ROOM, values.length, k);
+  const value = vectorCode().selectNth(ROOM, values.length, k);
   values.set(memory.subarray(ROOM / 4, ROOM / 4 + values.length));
   return value;
 }

@@ -1,3 +1,4 @@
+import { memoryFor, ROOM, vectorCode } from "../math/simd/index.ts";
 import { type FourPoints, type Homography, homographyFrom, rectangle } from "./homography.ts";
 import { LINEAR_OF_CODE, linearToSrgb } from "./linear.ts";
 import type { Picture, Plane } from "./picture.ts";
@@ -37,7 +38,7 @@ function warpInto(picture: Picture, corners: FourPoints, patch: LinearPatch): Li
   const h = homographyFrom(rectangle(width, height), corners);
   if (!h) throw new RangeError("The four corners do not span a quadrilateral.");
   if (factor === 1) sampleCodes(picture, h, patch);
-  else sampleBlocks(blockSource(picture, corners, factor), h, patch);
+  else sampleBlocks(picture, corners, factor, h, patch);
   return patch;
 }
 
@@ -61,18 +62,6 @@ const ENCODED = Uint8Array.from({ length: ENCODED_STEPS + 1 }, (_, i) =>
   Math.round(linearToSrgb(i / ENCODED_STEPS) * 255),
 );
 
-/** A linear, masked copy of the part of a picture that a patch needs; (x0, y0) is its corner, `step` its pixel size. */
-interface Source {
-  readonly width: number;
-  readonly height: number;
-  readonly x0: number;
-  readonly y0: number;
-  readonly step: number;
-  /** r, g, b interleaved */
-  readonly light: Float32Array;
-  readonly mask: Uint8Array;
-}
-
 /** How many source pixels, in each direction, fall on one target pixel: 1 up to about 1.5. */
 function blockFactor(corners: FourPoints, width: number, height: number): number {
   const side = (i: number, j: number) => Math.hypot(corners[i][0] - corners[j][0], corners[i][1] - corners[j][1]);
@@ -92,55 +81,8 @@ function box(picture: Picture, corners: FourPoints, margin: number): [number, nu
   return [x0, y0, Math.max(x1, x0 + 1), Math.max(y1, y0 + 1)];
 }
 
-const lightRoom = workingRoom();
-
-function blockSource(picture: Picture, corners: FourPoints, step: number): Source {
-  const [x0, y0, x1, y1] = box(picture, corners, 2 * step);
-  const width = Math.ceil((x1 - x0) / step);
-  const height = Math.ceil((y1 - y0) / step);
-  const light = lightRoom(width * height * 3);
-  const mask = new Uint8Array(width * height);
-  const source = { width, height, x0, y0, step, light, mask };
-  for (let y = 0; y < height; y++) averageRow(picture, source, y);
-  return source;
-}
-
 /** Linear light of each 8-bit code again: in double precision the engine need not convert what it adds up. */
 const LINEAR = Float64Array.from(LINEAR_OF_CODE);
-
-/** Means of one row of blocks, and which of their pixels are clipped. */
-function averageRow(picture: Picture, { width, x0, y0, step, light, mask }: Source, y: number): void {
-  const { data, width: across } = picture;
-  // Local names: the engine reads them faster than a module's.
-  const linear = LINEAR;
-  const limit = LIMIT;
-  const yStart = y0 + y * step;
-  const yEnd = Math.min(yStart + step, picture.height);
-  for (let x = 0, m = y * width, o = 3 * m; x < width; x++, m++, o += 3) {
-    const xStart = x0 + x * step;
-    const xEnd = Math.min(xStart + step, across);
-    let r = 0;
-    let g = 0;
-    let b = 0;
-    let bits = 0;
-    for (let yy = yStart; yy < yEnd; yy++) {
-      for (let p = (yy * across + xStart) * 3, end = (yy * across + xEnd) * 3; p < end; p += 3) {
-        const cr = data[p];
-        const cg = data[p + 1];
-        const cb = data[p + 2];
-        r += linear[cr];
-        g += linear[cg];
-        b += linear[cb];
-        bits |= limit[cr] | (limit[cg] << 1) | (limit[cb] << 2);
-      }
-    }
-    const share = 1 / ((yEnd - yStart) * (xEnd - xStart));
-    light[o] = r * share;
-    light[o + 1] = g * share;
-    light[o + 2] = b * share;
-    mask[m] = bits;
-  }
-}
 
 /** Bilinear in the 8-bit picture itself: the usual case, and the quick one. */
 function sampleCodes(picture: Picture, h: Homography, patch: LinearPatch): void {
@@ -199,50 +141,58 @@ function sampleCodeRow(picture: Picture, h: Homography, patch: LinearPatch, y: n
   }
 }
 
-/** Bilinear between averaged blocks. */
-function sampleBlocks(source: Source, h: Homography, patch: LinearPatch): void {
-  for (let y = 0; y < patch.r.height; y++) sampleBlockRow(source, h, patch, y);
+/** Where the vector code finds and puts what it needs for a patch: addresses in its memory. */
+interface PatchRoom {
+  readonly linear: number;
+  readonly limits: number;
+  readonly place: number;
+  readonly pixels: number;
+  readonly light: number;
+  readonly mask: number;
+  readonly out: number;
 }
 
-function sampleBlockRow(
-  { light, mask, width: w, height: rows, x0, y0, step }: Source,
-  h: Homography,
-  patch: LinearPatch,
-  y: number,
-): void {
-  const scale = 1 / step;
-  const lastX = w - 1;
-  const lastY = rows - 1;
-  const { width, data: r } = patch.r;
-  const g = patch.g.data;
-  const b = patch.b.data;
-  const { clipped } = patch;
-  const [h0, h1, h2, h3, h4, h5, h6, h7, h8] = h;
-  const yc = y + 0.5;
-  const [ya, yb, yk] = [h1 * yc, h4 * yc, h7 * yc];
-  for (let x = 0, o = y * width; x < width; x++, o++) {
-    const xc = x + 0.5;
-    const k = 1 / (h6 * xc + yk + h8);
-    const sx = Math.max(0, Math.min(lastX, ((h0 * xc + ya + h2) * k - x0) * scale - 0.5));
-    const sy = Math.max(0, Math.min(lastY, ((h3 * xc + yb + h5) * k - y0) * scale - 0.5));
-    const ix = sx | 0;
-    const iy = sy | 0;
-    const fx = sx - ix;
-    const fy = sy - iy;
-    const m = iy * w + ix;
-    const right = ix < lastX ? 1 : 0;
-    const down = iy < lastY ? w : 0;
-    const p = 3 * m;
-    const p3 = p + 3 * right;
-    const q = p + 3 * down;
-    const q3 = q + 3 * right;
-    const w11 = fx * fy;
-    const w01 = fy - w11;
-    const w10 = fx - w11;
-    const w00 = 1 - fx - w01;
-    r[o] = w00 * light[p] + w10 * light[p3] + w01 * light[q] + w11 * light[q3];
-    g[o] = w00 * light[p + 1] + w10 * light[p3 + 1] + w01 * light[q + 1] + w11 * light[q3 + 1];
-    b[o] = w00 * light[p + 2] + w10 * light[p3 + 2] + w01 * light[q + 2] + w11 * light[q3 + 2];
-    clipped[o] = mask[m] | mask[m + right] | mask[m + down] | mask[m + down + right];
+/** Bilinear between averaged blocks of `step` x `step` pixels, of the part of the picture that the patch needs. */
+function sampleBlocks(picture: Picture, corners: FourPoints, step: number, h: Homography, patch: LinearPatch): void {
+  const [x0, y0, x1, y1] = box(picture, corners, 2 * step);
+  const [w, rows] = [Math.ceil((x1 - x0) / step), Math.ceil((y1 - y0) / step)];
+  const across = Math.min(x0 + w * step, picture.width) - x0;
+  const { width, height } = patch.r;
+  const room = patchRoom(w * rows, width * height);
+  const memory = memoryFor(room.pixels + 3 * step * across - ROOM);
+  const { buffer } = memory;
+  new Float64Array(buffer, room.linear, LINEAR.length).set(LINEAR);
+  new Float64Array(buffer, room.place, 12).set([...h, x0, y0, 1 / step]);
+  const bytes = new Uint8Array(buffer);
+  bytes.set(LIMIT, room.limits);
+  const code = vectorCode();
+  for (let y = 0; y < rows; y++) {
+    const first = y0 + y * step;
+    const last = Math.min(first + step, picture.height);
+    for (let yy = first; yy < last; yy++) {
+      const from = 3 * (yy * picture.width + x0);
+      bytes.set(picture.data.subarray(from, from + 3 * across), room.pixels + 3 * (yy - first) * across);
+    }
+    const [light, mask] = [room.light + 12 * y * w, room.mask + y * w];
+    code.averageBlocks(room.pixels, across, last - first, step, room.linear, room.limits, light, mask);
   }
+  code.sampleBlocks(room.light, room.mask, w, rows, room.place, width, height, room.out);
+  const size = width * height;
+  const out = room.out / 4;
+  [patch.r, patch.g, patch.b].forEach(({ data }, c) => {
+    data.set(memory.subarray(out + c * size, out + (c + 1) * size));
+  });
+  patch.clipped.set(bytes.subarray(room.out + 12 * size, room.out + 13 * size));
+}
+
+/** @param blocks how many; `size`: pixels of the patch */
+function patchRoom(blocks: number, size: number): PatchRoom {
+  const linear = ROOM;
+  const place = linear + 8 * LINEAR.length;
+  const limits = place + 8 * 12;
+  const light = limits + LIMIT.length;
+  // one value more is read behind the last block
+  const out = light + 12 * blocks + 4;
+  const mask = out + 13 * size;
+  return { linear, place, limits, light, out, mask, pixels: mask + blocks };
 }

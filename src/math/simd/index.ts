@@ -3,11 +3,31 @@ import { CODE } from "./code.ts";
 /** Vector code: what it works on lies in its own memory, at addresses in bytes. What each does stands in ./assembly. */
 interface VectorCode {
   readonly memory: { readonly buffer: ArrayBuffer; grow(pages: number): number };
+  averageBlocks(
+    pixels: number,
+    across: number,
+    rows: number,
+    step: number,
+    linear: number,
+    limits: number,
+    light: number,
+    mask: number,
+  ): void;
+  averageValues(src: number, across: number, factor: number, width: number, height: number, dst: number): void;
   boxRows(src: number, dst: number, width: number, height: number, r: number): void;
   boxColumns(src: number, dst: number, width: number, height: number, r: number, sums: number): void;
   logarithms(src: number, count: number, offset: number, dst: number, table: number): void;
   openRectangle(at: number, width: number, height: number, across: number, down: number): void;
-  select(at: number, count: number, k: number): number;
+  sampleBlocks(
+    light: number,
+    mask: number,
+    w: number,
+    h: number,
+    place: number,
+    width: number,
+    height: number,
+    out: number,
+  ): void;
   sampleSpline(
     rows: number,
     starts: number,
@@ -17,12 +37,11 @@ interface VectorCode {
     height: number,
     dst: number,
   ): void;
+  selectNth(at: number, count: number, k: number): number;
 }
 
-/** Addresses below are for tables that are kept; those from here on are anyone's until the next call. */
-export const ROOM = 16_384;
-/** Where the table of logarithms is kept. */
-export const TABLE = ROOM / 2;
+/** Addresses from here on are whose call it is. */
+export const ROOM = 1024;
 const PAGE = 65_536;
 
 let loaded: VectorCode | null = null;

@@ -1,5 +1,7 @@
+export { averageValues } from "./blocks";
 export { boxColumns, boxRows } from "./boxes";
 export { logarithms } from "./logarithm";
 export { openRectangle } from "./opening";
-export { select } from "./select";
+export { averageBlocks, sampleBlocks } from "./patch";
+export { selectNth } from "./select";
 export { sampleSpline } from "./spline";

@@ -1,5 +1,5 @@
 /** Hoare's selection (CACM 1961, 4, 321) of the value at place `k` of `n` in order; reorders them. */
-export function select(p: usize, n: i32, k: i32): f32 {
+export function selectNth(p: usize, n: i32, k: i32): f32 {
   const wanted = p + (k << 2);
   let low = p;
   let high = p + ((n - 1) << 2);
