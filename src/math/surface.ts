@@ -50,74 +50,50 @@ export function fitSurfaces(
   const nx = spansX + 3;
   const ny = spansY + 3;
   const n = nx * ny;
-  const a = new Float64Array(n * n);
-  const rhs = values.map(() => new Float64Array(n));
-  const wx = new Float64Array(4);
-  const wy = new Float64Array(4);
-  const firstX = new Int32Array(gridW);
-  const weightsX = new Float64Array(4 * gridW);
-  for (let gx = 0; gx < gridW; gx++) {
-    firstX[gx] = locate((gx + 0.5) / gridW, spansX, wx);
-    weightsX.set(wx, 4 * gx);
-  }
-  const b = new Float64Array(16);
-  for (let gy = 0; gy < gridH; gy++) {
-    const y0 = locate((gy + 0.5) / gridH, spansY, wy);
-    for (let gx = 0; gx < gridW; gx++) {
-      const g = gy * gridW + gx;
-      if (weights[g] <= 0) continue;
-      fillProducts(wy, weightsX, 4 * gx, b);
-      addProducts(a, n, b, weights, g, y0 * nx + firstX[gx], nx);
-      for (let v = 0; v < values.length; v++) addValue(rhs[v], b, weights, g, values[v], y0 * nx + firstX[gx], nx);
-    }
-  }
+  const cells = gridW * gridH;
+  const count = values.length;
+  const across = ROOM;
+  const down = across + 32 * gridW;
+  const b = down + 32 * gridH;
+  const given = b + 8 * 16;
+  const measured = given + 8 * cells;
+  const matrix = measured + 8 * cells * count;
+  const firstsAcross = matrix + 8 * n * (n + count);
+  const firstsDown = firstsAcross + 4 * gridW;
+  const { buffer } = memoryFor(firstsDown + 4 * gridH - ROOM);
+  layPlaces(spansX, new Float64Array(buffer, across, 4 * gridW), new Int32Array(buffer, firstsAcross, gridW));
+  layPlaces(spansY, new Float64Array(buffer, down, 4 * gridH), new Int32Array(buffer, firstsDown, gridH));
+  new Float64Array(buffer, given, cells).set(weights);
+  for (let v = 0; v < count; v++) new Float64Array(buffer, measured + 8 * cells * v, cells).set(values[v]);
+  const a = new Float64Array(buffer, matrix, n * n).fill(0);
+  const rhs = values.map((_, v) => new Float64Array(buffer, matrix + 8 * n * (n + v), n).fill(0));
+  vectorCode().addNormals(
+    down,
+    firstsDown,
+    across,
+    firstsAcross,
+    given,
+    measured,
+    count,
+    gridW,
+    gridH,
+    nx,
+    n,
+    matrix,
+    b,
+  );
   addPenalty(a, nx, ny, shape.stiffness);
   if (!solvePositive(a, n, rhs)) throw new Error("surface fit: matrix is not positive definite");
-  return rhs.map((control) => ({ spansX, spansY, control }));
+  return rhs.map((control) => ({ spansX, spansY, control: control.slice() }));
 }
 
-function fillProducts(wy: Float64Array, weightsX: Float64Array, x: number, b: Float64Array): void {
-  for (let k = 0; k < 16; k++) b[k] = wy[k >> 2] * weightsX[x + (k & 3)];
-}
-
-/** The share of cell `g` in the normal matrix (lower triangle): products of its 16 weights, whose control points begin at `first`. */
-function addProducts(
-  a: Float64Array,
-  n: number,
-  b: Float64Array,
-  weights: Float64Array,
-  g: number,
-  first: number,
-  nx: number,
-): void {
-  const w = weights[g];
-  for (let p = 0; p < 16; p++) {
-    const wp = w * b[p];
-    const row = (first + (p >> 2) * nx + (p & 3)) * n + first;
-    let q = 0;
-    let o = row;
-    for (; q + 3 < p; q += 4, o += nx) {
-      a[o] += wp * b[q];
-      a[o + 1] += wp * b[q + 1];
-      a[o + 2] += wp * b[q + 2];
-      a[o + 3] += wp * b[q + 3];
-    }
-    for (; q <= p; q++, o++) a[o] += wp * b[q];
+/** For each of some evenly spaced places the four weights there, and the first of the four control points. */
+function layPlaces(spans: number, weights: Float64Array, firsts: Int32Array): void {
+  const w4 = new Float64Array(4);
+  for (let k = 0; k < firsts.length; k++) {
+    firsts[k] = locate((k + 0.5) / firsts.length, spans, w4);
+    weights.set(w4, 4 * k);
   }
-}
-
-function addValue(
-  rhs: Float64Array,
-  b: Float64Array,
-  weights: Float64Array,
-  g: number,
-  values: Float64Array,
-  first: number,
-  nx: number,
-): void {
-  const w = weights[g];
-  const value = values[g];
-  for (let p = 0; p < 16; p++) rhs[first + (p >> 2) * nx + (p & 3)] += w * b[p] * value;
 }
 
 /** Second differences along rows and columns, plus a trace that keeps the matrix definite. */

@@ -1,4 +1,4 @@
-import { valueBetween } from "./between.ts";
+import { valueBetween, valuesBetween } from "./between.ts";
 import { boxBlurInto } from "./blur.ts";
 import { BESIDE, middlesOf, noiseBeside, type RadiusRange } from "./middles.ts";
 import type { Plane } from "./picture.ts";
@@ -72,9 +72,13 @@ function follow(plane: Plane, x: number, y: number, { least, most }: RadiusRange
   return seen >= SEEN * DIRECTIONS && spread < EVEN * mean ? { x: u, y: v, radii, wide: 1 } : null;
 }
 
+const rawRoom = workingRoom();
+const outRoom = workingRoom();
+const alongRoom = workingRoom();
+
 /**
  * For each direction and radius, by how much the plane stands out from what lies further in and further out, in the mean over a few
- * directions; null where it does so by more than `clear` in too few of them.
+ * directions; null where it does so by more than `clear` in too few of them. Good until it is called again.
  */
 function standingOut(
   plane: Plane,
@@ -85,14 +89,14 @@ function standingOut(
   clear: number,
 ): Float32Array | null {
   const across = most + 1;
-  const raw = new Float32Array(DIRECTIONS * across);
-  const out = new Float32Array(DIRECTIONS * across);
-  const along = new Float32Array(across + BESIDE);
+  const raw = rawRoom(DIRECTIONS * across).fill(0);
+  const out = outRoom(DIRECTIONS * across).fill(0);
+  const along = alongRoom(across + BESIDE);
   let [looked, shown] = [0, 0];
   // The first directions and the last are neighbours: their means come when all are known.
   for (let k = 0; k < DIRECTIONS + 2 * REACH; k++) {
     if (k < DIRECTIONS) {
-      valuesAlong(plane, x, y, k, least - BESIDE, along);
+      valuesBetween(plane, x, y, COS[k], SIN[k], least - BESIDE, along);
       standOutAlong(along, least, raw, k * across, across);
     }
     if (k < 2 * REACH) continue;
@@ -124,12 +128,6 @@ function addTimes(from: Float32Array, o: number, weight: number, to: Float32Arra
 function anyAbove(values: Float32Array, from: number, to: number, least: number): boolean {
   for (let i = from; i < to; i++) if (values[i] > least) return true;
   return false;
-}
-
-/** The plane along a direction, at each radius from `least` on. */
-function valuesAlong(plane: Plane, x: number, y: number, direction: number, least: number, along: Float32Array): void {
-  const [cos, sin] = [COS[direction], SIN[direction]];
-  for (let r = least; r < along.length; r++) along[r] = valueBetween(plane, x + r * cos, y + r * sin);
 }
 
 /** The closed way of greatest sum, one radius a direction, by at most one more or less from each to the next (dynamic programme). */

@@ -3,6 +3,21 @@ import { CODE } from "./code.ts";
 /** Vector code: what it works on lies in its own memory, at addresses in bytes. What each does stands in ./assembly. */
 interface VectorCode {
   readonly memory: { readonly buffer: ArrayBuffer; grow(pages: number): number };
+  addNormals(
+    down: number,
+    firstsDown: number,
+    across: number,
+    firstsAcross: number,
+    weights: number,
+    values: number,
+    count: number,
+    gridW: number,
+    gridH: number,
+    nx: number,
+    n: number,
+    matrix: number,
+    b: number,
+  ): void;
   averageBlocks(
     pixels: number,
     across: number,

@@ -36,6 +36,7 @@ export function bandAcross(picture: Plane, even: number): Band | null {
   const { width, height } = picture;
   const longer = Math.max(width, height);
   const reach = Math.hypot(width, height) / 2;
+  const heights = new Float64Array(2 * Math.ceil(reach) + 1);
   let best: { readonly band: Band; readonly strength: number } | null = null;
   for (const share of ASIDE) {
     const aside = share * longer;
@@ -46,7 +47,7 @@ export function bandAcross(picture: Plane, even: number): Band | null {
       if (Math.abs(nx) < LEVEL) continue;
       for (let offset = -reach; offset <= reach; offset++) {
         const band = { nx, ny, offset, aside };
-        const strength = strengthOf(picture, band, spread, even);
+        const strength = strengthOf(picture, band, spread, even, heights);
         if (strength > (best?.strength ?? CLEAR)) best = { band, strength };
       }
     }
@@ -54,19 +55,23 @@ export function bandAcross(picture: Plane, even: number): Band | null {
   return best?.band ?? null;
 }
 
-/** What a quarter of the band stands out less than, in deviations; 0 where it is no band from edge to edge. */
+/**
+ * What a quarter of the band stands out less than, in deviations; 0 where it is no band from edge to edge.
+ * @param heights room for as many as there are steps along it
+ */
 function strengthOf(
   { width, height, data }: Plane,
   { nx, ny, offset, aside }: Band,
   spread: number,
   even: number,
+  heights: Float64Array,
 ): number {
   const rim = RIM * Math.max(width, height);
   const [right, bottom] = [width - rim, height - rim];
   const reach = Math.hypot(width, height) / 2;
   const [dx, dy] = [aside * nx, aside * ny];
   const mostDull = 2 * DULL * reach;
-  const heights: number[] = [];
+  let count = 0;
   let dull = 0;
   let all = 0;
   for (let t = -reach; t <= reach; t++) {
@@ -74,7 +79,10 @@ function strengthOf(
     const y = height / 2 + offset * ny + t * nx;
     if (x < rim || y < rim || x >= right || y >= bottom) continue;
     all++;
-    const [xa, ya, xb, yb] = [x - dx, y - dy, x + dx, y + dy];
+    const xa = x - dx;
+    const ya = y - dy;
+    const xb = x + dx;
+    const yb = y + dy;
     if (xa < rim || ya < rim || xa >= right || ya >= bottom) continue;
     if (xb < rim || yb < rim || xb >= right || yb >= bottom) continue;
     const here = data[(y | 0) * width + (x | 0)];
@@ -82,12 +90,12 @@ function strengthOf(
     const beyond = data[(yb | 0) * width + (xb | 0)];
     // most places are given up after a few steps
     if ((here <= before || here <= beyond) && ++dull > mostDull) return 0;
-    heights.push(here - (before + beyond) / 2);
+    heights[count++] = here - (before + beyond) / 2;
   }
-  if (heights.length < LONG * Math.min(width, height) || heights.length < SEEN * all) return 0;
-  if (dull > DULL * heights.length) return 0;
-  heights.sort((p, q) => p - q);
-  const [pale, bright] = [PALE, 1 - PALE].map((share) => heights[Math.floor(share * heights.length)]);
+  if (count < LONG * Math.min(width, height) || count < SEEN * all) return 0;
+  if (dull > DULL * count) return 0;
+  const sorted = heights.subarray(0, count).sort();
+  const [pale, bright] = [PALE, 1 - PALE].map((share) => sorted[Math.floor(share * count)]);
   return pale < even * bright ? 0 : pale / spread;
 }
 

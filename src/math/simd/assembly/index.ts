@@ -1,6 +1,7 @@
 export { averageValues } from "./blocks";
 export { boxColumns, boxRows } from "./boxes";
 export { logarithms } from "./logarithm";
+export { addNormals } from "./normals";
 export { openRectangle } from "./opening";
 export { averageBlocks, sampleBlocks } from "./patch";
 export { selectNth } from "./select";
