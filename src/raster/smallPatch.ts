@@ -4,7 +4,6 @@ import { makePlane } from "./picture.ts";
 
 /** Samples on one pixel of the patch, in each direction. */
 const FINE = 3;
-const PLACES = FINE * FINE;
 
 /**
  * A quadrilateral straightened to a small picture: red, green and blue, sRGB codes in real numbers.
@@ -31,76 +30,93 @@ export function smallPatch(
   if (!h) return null;
   const planes = [makePlane(width, height), makePlane(width, height), makePlane(width, height)] as const;
   const [red, green, blue] = planes.map(({ data }) => data);
-  const inside = corners.every(([x, y]) => x >= 0 && y >= 0 && x < picture.width && y < picture.height);
-  const places = new Int32Array(width * PLACES);
-  const place = inside ? placesInside : placesInRow;
+  // A pixel of the last column has no next one to be read along with.
+  const inside = corners.every(([x, y]) => x >= 0 && y >= 0 && x < picture.width - 1 && y < picture.height);
+  const add = inside ? addWithin : addRow;
+  const codes = new DataView(picture.data.buffer, picture.data.byteOffset, picture.data.byteLength);
+  const redBlue = new Int32Array(width);
+  const greens = new Int32Array(width);
   for (let y = 0; y < height; y++) {
-    for (let row = 0; row < FINE; row++) place(picture, h, y * FINE + row, places, row * FINE);
-    meansAt(picture.data, places, red, green, blue, y * width);
+    redBlue.fill(0);
+    greens.fill(0);
+    for (let row = y * FINE; row < (y + 1) * FINE; row++) add(picture, codes, h, row + 0.5, redBlue, greens);
+    meansOf(redBlue, greens, red, green, blue, y * width);
   }
   return planes;
 }
 
 // Functions of their own for a row each: the engine compiles those early.
 
-/** Where in the picture's data the samples of a row lie: the first few of each pixel's places, from place `first` on. */
-function placesInRow(picture: Picture, h: Homography, row: number, places: Int32Array, first: number): void {
-  const { width, height } = picture;
-  const v = row + 0.5;
+/**
+ * Adds the samples of a row to the pixels that they lie on.
+ * @param v how far down the row lies, in samples
+ * @param redBlue sums of the codes of red, and of blue above 16 bits
+ */
+function addRow(
+  { width, height, data }: Picture,
+  _: DataView,
+  h: Homography,
+  v: number,
+  redBlue: Int32Array,
+  greens: Int32Array,
+): void {
   const [h0, h3, h6] = [h[0], h[3], h[6]];
   const [a, b, c] = [h[1] * v + h[2], h[4] * v + h[5], h[7] * v + h[8]];
   let u = 0.5;
-  for (let pixel = first; pixel < places.length; pixel += PLACES) {
-    for (let i = pixel; i < pixel + FINE; i++, u += 1) {
+  for (let pixel = 0; pixel < greens.length; pixel++)
+    for (let i = 0; i < FINE; i++, u += 1) {
       const k = 1 / (h6 * u + c);
       const x = Math.max(0, Math.min(width - 1, ((h0 * u + a) * k) | 0));
       const y = Math.max(0, Math.min(height - 1, ((h3 * u + b) * k) | 0));
-      places[i] = 3 * (y * width + x);
+      const place = 3 * (y * width + x);
+      redBlue[pixel] += data[place] + (data[place + 2] << 16);
+      greens[pixel] += data[place + 1] << 8;
     }
-  }
 }
 
-/** The same where none lies beyond the picture: the usual case, and the quick one. */
-function placesInside({ width }: Picture, h: Homography, row: number, places: Int32Array, first: number): void {
-  const v = row + 0.5;
+/** The same where none lies beyond the picture: the usual case, and the quick one. Red, green and blue are read as one number. */
+function addWithin(
+  { width }: Picture,
+  codes: DataView,
+  h: Homography,
+  v: number,
+  redBlue: Int32Array,
+  greens: Int32Array,
+): void {
   const [h0, h3, h6] = [h[0], h[3], h[6]];
   const [a, b, c] = [h[1] * v + h[2], h[4] * v + h[5], h[7] * v + h[8]];
-  // Local names: the engine reads them faster than a module's.
+  // A local name: the engine reads it faster than a module's.
   const fine = FINE;
-  const all = PLACES;
   let u = 0.5;
-  for (let pixel = first; pixel < places.length; pixel += all) {
-    for (let i = pixel; i < pixel + fine; i++, u += 1) {
+  for (let pixel = 0; pixel < greens.length; pixel++) {
+    let both = redBlue[pixel];
+    let green = greens[pixel];
+    for (let i = 0; i < fine; i++, u += 1) {
       const k = 1 / (h6 * u + c);
-      places[i] = 3 * (Math.imul(((h3 * u + b) * k) | 0, width) + (((h0 * u + a) * k) | 0));
+      const place = 3 * (Math.imul(((h3 * u + b) * k) | 0, width) + (((h0 * u + a) * k) | 0));
+      const rgb = codes.getInt32(place, true);
+      both = (both + (rgb & 0xff00ff)) | 0;
+      green = (green + (rgb & 0xff00)) | 0;
     }
+    redBlue[pixel] = both;
+    greens[pixel] = green;
   }
 }
 
-/** Means of the codes at each pixel's places, into a row that begins at `o`. */
-function meansAt(
-  data: Uint8Array,
-  places: Int32Array,
+/** Means from sums, into a row that begins at `o`. */
+function meansOf(
+  redBlue: Int32Array,
+  greens: Int32Array,
   red: Float32Array,
   green: Float32Array,
   blue: Float32Array,
   o: number,
 ): void {
-  const all = PLACES;
-  const share = 1 / PLACES;
-  for (let i = 0, pixel = o; i < places.length; pixel++) {
-    let r = 0;
-    let g = 0;
-    let b = 0;
-    for (const end = i + all; i < end; i++) {
-      const p = places[i];
-      r += data[p];
-      g += data[p + 1];
-      b += data[p + 2];
-    }
-    red[pixel] = r * share;
-    green[pixel] = g * share;
-    blue[pixel] = b * share;
+  const share = 1 / (FINE * FINE);
+  for (let x = 0; x < greens.length; x++) {
+    red[o + x] = (redBlue[x] & 0xffff) * share;
+    green[o + x] = (greens[x] >> 8) * share;
+    blue[o + x] = (redBlue[x] >> 16) * share;
   }
 }
 

@@ -1,7 +1,7 @@
 import { marksBelow, strokesBelow } from "./below.ts";
 import { edgeMarks } from "./edgeMarks.ts";
 import { lineAcross } from "./lines.ts";
-import { rowFill, teethBetween } from "./rows.ts";
+import { fullestRow, teethBetween } from "./rows.ts";
 import type { Signs } from "./signs.ts";
 import { type SpotEvidence, spotEvidenceOf, spotsOn } from "./spots.ts";
 import { layerStep } from "./steps.ts";
@@ -73,14 +73,13 @@ export function untoldOf(signs: Signs): Untold {
 
 /** Looks at a plate as if it stood front up. */
 export function evidenceOf(signs: Signs): Evidence {
-  const { width: w, height: h, strokes } = signs;
-  const fill = rowFill(strokes, w, h);
-  const headRow = fullest(fill, HEAD);
+  const { height: h } = signs;
+  const headRow = fullestRow(signs, HEAD).row;
   const foot = linesIn(signs, FOOT);
   const head = linesIn(signs, HEAD);
   return {
     ...spotEvidenceOf(signs),
-    originRow: fill[fullest(fill, [FOOT[0], FOOT[1]])],
+    originRow: fullestRow(signs, FOOT).fill,
     headTicks: Math.sqrt(crossings(signs, headRow)) / 3,
     headSpots: Math.sqrt(spotsOn(signs, headRow)) / 4,
     footLine: foot.line,
@@ -99,13 +98,6 @@ export function evidenceOf(signs: Signs): Evidence {
     footSpots: Math.sqrt(spotsOn(signs, foot.row)) / 4,
     layerStep: layerStep(signs),
   };
-}
-
-function fullest(fill: Float32Array, [from, to]: readonly [number, number]): number {
-  const h = fill.length;
-  let row = Math.round(from * h);
-  for (let y = row; y < to * h; y++) if (fill[y] > fill[row]) row = y;
-  return row;
 }
 
 /** The line and the band of one end of the plate. */

@@ -1,27 +1,43 @@
+import type { Strokes } from "./signs.ts";
+
 /** Slants that a hand-drawn line or row of marks may have, as rise over the plate's width in parts of its height. */
 const TILTS = [-0.03, -0.015, 0, 0.015, 0.03];
 
 const BINS = 24;
 const STROKE = 4.5;
 
-/** Share of the plate's width that strokes take up along each row, 0..1, the best of some slants. */
-export function rowFill(strokes: Float32Array, width: number, height: number): Float32Array {
+/**
+ * The row, of those between two shares of the height, along which strokes take up most of the plate's width, the best of some slants;
+ * and that share of the width, 0..1.
+ */
+export function fullestRow(
+  { width, height, strokes }: Strokes,
+  [from, to]: readonly [number, number],
+): { readonly row: number; readonly fill: number } {
+  const [first, end] = [Math.round(from * height), Math.min(height, Math.ceil(to * height))];
+  const reach = Math.max(1, Math.round(0.006 * height));
+  // Slanted rows, and those beside them, begin above and end below.
+  const around = reach + riseOf(TILTS[TILTS.length - 1], height, BINS - 1, BINS);
+  const top = Math.max(0, first - around);
+  const rows = Math.min(height, end + around) - top;
   // Bin by bin, each from the top down.
-  const hit = new Uint8Array(BINS * height);
-  const firsts = firstsOfBins(width, BINS, height);
-  for (let y = 0; y < height; y++) hitInRow(strokes, y * width, firsts, hit, y);
-  const near = withNeighbours(hit, height, Math.max(1, Math.round(0.006 * height)));
-  const most = new Uint8Array(height);
-  const full = new Uint8Array(height);
+  const hit = new Uint8Array(BINS * rows);
+  const firsts = firstsOfBins(width, BINS, rows);
+  for (let y = 0; y < rows; y++) hitInRow(strokes, (top + y) * width, firsts, hit, y);
+  const near = withNeighbours(hit, rows, reach);
+  const most = new Uint8Array(rows);
+  const full = new Uint8Array(rows);
   for (const tilt of TILTS) {
     full.fill(0);
     for (let b = 0; b < BINS; b++) {
       const rise = riseOf(tilt, height, b, BINS);
-      addHits(near, b * height + rise, Math.max(0, -rise), Math.min(height, height - rise), full);
+      addHits(near, b * rows + rise, Math.max(0, -rise), Math.min(rows, rows - rise), full);
     }
-    for (let y = 0; y < height; y++) if (full[y] > most[y]) most[y] = full[y];
+    for (let y = 0; y < rows; y++) if (full[y] > most[y]) most[y] = full[y];
   }
-  return Float32Array.from(most, (count) => count / BINS);
+  let row = first - top;
+  for (let y = row; y < end - top; y++) if (most[y] > most[row]) row = y;
+  return { row: top + row, fill: most[row] / BINS };
 }
 
 // Functions of their own, which the engine compiles early.
