@@ -52,6 +52,8 @@ function bestShown(sketch: Sketch, candidates: readonly Candidate[], noise: numb
     const sides = judgeSides(sketch, candidate.quad, (sofar) => edgeAtMost(sofar, noise) > bar);
     if (!sides) continue;
     const edge = edgeScore(sides, noise);
+    // It is no number where a side shows nothing at all, neither at it nor farther in.
+    if (!(edge > bar)) continue;
     // Of equals the first stays before.
     let at = best.length;
     while (at > 0 && best[at - 1].edge < edge) at--;
