@@ -6,8 +6,6 @@ import { fitSurface, surfaceResiduals } from "../../raster/trend.ts";
 export interface InsideEvidence {
   /** Share of the inside that follows one smooth surface, 0..1. */
   readonly smooth: number;
-  /** Median deviation from that surface, codes. */
-  readonly roughness: number;
   /** Mean level, codes. */
   readonly level: number;
 }
@@ -27,11 +25,10 @@ export function judgeInside(sketch: Sketch, quad: Quad, noise: number): InsideEv
   let level = 0;
   for (let i = 0; i < n; i++) level += value[i] / n;
   const residual = surfaceResiduals(value, fitSurface(value, GRID), GRID);
-  const sorted = residual.map(Math.abs).sort();
   const tolerance = Math.max(4 * noise, 0.06 * level, 2);
   let follow = 0;
-  while (follow < n && sorted[follow] <= tolerance) follow++;
-  return { smooth: follow / n, roughness: sorted[n >> 1], level };
+  for (let i = 0; i < n; i++) if (Math.abs(residual[i]) <= tolerance) follow++;
+  return { smooth: follow / n, level };
 }
 
 function gridOf(sketch: Sketch, quad: Quad): Float64Array {

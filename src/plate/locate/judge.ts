@@ -1,8 +1,9 @@
 import type { Quad } from "../../model/index.ts";
 import type { Sketch } from "../../raster/shrink.ts";
 import { type InsideEvidence, judgeInside } from "./inside.ts";
+import { type KnownSides, knownSides } from "./knownSides.ts";
 import type { Candidate } from "./quads.ts";
-import { judgeSides, type SideEvidence } from "./sides.ts";
+import type { SideEvidence, SideStep } from "./sides.ts";
 
 /** A candidate with all that the picture says of it. */
 export interface Judged {
@@ -47,10 +48,12 @@ export function judgeCandidates(sketch: Sketch, candidates: readonly Candidate[]
 /** The candidates with the best sides, as many as are looked into, best first. */
 function bestShown(sketch: Sketch, candidates: readonly Candidate[], noise: number) {
   const best: { candidate: Candidate; sides: readonly SideEvidence[]; edge: number }[] = [];
+  const known = knownSides(sketch);
   for (const candidate of candidates) {
     const bar = best.length < LOOK_INSIDE ? -1 : best[LOOK_INSIDE - 1].edge;
-    const sides = judgeSides(sketch, candidate.quad, (sofar) => edgeAtMost(sofar, noise) > bar);
-    if (!sides) continue;
+    const steps = stepsOf(candidate, known, noise, bar);
+    if (!steps) continue;
+    const sides = steps.map(known.evidence);
     const edge = edgeScore(sides, noise);
     // It is no number where a side shows nothing at all, neither at it nor farther in.
     if (!(edge > bar)) continue;
@@ -63,12 +66,25 @@ function bestShown(sketch: Sketch, candidates: readonly Candidate[], noise: numb
   return best;
 }
 
-/** What the edge score is at most, whatever the sides not seen yet are like: they can do no more than be perfect, and no bolder. */
-function edgeAtMost(sofar: readonly SideEvidence[], noise: number): number {
+/** The steps at its four sides; null where those seen so far leave it no chance of an edge score above `bar`. */
+function stepsOf(candidate: Candidate, known: KnownSides, noise: number, bar: number): SideStep[] | null {
+  const steps: SideStep[] = [];
+  for (let i = 0; i < 4; i++) {
+    steps.push(known.step(candidate, i));
+    if (edgeAtMost(steps, noise) <= bar) return null;
+  }
+  return steps;
+}
+
+/**
+ * What the edge score is at most, whatever the sides not seen yet, and what lies farther off, are like: they can do no more than be
+ * perfect, and no bolder.
+ */
+function edgeAtMost(sofar: readonly SideStep[], noise: number): number {
   let boldest = 0;
   for (const side of sofar) boldest = Math.max(boldest, side.step);
   let product = 1;
-  for (const side of sofar) product *= sideScore(side, noise, boldest);
+  for (const side of sofar) product *= stepScore(side, noise, boldest);
   return Math.sqrt(Math.sqrt(product));
 }
 
@@ -81,16 +97,22 @@ function edgeScore(sides: readonly SideEvidence[], noise: number): number {
   return Math.sqrt(Math.sqrt(product));
 }
 
+/** One side in one number, 0..1. */
+function sideScore(side: SideEvidence, noise: number, boldest: number): number {
+  const score = stepScore(side, noise, boldest);
+  if (side.framed) return score;
+  const drawn = side.wide < DRAWN * side.step ? 0.7 : 1;
+  return score * drawn * (0.4 + 0.6 * side.local);
+}
+
 /**
- * One side in one number, 0..1. A step is held against the boldest of the four sides: a pencil line or a solvent front
+ * The step at one side in one number, 0..1. It is held against the boldest of the four sides: a pencil line or a solvent front
  * across the layer is a side of the plate's own parts, and much fainter than the plate's rim.
  */
-function sideScore(side: SideEvidence, noise: number, boldest: number): number {
-  if (side.framed) return FRAMED;
-  const coherent = Math.max(0.02, (side.coherence - 0.35) / 0.65);
-  const seen = side.step / (side.step + 3 * noise + 1 + 0.15 * boldest);
-  const drawn = side.wide < DRAWN * side.step ? 0.7 : 1;
-  return coherent * seen * drawn * (0.4 + 0.6 * side.local);
+function stepScore({ coherence, step, framed }: SideStep | SideEvidence, noise: number, boldest: number): number {
+  if (framed) return FRAMED;
+  const coherent = Math.max(0.02, (coherence - 0.35) / 0.65);
+  return coherent * (step / (step + 3 * noise + 1 + 0.15 * boldest));
 }
 
 /** Whether the layer at this side looks like that at the other three: 1 it does, 0.4 it is something else. */

@@ -1,4 +1,4 @@
-import type { Point, Quad } from "../../model/index.ts";
+import type { Point } from "../../model/index.ts";
 import type { Sketch } from "../../raster/shrink.ts";
 
 /** What the picture says of one side of a candidate. */
@@ -19,88 +19,94 @@ export interface SideEvidence {
   readonly framed: boolean;
 }
 
+/** What is seen at a side itself, within a few pixels. */
+export interface SideStep extends Pick<SideEvidence, "coherence" | "step" | "framed"> {
+  readonly from: Point;
+  readonly to: Point;
+  /** Median colour step from outside to inside, codes. */
+  readonly change: readonly [number, number, number];
+}
+
 const STATIONS = 28;
 /** Distances from the side in pixels of the sketch. The outside reaches beyond a pencil line's own width. */
-const INSIDE = [1.8, 3];
-const OUTSIDE = [2, 3.2, 4.6];
-const DEEP = [6, 8];
-const BEYOND = [6, 8];
-
-/**
- * Looks along the four sides (top, right, bottom, left) of a candidate for a step of one kind.
- * @param quad corners in pixels of the sketch, clockwise as seen
- * @param worth asked of the sides seen so far before the next is looked at
- * @returns null where that was no longer worth it
- */
-export function judgeSides(
-  sketch: Sketch,
-  quad: Quad,
-  worth: (sofar: readonly SideEvidence[]) => boolean,
-): SideEvidence[] | null {
-  const sides: SideEvidence[] = [];
-  for (let i = 0; i < 4; i++) {
-    if (!worth(sides)) return null;
-    sides.push(judgeSide(sketch, quad[i], quad[(i + 1) & 3]));
-  }
-  return sides;
-}
+const INSIDE = Float64Array.of(1.8, 3);
+const OUTSIDE = Float64Array.of(2, 3.2, 4.6);
+const DEEP = Float64Array.of(6, 8);
+const BEYOND = Float64Array.of(6, 8);
+/** Share of the stations that may lie beyond the frame. */
+const MOST_LOST = 0.4;
 
 const inner = new Float32Array(3 * STATIONS);
 const outer = new Float32Array(3 * STATIONS);
 const deeper = new Float32Array(3 * STATIONS);
 const farther = new Float32Array(3 * STATIONS);
 
-function judgeSide(sketch: Sketch, a: Point, b: Point): SideEvidence {
-  const lost = band(sketch, a, b, OUTSIDE, -1, outer);
+/**
+ * Looks along a side of a candidate for a step of one kind.
+ * @param a its ends in pixels of the sketch, clockwise about the candidate as seen
+ */
+export function stepAt(sketch: Sketch, a: Point, b: Point): SideStep {
+  const framed = band(sketch, a, b, OUTSIDE, -1, outer) > MOST_LOST * STATIONS;
+  if (framed) return { from: a, to: b, coherence: 0, step: 0, change: [0, 0, 0], framed };
   band(sketch, a, b, INSIDE, 1, inner);
-  band(sketch, a, b, DEEP, 1, deeper);
-  const inside = medians(inner, null);
-  if (lost > 0.4 * STATIONS) return { coherence: 0, step: 0, local: 0, wide: 0, inside, outside: inside, framed: true };
-  const step = medians(inner, outer);
-  const further = medians(deeper, inner);
-  const square = step[0] ** 2 + step[1] ** 2 + step[2] ** 2;
+  const change = medians(inner, outer);
+  const square = change[0] ** 2 + change[1] ** 2 + change[2] ** 2;
+  return { from: a, to: b, coherence: agreement(change, 0.3 * square), step: Math.sqrt(square), change, framed };
+}
+
+/** Share of the stations whose step from outside to inside goes `least` or more the way of the median one. */
+function agreement(change: readonly [number, number, number], least: number): number {
+  const [r, g, b] = change;
   let agree = 0;
   let seen = 0;
   for (let s = 0; s < 3 * STATIONS; s += 3) {
-    const dot =
-      (inner[s] - outer[s]) * step[0] +
-      (inner[s + 1] - outer[s + 1]) * step[1] +
-      (inner[s + 2] - outer[s + 2]) * step[2];
+    const dot = (inner[s] - outer[s]) * r + (inner[s + 1] - outer[s + 1]) * g + (inner[s + 2] - outer[s + 2]) * b;
     if (Number.isNaN(dot)) continue;
     seen++;
-    if (dot > 0.3 * square) agree++;
+    if (dot > least) agree++;
   }
-  const size = Math.sqrt(square);
-  const beyond = band(sketch, a, b, BEYOND, -1, farther) <= 0.4 * STATIONS;
+  return agree / Math.max(1, seen);
+}
+
+/** All that is seen of a side: what lies farther in and farther out, too. */
+export function evidenceOf(sketch: Sketch, { from, to, coherence, step, change, framed }: SideStep): SideEvidence {
+  band(sketch, from, to, INSIDE, 1, inner);
+  const inside = medians(inner, null);
+  if (framed) return { coherence, step, local: 0, wide: 0, inside, outside: inside, framed };
+  band(sketch, from, to, DEEP, 1, deeper);
+  const further = medians(deeper, inner);
+  const beyond = band(sketch, from, to, BEYOND, -1, farther) <= MOST_LOST * STATIONS;
   return {
-    coherence: agree / Math.max(1, seen),
-    step: size,
-    local: size / (size + Math.hypot(...further)),
-    wide: beyond ? Math.hypot(...medians(deeper, farther)) : size,
+    coherence,
+    step,
+    local: step / (step + Math.hypot(...further)),
+    wide: beyond ? Math.hypot(...medians(deeper, farther)) : step,
     inside,
-    outside: [inside[0] - step[0], inside[1] - step[1], inside[2] - step[2]],
-    framed: false,
+    outside: [inside[0] - change[0], inside[1] - change[1], inside[2] - change[2]],
+    framed,
   };
 }
 
 /** Mean colour at some distances from a side, station by station; NaN out of frame. Returns how many stations are. */
-function band(sketch: Sketch, a: Point, b: Point, depths: readonly number[], sign: number, out: Float32Array): number {
+function band(sketch: Sketch, a: Point, b: Point, depths: Float64Array, sign: number, out: Float32Array): number {
   const { width: w, height: h, r, g, b: blue } = sketch;
-  const length = Math.hypot(b[0] - a[0], b[1] - a[1]);
+  const stations = STATIONS;
+  const [ax, ay] = a;
+  const [dx, dy] = [b[0] - ax, b[1] - ay];
+  const length = Math.hypot(dx, dy);
   // Corners run clockwise as seen (y down), so the inside lies to the right of the way from a to b.
-  const nx = (-sign * (b[1] - a[1])) / length;
-  const ny = (sign * (b[0] - a[0])) / length;
-  const count = depths.length;
+  const nx = (-sign * dy) / length;
+  const ny = (sign * dx) / length;
   let lost = 0;
-  for (let s = 0; s < STATIONS; s++) {
-    const t = 0.05 + (0.9 * (s + 0.5)) / STATIONS;
+  for (let s = 0; s < stations; s++) {
+    const t = 0.05 + (0.9 * (s + 0.5)) / stations;
     let sr = 0;
     let sg = 0;
     let sb = 0;
     let got = 0;
-    for (let d = 0; d < count; d++) {
-      const x = a[0] + t * (b[0] - a[0]) + nx * depths[d] - 0.5;
-      const y = a[1] + t * (b[1] - a[1]) + ny * depths[d] - 0.5;
+    for (let d = 0; d < depths.length; d++) {
+      const x = ax + t * dx + nx * depths[d] - 0.5;
+      const y = ay + t * dy + ny * depths[d] - 0.5;
       if (!(x >= 0 && y >= 0 && x < w - 1 && y < h - 1)) continue;
       const ix = x | 0;
       const iy = y | 0;
@@ -117,14 +123,15 @@ function band(sketch: Sketch, a: Point, b: Point, depths: readonly number[], sig
       got++;
     }
     if (got === 0) lost++;
-    out[3 * s] = got > 0 ? sr / got : Number.NaN;
-    out[3 * s + 1] = got > 0 ? sg / got : Number.NaN;
-    out[3 * s + 2] = got > 0 ? sb / got : Number.NaN;
+    // None: 0 / 0 is NaN.
+    out[3 * s] = sr / got;
+    out[3 * s + 1] = sg / got;
+    out[3 * s + 2] = sb / got;
   }
   return lost;
 }
 
-const sorting = new Float32Array(STATIONS);
+const values = new Float64Array(STATIONS);
 
 /** Median of p, or of p - q, for each colour. */
 function medians(p: Float32Array, q: Float32Array | null): [number, number, number] {
@@ -133,17 +140,27 @@ function medians(p: Float32Array, q: Float32Array | null): [number, number, numb
     let count = 0;
     for (let s = c; s < 3 * STATIONS; s += 3) {
       const v = q ? p[s] - q[s] : p[s];
-      if (Number.isNaN(v)) continue;
-      let k = count++;
-      while (k > 0 && sorting[k - 1] > v) {
-        sorting[k] = sorting[k - 1];
-        k--;
-      }
-      sorting[k] = v;
+      if (!Number.isNaN(v)) values[count++] = Math.fround(v);
     }
-    out[c] = count > 0 ? sorting[count >> 1] : 0;
+    out[c] = count > 0 ? medianOf(values, count) : 0;
   }
   return out;
+}
+
+/** Median of the first few values, which it reorders: only the lower half is kept sorted. */
+function medianOf(some: Float64Array, count: number): number {
+  const half = count >> 1;
+  for (let i = 1; i < count; i++) {
+    const v = some[i];
+    let k = i;
+    if (i > half) {
+      if (v >= some[half]) continue;
+      k = half;
+    }
+    for (; k > 0 && some[k - 1] > v; k--) some[k] = some[k - 1];
+    some[k] = v;
+  }
+  return some[half];
 }
 
 /** Whether the colour changes at this side as it does at the plate's other sides: a pencil line may change it the other way. */

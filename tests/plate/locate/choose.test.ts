@@ -20,7 +20,7 @@ function judged(x: number, y: number, w: number, h: number, score: number): Judg
   ];
   // No line of the picture is asked for where no candidate lies in another.
   const candidate = { quad: corners, sides: [], score } as unknown as Candidate;
-  const inside = { smooth: 1, roughness: 1, level: 230 };
+  const inside = { smooth: 1, level: 230 };
   return { candidate, quad: corners, sides: [SIDE, SIDE, SIDE, SIDE], inside, edge: score, score };
 }
 

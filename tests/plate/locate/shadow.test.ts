@@ -31,7 +31,7 @@ function outline(y: number, score: number, bottom: SideEvidence): Judged {
   ].map(([nx, ny, rho]) => ({ nx, ny, rho }));
   const candidate = { quad, sides: lines, score } as unknown as Candidate;
   const lit = side(LAYER, BENCH);
-  const inside = { smooth: 1, roughness: 1, level: 160 };
+  const inside = { smooth: 1, level: 160 };
   return { candidate, quad, sides: [lit, lit, bottom, lit], inside, edge: score, score };
 }
 
