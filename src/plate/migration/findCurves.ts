@@ -1,21 +1,16 @@
 import { type Stripes, stripeCentre } from "./blocks.ts";
-import { CurveSums } from "./curveSums.ts";
+import { curvePieces } from "./curvePieces.ts";
+import { type CurveShifts, CurveSums } from "./curveSums.ts";
 import { type RowCurve, rowAt } from "./curves.ts";
 
 /** Curves that are looked for at heights `from` to `to`, in stripes. */
-export interface CurveSearch {
-  readonly from: number;
-  readonly to: number;
+export interface CurveSearch extends CurveShifts {
   readonly margin: number;
   /** The curves at height 0. */
   readonly curves: readonly RowCurve[];
-  /** Rows by which each stripe of each curve lies below the curve's height, curve after curve. */
-  readonly shifts: Int32Array;
-  /** The farthest shift, up or down. */
-  readonly reach: number;
 }
 
-/** All tilts with all bows, for stripes of one count; the same for all photos of a plate. */
+/** All tilts with all bows, for stripes of one count, a multiple of twenty; the same for all photos of a plate. */
 export function curveSearch(
   { from, to, margin }: Pick<CurveSearch, "from" | "to" | "margin">,
   tilts: readonly number[],
@@ -23,13 +18,22 @@ export function curveSearch(
   count: number,
 ): CurveSearch {
   const curves = tilts.flatMap((tilt) => bows.map((bow) => ({ y: 0, tilt, bow })));
-  const centres = Array.from({ length: count }, (_, b) => stripeCentre(b, count, margin));
+  const centres = Float64Array.from({ length: count }, (_, b) => stripeCentre(b, count, margin));
   const shifts = new Int32Array(curves.length * count);
-  let k = 0;
-  for (const curve of curves) for (const u of centres) shifts[k++] = Math.round(rowAt(curve, u));
   let reach = 0;
-  for (const shift of shifts) reach = Math.max(reach, Math.abs(shift));
-  return { from, to, margin, curves, shifts, reach };
+  for (let c = 0; c < curves.length; c++) reach = Math.max(reach, shiftsOf(curves[c], centres, shifts, c * count));
+  return { from, to, margin, curves, shifts, reach, pieces: curvePieces(shifts, count) };
+}
+
+/** Fills in the rows by which a curve's stripes lie below its height; returns the farthest. */
+function shiftsOf(curve: RowCurve, centres: Float64Array, shifts: Int32Array, o: number): number {
+  let reach = 0;
+  for (let b = 0; b < centres.length; b++) {
+    const shift = Math.round(rowAt(curve, centres[b]));
+    shifts[o + b] = shift;
+    reach = Math.max(reach, Math.abs(shift));
+  }
+  return reach;
 }
 
 export interface CurveHit extends RowCurve {
@@ -82,7 +86,7 @@ export function findCurves(
 ): CurveHit[] {
   const { count } = z;
   const { curves, margin } = search;
-  const sums = new CurveSums(z, sign * noise, search, apart);
+  const sums = new CurveSums(z, sign * noise, search);
   const best: CurveHit[] = [];
   const sorted = new Float64Array(count);
   while (best.length < most) {
