@@ -1,7 +1,7 @@
+import { wholeRoom } from "../../math/room.ts";
 import { workingRoom } from "../../raster/workingRoom.ts";
 import type { Stripes } from "./blocks.ts";
 import { type CurvePieces, PIECE } from "./curvePieces.ts";
-import { wholeRoom } from "./wholeRoom.ts";
 
 /** The curve with the highest sum of responses at one height. */
 export interface BestSum {

@@ -1,10 +1,12 @@
-import { smoothRows } from "./detect.ts";
+import { smoothing } from "./detect.ts";
 import { courseOf, heightAt, type Peak, sigmaBack, sigmaFront } from "./peaks.ts";
 
 /** A peak less tailed than this is darkest at its mode. */
 const TAILED = 0.25;
 /** What is as dark as this share of the darkest row belongs to the top. */
 const TOP = 0.95;
+/** As a streak is rough, over so many rows. */
+const smoothed = smoothing(3);
 
 /**
  * Row where a spot is darkest. Of a streak the fitted mode lies too far forward, at the steep front where the layer only begins
@@ -17,10 +19,7 @@ export function darkestRow(profile: Float64Array, peak: Peak, others: readonly P
   const from = Math.max(0, Math.floor(peak.mode - Math.max(front, 0.7 * back)));
   const to = Math.min(profile.length - 1, Math.ceil(peak.mode + 0.7 * front));
   const rests = others.map(courseOf);
-  const own = smoothRows(
-    profile.map((v, r) => v - rests.reduce((sum, o) => sum + heightAt(o, r), 0)),
-    3,
-  );
+  const own = smoothed(profile.map((v, r) => v - rests.reduce((sum, o) => sum + heightAt(o, r), 0)));
   let darkest = from;
   for (let r = from; r <= to; r++) if (own[r] > own[darkest]) darkest = r;
   // Darkest at the end of the way: another spot, not this one's top.

@@ -14,15 +14,19 @@ const MISFIT = 0.07;
 const SATURATED_MISFIT = 2;
 const MOST_PEAKS = 9;
 
-/** Gaussian smoothing of a profile, sigma in rows. */
-export function smoothRows(values: Float64Array, sigma: number): Float64Array {
+/** Gaussian smoothing of profiles, sigma in rows. */
+export function smoothing(sigma: number): (values: Float64Array) => Float64Array {
   const r = Math.ceil(3 * sigma);
   const kernel = Float64Array.from({ length: 2 * r + 1 }, (_, i) => Math.exp(-((i - r) ** 2) / (2 * sigma * sigma)));
   const norm = kernel.reduce((a, b) => a + b, 0);
-  const smooth = convolved(values, kernel);
-  for (let i = 0; i < smooth.length; i++) smooth[i] /= norm;
-  return smooth;
+  return (values) => {
+    const smooth = convolved(values, kernel);
+    for (let i = 0; i < smooth.length; i++) smooth[i] /= norm;
+    return smooth;
+  };
 }
+
+const smoothed = smoothing(2);
 
 /** Local maxima 1.6 noise widths high that rise out of both neighbouring valleys by 1.1, and by 3 % of their own height. */
 function maxima(values: Float64Array, noise: Float64Array): number[] {
@@ -66,7 +70,7 @@ export function detectPeaks(
   for (let extra = 0; extra < 4 && fit.peaks.length < MOST_PEAKS; extra++) {
     const residual = profile.slice();
     for (const p of fit.peaks) addPeak(p, residual, 0, -1);
-    const smoothResidual = smoothRows(residual, 2);
+    const smoothResidual = smoothed(residual);
     let top = -1;
     for (let r = FROM; r <= TO; r++) {
       const z = smoothResidual[r] / Math.sqrt(variance[r]);
@@ -128,7 +132,7 @@ export interface WeighedProfile {
 
 /** @param saturated 1 for the rows whose signal is a lower bound only; null: none */
 export function weighed(profile: Float64Array, noise: Float64Array, saturated: Uint8Array | null): WeighedProfile {
-  const smooth = smoothRows(profile, 2);
+  const smooth = smoothed(profile);
   const variance = new Float64Array(profile.length);
   for (let r = 0; r < variance.length; r++) {
     const misfit = saturated?.[r] ? SATURATED_MISFIT : MISFIT;

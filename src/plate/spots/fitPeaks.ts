@@ -1,7 +1,14 @@
 import { solvePositive } from "../../math/cholesky.ts";
+import { doubleRoom } from "../../math/room.ts";
 import { addPeak, type Peak, sigmaBack, sigmaFront, span } from "./peaks.ts";
 
 const PARAMETERS = 5;
+
+// Made once and used by one fit after the other: making them took as long as what is done in them.
+const restRooms = [doubleRoom(), doubleRoom()];
+const slopesRoom = doubleRoom();
+const weightedRoom = doubleRoom();
+const dots = new Float64Array(PARAMETERS);
 
 /** What is known of spots before the fit. */
 export interface PeakPrior {
@@ -35,7 +42,8 @@ export function fitPeaks(
   const n = start.length;
   const size = PARAMETERS * n;
   let peaks = start.map((p) => ({ ...p }));
-  let rest = restOf(profile, peaks, from, to);
+  let [rest, trialRest] = restRooms.map((room) => room(to - from + 1));
+  restOf(profile, peaks, from, to, rest);
   let cost = costFrom(rest, variance, peaks, prior, from);
   let lambda = 0.02;
   for (let round = 0; round < rounds; round++) {
@@ -45,12 +53,12 @@ export function fitPeaks(
       const step = solveDamped(a, g, size, lambda);
       if (step) {
         const trial = peaks.map((p, k) => moved(p, step, PARAMETERS * k, from, to));
-        const trialRest = restOf(profile, trial, from, to);
+        restOf(profile, trial, from, to, trialRest);
         const trialCost = costFrom(trialRest, variance, trial, prior, from);
         if (trialCost < cost) {
           const gain = cost - trialCost;
           peaks = trial;
-          rest = trialRest;
+          [rest, trialRest] = [trialRest, rest];
           cost = trialCost;
           lambda = Math.max(lambda / 4, 1e-4);
           improved = gain > 0.03 * (1 + cost * 1e-3);
@@ -84,14 +92,16 @@ export function costOf(
   from: number,
   to: number,
 ): number {
-  return costFrom(restOf(profile, peaks, from, to), variance, peaks, prior, from);
+  const [room] = restRooms;
+  const rest = room(to - from + 1);
+  restOf(profile, peaks, from, to, rest);
+  return costFrom(rest, variance, peaks, prior, from);
 }
 
-/** What peaks leave of rows from..to. */
-function restOf(profile: Float64Array, peaks: readonly Peak[], from: number, to: number): Float64Array {
-  const rest = profile.slice(from, to + 1);
+/** What peaks leave of rows from..to, into `rest`. */
+function restOf(profile: Float64Array, peaks: readonly Peak[], from: number, to: number, rest: Float64Array): void {
+  for (let r = from; r <= to; r++) rest[r - from] = profile[r];
   for (const p of peaks) addPeak(p, rest, from, -1);
-  return rest;
 }
 
 function costFrom(
@@ -134,9 +144,6 @@ function fillSlopes(p: Peak, [lo, hi]: readonly [number, number], slopes: Float6
   }
 }
 
-/** Kept for the next time: it is read only where it was filled, and making it took as long as filling it. */
-let slopesRoom = new Float64Array(0);
-
 /** @param rest what the peaks leave of rows from..to */
 function normalEquations(
   rest: Float64Array,
@@ -150,13 +157,12 @@ function normalEquations(
   const a = new Float64Array(size * size);
   const g = new Float64Array(size);
   const rows = to - from + 1;
-  if (slopesRoom.length < size * rows) slopesRoom = new Float64Array(size * rows);
-  const slopes = slopesRoom.subarray(0, size * rows);
+  // Read only where it was filled.
+  const slopes = slopesRoom(size * rows);
   const spans = peaks.map((p) => span(p, from, to));
   for (let k = 0; k < peaks.length; k++)
     fillSlopes(peaks[k], spans[k], slopes.subarray(PARAMETERS * k * rows, PARAMETERS * (k + 1) * rows), from);
-  const weighted = new Float64Array(rows);
-  const dots = new Float64Array(PARAMETERS);
+  const weighted = weightedRoom(rows);
   for (let p = 0; p < size; p++) {
     const k = Math.floor(p / PARAMETERS);
     const [lo, hi] = [spans[k][0] - from, spans[k][1] - from];

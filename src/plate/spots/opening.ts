@@ -1,24 +1,33 @@
 /** Least of each window of 2 reach + 1 values, then the greatest of these: bumps narrower than the window are gone. */
 export function opened(values: Float64Array, reach: number): Float64Array {
-  const least = new Float64Array(values.length);
-  const greatest = new Float64Array(values.length);
-  for (let r = 0; r < values.length; r++) least[r] = values[placeOf(values, r, reach, 1)];
-  for (let r = 0; r < values.length; r++) greatest[r] = least[placeOf(least, r, reach, -1)];
-  return greatest;
+  return extremes(extremes(values, reach, 1), reach, -1);
 }
 
 /** The other way round: dips narrower than the window are gone. */
 export function closed(values: Float64Array, reach: number): Float64Array {
-  return opened(
-    values.map((v) => -v),
-    reach,
-  ).map((v) => -v);
+  return extremes(extremes(values, reach, -1), reach, 1);
 }
 
-/** Where the least (sign 1) or the greatest (sign -1) value of such a window is. */
-function placeOf(values: Float64Array, row: number, reach: number, sign: 1 | -1): number {
-  let at = row;
-  for (let r = Math.max(0, row - reach), end = Math.min(values.length - 1, row + reach); r <= end; r++)
-    if (sign * values[r] < sign * values[at]) at = r;
-  return at;
+/**
+ * The least (sign 1) or the greatest (sign -1) of each window, which is cut off at the ends. Values are taken in blocks as long as a
+ * window: each window is the end of one block and the beginning of the next (van Herk 1992, Pattern Recognition Letters 13, 517, from
+ * memory).
+ */
+function extremes(values: Float64Array, reach: number, sign: 1 | -1): Float64Array {
+  const window = 2 * reach + 1;
+  const padded = new Float64Array(values.length + 2 * reach).fill(Number.POSITIVE_INFINITY);
+  for (let r = 0; r < values.length; r++) padded[reach + r] = sign * values[r];
+  const ahead = padded.slice();
+  for (let from = 0; from < padded.length; from += window)
+    leastSoFar(padded, ahead, from, Math.min(padded.length, from + window));
+  const out = new Float64Array(values.length);
+  for (let r = 0; r < out.length; r++) out[r] = sign * Math.min(ahead[r], padded[r + 2 * reach]);
+  return out;
+}
+
+/** Puts into a block's values the least so far, in one copy from its beginning on, in the other from its end. */
+function leastSoFar(fromBeginning: Float64Array, fromEnd: Float64Array, from: number, end: number): void {
+  for (let i = from + 1; i < end; i++)
+    if (fromBeginning[i - 1] < fromBeginning[i]) fromBeginning[i] = fromBeginning[i - 1];
+  for (let i = end - 2; i >= from; i--) if (fromEnd[i + 1] < fromEnd[i]) fromEnd[i] = fromEnd[i + 1];
 }

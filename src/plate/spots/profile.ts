@@ -43,6 +43,8 @@ export interface LaneProfiles {
 const BAND = 40;
 /** How far, in deviations, the gaps may stand out of that before it counts. */
 const LET = 0.3;
+/** Rows near origin and front are no measure of the ground. */
+const GROUND_ROWS = Array.from({ length: RF_STEPS }, (_, r) => r).filter((r) => rfOfRow(r) > 0.06 && rfOfRow(r) < 0.92);
 const smoothRoom = workingRoom();
 
 /**
@@ -63,13 +65,11 @@ export function laneProfiles(aspect: Aspect, frame: PlateFrame, spotSigma: numbe
   boxBlurInto(aspect.plane, rx, ry, plane.data);
   const strips = frame.tracks.map((t) => cutStrip(plane, frame, t));
   const gaps = rowsOfGaps(strips);
-  // Rows near origin and front are no measure of the ground.
-  const open = gaps.filter((_, r) => rfOfRow(r) > 0.06 && rfOfRow(r) < 0.92);
-  const lower = open.map((g) => quantile(g, 0.4) - quantile(g, 0.1)).sort((a, b) => a - b);
+  const lower = Float64Array.from(GROUND_ROWS, (r) => gapAt(gaps, r, 0.4) - gapAt(gaps, r, 0.1)).sort();
   const gapNoise = 0.97 * quantile(lower, 0.5);
-  const lowest = Float64Array.from(gaps, (g) =>
-    Math.max(quantile(g, 0.2) + 0.84 * gapNoise, Math.min(0, quantile(g, 0.5)) - 0.5 * gapNoise),
-  );
+  const lowest = new Float64Array(RF_STEPS);
+  for (let r = 0; r < RF_STEPS; r++)
+    lowest[r] = Math.max(gapAt(gaps, r, 0.2) + 0.84 * gapNoise, Math.min(0, gapAt(gaps, r, 0.5)) - 0.5 * gapNoise);
   const broad = opened(lowest, BAND);
   const shared = lowest.map((v, r) => (crossed(rfOfRow(r)) ? v : Math.min(v, broad[r] + LET * gapNoise)));
   for (const { data } of strips) takeOff(shared, data);
@@ -103,25 +103,45 @@ function takeOff(shared: Float64Array, data: Float32Array): void {
   for (let r = 0, i = 0; r < RF_STEPS; r++) for (const end = i + ACROSS; i < end; i++) data[i] -= shared[r];
 }
 
-/** Per Rf row, the mean signal of the gap at each side of each lane, sorted. */
-function rowsOfGaps(strips: readonly Strip[]): Float64Array[] {
+/** The mean signal of the gap at each side of each lane: `count` values for each Rf row, sorted. */
+interface GapRows {
+  readonly count: number;
+  readonly values: Float64Array;
+}
+
+function rowsOfGaps(strips: readonly Strip[]): GapRows {
   const gaps = strips.flatMap(gapsOf);
-  return Array.from({ length: RF_STEPS }, (_, r) => {
-    const row = new Float64Array(gaps.length);
-    for (let k = 0; k < gaps.length; k++) row[k] = gaps[k][r];
-    return row.sort();
-  });
+  const count = gaps.length;
+  const values = new Float64Array(RF_STEPS * count);
+  for (let k = 0; k < count; k++) for (let r = 0; r < RF_STEPS; r++) values[r * count + k] = gaps[k][r];
+  for (let o = 0; o < values.length; o += count) sortRow(values, o, o + count);
+  return { count, values };
+}
+
+/** Sorts some values in their place, one put before the other: they are few. */
+function sortRow(values: Float64Array, from: number, end: number): void {
+  for (let i = from + 1; i < end; i++) {
+    const v = values[i];
+    let k = i;
+    for (; k > from && values[k - 1] > v; k--) values[k] = values[k - 1];
+    values[k] = v;
+  }
+}
+
+/** Value below which the share q of a row's gaps lies; 0 where there is none. */
+function gapAt({ count, values }: GapRows, r: number, q: number): number {
+  return count === 0 ? 0 : values[r * count + Math.min(count - 1, Math.floor(q * count))];
 }
 
 /**
  * Noise per row: the typical one, and where origin line and front band pass the spread of the gaps there, over a few
  * rows (their lower part alone, because spots reach into some of them).
  */
-function rowNoise(gaps: readonly Float64Array[], typical: number): Float64Array {
-  const spread = gaps.map((g, r) =>
-    crossed(rfOfRow(r)) ? Math.max(typical, 1.1 * (quantile(g, 0.5) - quantile(g, 0.1))) : typical,
-  );
-  return Float64Array.from(spread, (_, r) => {
+function rowNoise(gaps: GapRows, typical: number): Float64Array {
+  const spread = new Float64Array(RF_STEPS);
+  for (let r = 0; r < RF_STEPS; r++)
+    spread[r] = crossed(rfOfRow(r)) ? Math.max(typical, 1.1 * (gapAt(gaps, r, 0.5) - gapAt(gaps, r, 0.1))) : typical;
+  return spread.map((_, r) => {
     let most = 0;
     for (let k = Math.max(0, r - 3); k <= Math.min(RF_STEPS - 1, r + 3); k++) most = Math.max(most, spread[k]);
     return most;

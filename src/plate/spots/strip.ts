@@ -1,5 +1,6 @@
+import { lineAt } from "../../model/index.ts";
 import type { Plane } from "../../raster/picture.ts";
-import { heightOfRf, type LaneTrack, laneX, type PlateFrame } from "../frame.ts";
+import type { LaneTrack, PlateFrame } from "../frame.ts";
 
 /** Rf grid that all lanes share: from a little below the origin to a little above the front. */
 export const RF_FROM = -0.08;
@@ -54,14 +55,36 @@ export function gapsOf(strip: Strip): [Float64Array, Float64Array] {
 /** Weighted mean across a lane, row by row. */
 export function across({ data }: Strip, weights: Float64Array): Float64Array {
   const out = new Float64Array(RF_STEPS);
-  for (let r = 0; r < RF_STEPS; r++) acrossRow(data, weights, r, out);
+  const first = weights.findIndex((w) => w !== 0);
+  const last = weights.findLastIndex((w) => w !== 0);
+  // Each sum waits for the one before it: four rows at a time keep the processor busy meanwhile. They come out even.
+  for (let r = 0; r < RF_STEPS; r += 4) acrossFourRows(data, weights, first, last, r, out);
   return out;
 }
 
-function acrossRow(data: Float32Array, weights: Float64Array, r: number, out: Float64Array): void {
-  let s = 0;
-  for (let c = 0, i = r * ACROSS; c < ACROSS; c++, i++) s += weights[c] * data[i];
-  out[r] = s;
+function acrossFourRows(
+  data: Float32Array,
+  weights: Float64Array,
+  first: number,
+  last: number,
+  r: number,
+  out: Float64Array,
+): void {
+  let s0 = 0;
+  let s1 = 0;
+  let s2 = 0;
+  let s3 = 0;
+  for (let c = first, i = r * ACROSS + first; c <= last; c++, i++) {
+    const w = weights[c];
+    s0 += w * data[i];
+    s1 += w * data[i + ACROSS];
+    s2 += w * data[i + 2 * ACROSS];
+    s3 += w * data[i + 3 * ACROSS];
+  }
+  out[r] = s0;
+  out[r + 1] = s1;
+  out[r + 2] = s2;
+  out[r + 3] = s3;
 }
 
 /** Value below which the share q of a sorted sample lies. */
@@ -81,7 +104,10 @@ export function crossed(rf: number): boolean {
 export function cutStrip(plane: Plane, frame: PlateFrame, track: LaneTrack): Strip {
   const data = new Float32Array(RF_STEPS * ACROSS);
   const middles = new Float64Array(RF_STEPS);
-  for (let r = 0; r < RF_STEPS; r++) middles[r] = laneX(frame, track, heightOfRf(frame, track.x, RFS[r]));
+  // As `laneX` and `heightOfRf` have it, with what stays the same taken out of the loop.
+  const bottom = lineAt(frame.origin, track.x);
+  const way = bottom - lineAt(frame.front, track.x);
+  for (let r = 0; r < RF_STEPS; r++) middles[r] = track.x + track.drift * (bottom - (bottom - RFS[r] * way));
   for (let r = 0; r < RF_STEPS; r++) cutRow(plane, frame, middles, r, data);
   return { data };
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { detectPeaks, smoothRows } from "../../../src/plate/spots/detect.ts";
+import { detectPeaks, smoothing } from "../../../src/plate/spots/detect.ts";
 import { flagsOf } from "../../../src/plate/spots/flags.ts";
 import { courseOf, heightAt, lengthOf, type Peak, sigmaBack, sigmaFront } from "../../../src/plate/spots/peaks.ts";
 import { rfOfRow } from "../../../src/plate/spots/strip.ts";
@@ -125,12 +125,12 @@ describe("lengthOf", () => {
   });
 });
 
-describe("smoothRows", () => {
+describe("smoothing", () => {
   it("keeps a constant, borders included, and the sum of a point", () => {
-    for (const v of smoothRows(new Float64Array(30).fill(3), 2)) expect(v).toBeCloseTo(3, 10);
+    for (const v of smoothing(2)(new Float64Array(30).fill(3))) expect(v).toBeCloseTo(3, 10);
     const point = new Float64Array(41);
     point[20] = 1;
-    expect(smoothRows(point, 2).reduce((a, b) => a + b, 0)).toBeCloseTo(1, 10);
+    expect(smoothing(2)(point).reduce((a, b) => a + b, 0)).toBeCloseTo(1, 10);
   });
 
   it.each(SEEDS)("takes a spot that blinds the camera for one, as high as its flanks tell (noise %i)", (seed) => {

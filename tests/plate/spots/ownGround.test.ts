@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { seededRandom } from "../../../src/math/random.ts";
 import { closed, opened } from "../../../src/plate/spots/opening.ts";
 import { lowerSpread, takeOwnGroundOff } from "../../../src/plate/spots/ownGround.ts";
 import {
@@ -75,6 +76,15 @@ describe("opened and closed", () => {
     expect([...opened(values, 1)].every((v) => v <= 0)).toBe(true);
     expect([...closed(values, 1)].every((v) => v >= 0)).toBe(true);
     expect([...closed(opened(values, 1), 1)].map(Math.abs)).toEqual(new Array(values.length).fill(0));
+  });
+
+  it.each([1, 2, 5, 12, 40])("look at windows of %i values to each side, cut off at the ends", (reach) => {
+    const random = seededRandom(reach);
+    const values = Float64Array.from({ length: 29 }, () => random());
+    const each = (from: Float64Array, of: (...values: number[]) => number) =>
+      from.map((_, r) => of(...from.subarray(Math.max(0, r - reach), r + reach + 1)));
+    expect(opened(values, reach)).toEqual(each(each(values, Math.min), Math.max));
+    expect(closed(values, reach)).toEqual(each(each(values, Math.max), Math.min));
   });
 });
 
