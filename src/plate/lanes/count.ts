@@ -5,6 +5,7 @@ import {
   gained,
   lay,
   MOST_LANES,
+  mostGained,
   OFTEN,
   type Sums,
   sumUp,
@@ -115,18 +116,18 @@ function trials(
 ): { readonly bounds: Float64Array; readonly trial: (index: number) => Trial } {
   const lattices: { pitch: number; phase: number; close: number }[] = [];
   const bounds: number[] = [];
-  const room = new Float64Array(MOST_LANES);
   for (let share = least; share < PITCH.to; share *= PITCH.step) {
     const pitch = share * width;
     const close = tight(pitch);
     for (let k = 0; k < PHASES; k++) {
       const phase = (k / PHASES) * pitch;
-      const sites = room.subarray(0, sitesFrom(phase, pitch, width));
-      if (sites.length < (told ?? 2)) continue;
-      const marked = marks.reduce((sum, { row }) => sum + lay(row, pitch, phase, width, sites), 0);
+      const sites = sitesFrom(phase, pitch, width);
+      if (sites < (told ?? 2)) continue;
+      let marked = 0;
+      for (const { row } of marks) marked += mostGained(row, pitch, phase, width, sites);
       lattices.push({ pitch, phase, close });
       for (const { lean, spots } of leaning)
-        bounds.push(marked + lay(spots, pitch, phase, width, sites) - costOf(close, lean));
+        bounds.push(marked + mostGained(spots, pitch, phase, width, sites) - costOf(close, lean));
     }
   }
   const trial = (index: number): Trial => {

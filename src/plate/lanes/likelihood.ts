@@ -42,24 +42,45 @@ export function witness(signs: readonly LaneSign[]): Witness {
  * Lays signs on lanes at phase + k * pitch: for each site the log-likelihood ratio of its best sign, a lane's against
  * clutter that may lie anywhere.
  * @param sites is filled
- * @returns the sum over all sites
  */
-export function lay({ xs, odds, expected }: Witness, pitch: number, phase: number, width: number, sites: Float64Array) {
-  sites.fill(0);
+export function lay(signs: Witness, pitch: number, phase: number, width: number, sites: Float64Array): void {
+  timesLikelier(signs, pitch, phase, width, sites.length, sites);
+  for (let site = 0; site < sites.length; site++) sites[site] = Math.log1p(sites[site]);
+}
+
+const room = new Float64Array(MOST_LANES);
+
+/** Never less than the sum of what `lay` puts on `count` sites, and hardly more: one logarithm of a product does for all of them. */
+export function mostGained(signs: Witness, pitch: number, phase: number, width: number, count: number): number {
+  timesLikelier(signs, pitch, phase, width, count, room);
+  let product = 1;
+  for (let site = 0; site < count; site++) product *= 1 + room[site];
+  return Math.log(product) + ROUNDING;
+}
+
+/** More than rounding takes off a sum of logarithms. */
+const ROUNDING = 1e-9;
+
+/** How many times likelier than as clutter each site's best sign is as a lane's; 0 where a site has none. */
+function timesLikelier(
+  { xs, odds, expected }: Witness,
+  pitch: number,
+  phase: number,
+  width: number,
+  count: number,
+  sites: Float64Array,
+): void {
+  sites.fill(0, 0, count);
   // denser lanes make a sign likelier to lie by one if each lane brings its own sign, not at all if signs pick a lane;
   // the middle of the two did best on plates of two renderers
   const share = Math.sqrt(width / (expected * pitch));
-  let sum = 0;
   for (let i = 0; i < xs.length; i++) {
     const place = (xs[i] - phase) / pitch;
     const site = Math.round(place);
-    if (site < 0 || site >= sites.length) continue;
-    const gain = Math.log1p(odds[i] * share * DENSITY[Math.round(Math.abs(place - site) * 2 * STEPS)]);
-    if (gain <= sites[site]) continue;
-    sum += gain - sites[site];
-    sites[site] = gain;
+    if (site < 0 || site >= count) continue;
+    const times = odds[i] * share * DENSITY[Math.round(Math.abs(place - site) * 2 * STEPS)];
+    if (times > sites[site]) sites[site] = times;
   }
-  return sum;
 }
 
 /** Sums of a witness up to each site: log-likelihood ratios, and how many sites show something. */
