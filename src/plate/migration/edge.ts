@@ -1,3 +1,4 @@
+import { selectAt } from "../../math/select.ts";
 import { type Stripes, stripeCentre } from "./blocks.ts";
 import { type RowCurve, rowAt } from "./curves.ts";
 
@@ -18,14 +19,17 @@ export function leadingEdge(stripes: Stripes, curve: RowCurve, margin: number): 
   const { count, height, data } = stripes;
   const above = Math.round(ABOVE * height);
   const below = Math.round(BELOW * height);
+  const first = Int32Array.from({ length: count }, (_, b) => {
+    return Math.round(rowAt(curve, stripeCentre(b, count, margin)) - 0.5) - above;
+  });
+  const values = new Float32Array(count);
   const course = Array.from({ length: above + below + 1 }, (_, k) => {
-    const values: number[] = [];
+    let n = 0;
     for (let b = 0; b < count; b++) {
-      const y = Math.round(rowAt(curve, stripeCentre(b, count, margin)) - 0.5) + k - above;
-      if (y >= 0 && y < height) values.push(data[b * height + y]);
+      const y = first[b] + k;
+      if (y >= 0 && y < height) values[n++] = data[b * height + y];
     }
-    values.sort((p, q) => p - q);
-    return values.length < count / 2 ? Number.NaN : values[values.length >> 1];
+    return n < count / 2 ? Number.NaN : selectAt(values.subarray(0, n), n >> 1);
   });
   let top = above;
   const near = Math.max(2, Math.round(0.008 * height));

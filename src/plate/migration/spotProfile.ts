@@ -1,3 +1,4 @@
+import { doubleRoom } from "../../math/room.ts";
 import { selectAt } from "../../math/select.ts";
 import type { SignalMap } from "../view.ts";
 import { type Stripes, stripesOf } from "./blocks.ts";
@@ -53,11 +54,21 @@ export function spotProfile({ mix, height, ...map }: SignalMap): SpotProfile {
 }
 
 const row = new Float32Array(COUNT);
+const sumsRoom = doubleRoom();
 
 /** How many stripes are covered by spots at row y. */
 function coverOf({ height, data }: Stripes, y: number, noise: number): number {
-  for (let b = 0, o = y; b < COUNT; b++, o += height) row[b] = data[o];
-  const even = Math.max(0, selectAt(row, Math.floor(ALL_ALONG * COUNT)));
+  let highest = 0;
+  let bare = 0;
+  for (let b = 0, o = y; b < COUNT; b++, o += height) {
+    const v = data[o];
+    row[b] = v;
+    if (v > highest) highest = v;
+    bare += Number(v <= 0);
+  }
+  if (highest <= FAINT * noise) return 0;
+  const shown = Math.floor(ALL_ALONG * COUNT);
+  const even = bare > shown ? 0 : Math.max(0, selectAt(row, shown));
   let sum = 0;
   for (let b = 0; b < COUNT; b++) sum += cut(((row[b] - even) / noise - FAINT) / (PLAIN - FAINT), 1);
   return sum;
@@ -74,7 +85,8 @@ function addEnds(
   const o = b * height;
   const end = Math.max(2, Math.round(END * height));
   const spot = Math.max(3, Math.round(SPOT * height));
-  const sums = new Float64Array(height + 1);
+  const sums = sumsRoom(height + 1);
+  sums[0] = 0;
   for (let y = 0; y < height; y++) sums[y + 1] = sums[y] + data[o + y];
   for (let y = Math.round(FROM * height); y < to - end; y++) {
     const drop = (2 * sums[y] - sums[y - end] - sums[y + end]) / end / noise;
