@@ -2,7 +2,6 @@ import { memoryFor, ROOM, vectorCode } from "../math/simd/index.ts";
 import { type FourPoints, type Homography, homographyFrom, rectangle } from "./homography.ts";
 import { LINEAR_OF_CODE, linearToSrgb } from "./linear.ts";
 import type { Picture, Plane } from "./picture.ts";
-import { makePlane } from "./picture.ts";
 import { workingRoom } from "./workingRoom.ts";
 
 /** Straightened linear light, with a note per pixel on channels that could not be trusted. */
@@ -18,36 +17,30 @@ export interface LinearPatch {
 /** Bit 1 for a code at 250 or above, bit 8 for one at 2 or below; shifted by one for green, by two for blue. */
 const LIMIT = Uint8Array.from({ length: 256 }, (_, code) => (code >= 250 ? 1 : code <= 2 ? 8 : 0));
 
+const rooms = [workingRoom(), workingRoom(), workingRoom()] as const;
+
 /**
  * Cuts a quadrilateral out of a picture and straightens it, in linear light. Corner coordinates count from the outer
  * corner of the first pixel (a pixel's centre lies at .5). Bilinear where the source is about as coarse as the target;
  * where it is finer, whole blocks of source pixels are averaged first, so that nothing aliases.
- * Outside the picture its border pixels repeat.
+ * Outside the picture its border pixels repeat. What is given is good until the next patch is asked for.
  * @param corners top-left, top-right, bottom-right, bottom-left of the patch, in source pixels
  * @throws RangeError where the corners are no quadrilateral
  */
 export function warpLinear(picture: Picture, corners: FourPoints, width: number, height: number): LinearPatch {
-  const clipped = new Uint8Array(width * height);
-  const [r, g, b] = [makePlane(width, height), makePlane(width, height), makePlane(width, height)];
-  return warpInto(picture, corners, { r, g, b, clipped });
-}
-
-function warpInto(picture: Picture, corners: FourPoints, patch: LinearPatch): LinearPatch {
-  const { width, height } = patch.r;
-  const factor = blockFactor(corners, width, height);
   const h = homographyFrom(rectangle(width, height), corners);
   if (!h) throw new RangeError("The four corners do not span a quadrilateral.");
+  const [r, g, b] = rooms.map((room) => ({ width, height, data: room(width * height) }));
+  const patch = { r, g, b, clipped: new Uint8Array(width * height) };
+  const factor = blockFactor(corners, width, height);
   if (factor === 1) sampleCodes(picture, h, patch);
   else sampleBlocks(picture, corners, factor, h, patch);
   return patch;
 }
 
-const rooms = [workingRoom(), workingRoom(), workingRoom()] as const;
-
-/** The same as `warpLinear`, encoded again as 8-bit sRGB: for showing. */
+/** The same, encoded again as 8-bit sRGB: for showing. */
 export function warpPicture(picture: Picture, corners: FourPoints, width: number, height: number): Picture {
-  const [r, g, b] = rooms.map((room) => ({ width, height, data: room(width * height) }));
-  warpInto(picture, corners, { r, g, b, clipped: new Uint8Array(width * height) });
+  const { r, g, b } = warpLinear(picture, corners, width, height);
   const data = new Uint8Array(width * height * 3);
   for (let i = 0, o = 0; i < r.data.length; i++) {
     data[o++] = ENCODED[(r.data[i] * ENCODED_STEPS + 0.5) | 0];

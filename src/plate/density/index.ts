@@ -5,6 +5,7 @@ import { findFlatOutlines } from "../../raster/flatOutlines.ts";
 import { findOutlines, takeOutlinesOut } from "../../raster/outlines.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
 import { strokesOf, takeStrokesOut } from "../../raster/strokes.ts";
+import { workingRoom } from "../../raster/workingRoom.ts";
 import type { LinearView, SignalMap } from "../view.ts";
 import { clippingsOf, liveChannels } from "./clipping.ts";
 import { takeGlareOut } from "./glare.ts";
@@ -100,6 +101,8 @@ function bareOf(ground: readonly Surface[]): Channels {
 /** Half of what pencil draws round a spot, as shares of the plate's width, give or take the pencil's own. */
 const RINGED = { least: 0.016, most: 0.11, pencil: 3 };
 
+const bareRoom = workingRoom();
+
 /** Takes what pencil drew round spots out of the channels; twice, for one ring may hide behind another that it touches. */
 function takeRingsOut(channels: Channels, grey: Plane): void {
   const { width } = grey;
@@ -108,7 +111,8 @@ function takeRingsOut(channels: Channels, grey: Plane): void {
     most: Math.round(RINGED.most * width),
   };
   const rings = findOutlines(grey, range);
-  const bare = { ...grey, data: grey.data.slice() };
+  const bare = { ...grey, data: bareRoom(grey.data.length) };
+  bare.data.set(grey.data);
   for (const plane of [bare, ...channels]) takeOutlinesOut(plane, rings);
   const flat = findFlatOutlines(bare, range);
   for (const plane of [bare, ...channels]) takeOutlinesOut(plane, flat);

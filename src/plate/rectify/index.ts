@@ -16,7 +16,7 @@ export function straighten(picture: Picture, quad: Quad, width: number, height: 
 
 /**
  * The plate seen straight on, in linear light (0..1): for measuring.
- * `clipped` tells, per pixel, which channels touched their limits in any source pixel that went into it.
+ * Good until the next plate is straightened. `clipped` tells, per pixel, which channels touched their limits in any source pixel that went into it.
  * @param quad corners of the plate in pixels of `picture`; the first becomes the top left
  * @throws RangeError where the quad's corners do not span a quadrilateral
  */
