@@ -80,7 +80,7 @@ function topHatLevel(soft: Float32Array, opened: Float32Array): { median: number
   const sample = sampleRoom(Math.ceil(soft.length / LEVEL_STEP));
   sampleHat(soft, opened, sample);
   const median = selectAt(sample, sample.length >> 1);
-  const low = selectAt(sample.subarray(0, sample.length >> 1), Math.floor(sample.length * 0.16));
+  const low = selectAt(sample, Math.floor(sample.length * 0.16));
   return { median, spread: Math.max(median - low, 5e-4) };
 }
 

@@ -52,7 +52,7 @@ interface VectorCode {
     height: number,
     dst: number,
   ): void;
-  selectNth(at: number, count: number, k: number): number;
+  selectNth(at: number, count: number, k: number, room: number): number;
 }
 
 /** Addresses from here on are whose call it is. */

@@ -48,7 +48,7 @@ function lightOf(channels: readonly Plane[]): Plane {
   const [{ width, height }] = channels;
   const data = new Float32Array(width * height);
   for (const channel of channels) {
-    const middle = selectAt(channel.data.slice(), channel.data.length >> 1) + LEAST_LIGHT;
+    const middle = selectAt(channel.data, channel.data.length >> 1) + LEAST_LIGHT;
     for (let i = 0; i < data.length; i++) data[i] += channel.data[i] / middle;
   }
   return { width, height, data };

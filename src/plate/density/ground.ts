@@ -100,7 +100,7 @@ export function levelOf(plane: Plane): { median: number; spread: number } {
   const sample = new Float32Array(Math.ceil(plane.data.length / step));
   everyOf(plane.data, step, sample);
   const median = selectAt(sample, sample.length >> 1);
-  const low = selectAt(sample.subarray(0, sample.length >> 1), Math.floor(sample.length * 0.16));
+  const low = selectAt(sample, Math.floor(sample.length * 0.16));
   return { median, spread: Math.max(median - low, 1e-6) };
 }
 

@@ -247,6 +247,6 @@ export function learn(
 function centre(values: Float32Array): { middle: number; sd: number } {
   const sample = values.slice();
   const middle = selectAt(sample, sample.length >> 1);
-  const low = selectAt(sample.subarray(0, sample.length >> 1), Math.floor(sample.length * 0.16));
+  const low = selectAt(sample, Math.floor(sample.length * 0.16));
   return { middle, sd: Math.max(middle - low, 1e-9) };
 }
