@@ -1,4 +1,5 @@
 import { solvePositive } from "../math/cholesky.ts";
+import { memoryFor, ROOM, vectorCode } from "../math/simd/index.ts";
 import type { Plane } from "./picture.ts";
 
 const TERMS = 6;
@@ -91,26 +92,12 @@ export function detrendInto(plane: Plane, out: Float32Array): void {
     }
   }
   const surface = fitSurface(value, GRID);
-  for (let y = 0; y < height; y++) lessSurface(plane.data, surface, width, (2 * y + 1) / height - 1, y * width, out);
-}
-
-/** One row of it, at v; a function of its own, which the engine compiles early. */
-function lessSurface(
-  data: Float32Array,
-  surface: Float64Array,
-  width: number,
-  v: number,
-  o: number,
-  out: Float32Array,
-): void {
-  const a = surface[0];
-  const b = surface[1];
-  const c = surface[2];
-  const d = surface[3];
-  const e = surface[4];
-  const f = surface[5];
-  for (let x = 0; x < width; x++) {
-    const u = (2 * x + 1) / width - 1;
-    out[o + x] = data[o + x] - (a + b * u + c * v + d * u * u + e * u * v + f * v * v);
-  }
+  const terms = ROOM;
+  const src = terms + 8 * TERMS;
+  const dst = src + 4 * plane.data.length;
+  const memory = memoryFor(dst + 4 * plane.data.length - ROOM);
+  new Float64Array(memory.buffer, terms, TERMS).set(surface);
+  memory.set(plane.data, src / 4);
+  vectorCode().lessQuadric(src, width, height, terms, dst);
+  out.set(memory.subarray(dst / 4, dst / 4 + plane.data.length));
 }

@@ -4,5 +4,6 @@ export { logarithms } from "./logarithm";
 export { addNormals } from "./normals";
 export { openRectangle } from "./opening";
 export { averageBlocks, sampleBlocks } from "./patch";
+export { lessQuadric } from "./quadric";
 export { selectNth } from "./select";
 export { sampleSpline } from "./spline";
