@@ -33,7 +33,7 @@ export function warpLinear(picture: Picture, corners: FourPoints, width: number,
   const [r, g, b] = rooms.map((room) => ({ width, height, data: room(width * height) }));
   const patch = { r, g, b, clipped: new Uint8Array(width * height) };
   const factor = blockFactor(corners, width, height);
-  if (factor === 1) sampleCodes(picture, h, patch);
+  if (factor === 1) sampleCodes(picture, corners, h, patch);
   else sampleBlocks(picture, corners, factor, h, patch);
   return patch;
 }
@@ -77,72 +77,69 @@ function box(picture: Picture, corners: FourPoints, margin: number): [number, nu
 /** Linear light of each 8-bit code again: in double precision the engine need not convert what it adds up. */
 const LINEAR = Float64Array.from(LINEAR_OF_CODE);
 
-/** Bilinear in the 8-bit picture itself: the usual case, and the quick one. */
-function sampleCodes(picture: Picture, h: Homography, patch: LinearPatch): void {
-  for (let y = 0; y < patch.r.height; y++) sampleCodeRow(picture, h, patch, y);
+/** Where the vector code finds and puts what it needs for a patch: addresses in its memory. */
+interface PatchRoom {
+  /** What each code is in linear light, and the bits that it sets. */
+  readonly linear: number;
+  readonly limits: number;
+  /** The homography and four numbers more. */
+  readonly place: number;
+  readonly out: number;
+  /** What comes behind these is whose patch it is. */
+  readonly free: number;
 }
 
-function sampleCodeRow(picture: Picture, h: Homography, patch: LinearPatch, y: number): void {
-  const { data, width: w } = picture;
-  const lastX = w - 1;
-  const lastY = picture.height - 1;
-  const { width, data: r } = patch.r;
-  const g = patch.g.data;
-  const b = patch.b.data;
-  const { clipped } = patch;
-  // Local names: the engine reads them faster than a module's.
-  const linear = LINEAR;
-  const limit = LIMIT;
-  const [h0, h1, h2, h3, h4, h5, h6, h7, h8] = h;
-  const yc = y + 0.5;
-  const [ya, yb, yk] = [h1 * yc, h4 * yc, h7 * yc];
-  for (let x = 0, o = y * width; x < width; x++, o++) {
-    const xc = x + 0.5;
-    const k = 1 / (h6 * xc + yk + h8);
-    const sx = Math.max(0, Math.min(lastX, (h0 * xc + ya + h2) * k - 0.5));
-    const sy = Math.max(0, Math.min(lastY, (h3 * xc + yb + h5) * k - 0.5));
-    const ix = sx | 0;
-    const iy = sy | 0;
-    const fx = sx - ix;
-    const fy = sy - iy;
-    const p = 3 * (iy * w + ix);
-    const p3 = ix < lastX ? p + 3 : p;
-    const q = iy < lastY ? p + 3 * w : p;
-    const q3 = q + p3 - p;
-    const w11 = fx * fy;
-    const w01 = fy - w11;
-    const w10 = fx - w11;
-    const w00 = 1 - fx - w01;
-    let c00 = data[p];
-    let c10 = data[p3];
-    let c01 = data[q];
-    let c11 = data[q3];
-    r[o] = w00 * linear[c00] + w10 * linear[c10] + w01 * linear[c01] + w11 * linear[c11];
-    let bits = limit[c00] | limit[c10] | limit[c01] | limit[c11];
-    c00 = data[p + 1];
-    c10 = data[p3 + 1];
-    c01 = data[q + 1];
-    c11 = data[q3 + 1];
-    g[o] = w00 * linear[c00] + w10 * linear[c10] + w01 * linear[c01] + w11 * linear[c11];
-    bits |= (limit[c00] | limit[c10] | limit[c01] | limit[c11]) << 1;
-    c00 = data[p + 2];
-    c10 = data[p3 + 2];
-    c01 = data[q + 2];
-    c11 = data[q3 + 2];
-    b[o] = w00 * linear[c00] + w10 * linear[c10] + w01 * linear[c01] + w11 * linear[c11];
-    clipped[o] = bits | ((limit[c00] | limit[c10] | limit[c01] | limit[c11]) << 2);
+/** @param size pixels of the patch */
+function patchRoom(size: number): PatchRoom {
+  const linear = ROOM;
+  const place = linear + 8 * LINEAR.length;
+  const limits = place + 8 * 13;
+  const out = limits + LIMIT.length;
+  return { linear, place, limits, out, free: out + 4 * Math.ceil((13 * size) / 4) };
+}
+
+/** Lays down the tables, the homography and what else tells the place. */
+function layTables({ buffer }: Float32Array, room: PatchRoom, place: readonly number[]): void {
+  new Float64Array(buffer, room.linear, LINEAR.length).set(LINEAR);
+  new Float64Array(buffer, room.place, place.length).set(place);
+  new Uint8Array(buffer, room.limits, LIMIT.length).set(LIMIT);
+}
+
+/** Takes the patch out. */
+function takePatch(memory: Float32Array, { out }: PatchRoom, { r, g, b, clipped }: LinearPatch): void {
+  const size = clipped.length;
+  [r, g, b].forEach(({ data }, c) => {
+    data.set(memory.subarray(out / 4 + c * size, out / 4 + (c + 1) * size));
+  });
+  clipped.set(new Uint8Array(memory.buffer, out + 12 * size, size));
+}
+
+/** Lays `across` pixels of each row from `first` to before `last` down from `at` on. */
+function layPixels(
+  bytes: Uint8Array,
+  picture: Picture,
+  x0: number,
+  across: number,
+  first: number,
+  last: number,
+  at: number,
+) {
+  for (let y = first, to = at; y < last; y++, to += 3 * across) {
+    const from = 3 * (y * picture.width + x0);
+    bytes.set(picture.data.subarray(from, from + 3 * across), to);
   }
 }
 
-/** Where the vector code finds and puts what it needs for a patch: addresses in its memory. */
-interface PatchRoom {
-  readonly linear: number;
-  readonly limits: number;
-  readonly place: number;
-  readonly pixels: number;
-  readonly light: number;
-  readonly mask: number;
-  readonly out: number;
+/** Bilinear in the 8-bit picture itself: the usual case. */
+function sampleCodes(picture: Picture, corners: FourPoints, h: Homography, patch: LinearPatch): void {
+  const [x0, y0, x1, y1] = box(picture, corners, 2);
+  const { width, height } = patch.r;
+  const room = patchRoom(width * height);
+  const memory = memoryFor(room.free + 3 * (x1 - x0) * (y1 - y0) - ROOM);
+  layTables(memory, room, [...h, x0, y0, x1 - 1, y1 - 1]);
+  layPixels(new Uint8Array(memory.buffer), picture, x0, x1 - x0, y0, y1, room.free);
+  vectorCode().sampleCodes(room.free, x1 - x0, room.linear, room.limits, room.place, width, height, room.out);
+  takePatch(memory, room, patch);
 }
 
 /** Bilinear between averaged blocks of `step` x `step` pixels, of the part of the picture that the patch needs. */
@@ -151,41 +148,22 @@ function sampleBlocks(picture: Picture, corners: FourPoints, step: number, h: Ho
   const [w, rows] = [Math.ceil((x1 - x0) / step), Math.ceil((y1 - y0) / step)];
   const across = Math.min(x0 + w * step, picture.width) - x0;
   const { width, height } = patch.r;
-  const room = patchRoom(w * rows, width * height);
-  const memory = memoryFor(room.pixels + 3 * step * across - ROOM);
-  const { buffer } = memory;
-  new Float64Array(buffer, room.linear, LINEAR.length).set(LINEAR);
-  new Float64Array(buffer, room.place, 12).set([...h, x0, y0, 1 / step]);
-  const bytes = new Uint8Array(buffer);
-  bytes.set(LIMIT, room.limits);
+  const room = patchRoom(width * height);
+  const light = room.free;
+  // one value more is read behind the last block
+  const mask = light + 12 * w * rows + 4;
+  const pixels = mask + w * rows;
+  const memory = memoryFor(pixels + 3 * step * across - ROOM);
+  layTables(memory, room, [...h, x0, y0, 1 / step]);
+  const bytes = new Uint8Array(memory.buffer);
   const code = vectorCode();
   for (let y = 0; y < rows; y++) {
     const first = y0 + y * step;
     const last = Math.min(first + step, picture.height);
-    for (let yy = first; yy < last; yy++) {
-      const from = 3 * (yy * picture.width + x0);
-      bytes.set(picture.data.subarray(from, from + 3 * across), room.pixels + 3 * (yy - first) * across);
-    }
-    const [light, mask] = [room.light + 12 * y * w, room.mask + y * w];
-    code.averageBlocks(room.pixels, across, last - first, step, room.linear, room.limits, light, mask);
+    layPixels(bytes, picture, x0, across, first, last, pixels);
+    const [to, bits] = [light + 12 * y * w, mask + y * w];
+    code.averageBlocks(pixels, across, last - first, step, room.linear, room.limits, to, bits);
   }
-  code.sampleBlocks(room.light, room.mask, w, rows, room.place, width, height, room.out);
-  const size = width * height;
-  const out = room.out / 4;
-  [patch.r, patch.g, patch.b].forEach(({ data }, c) => {
-    data.set(memory.subarray(out + c * size, out + (c + 1) * size));
-  });
-  patch.clipped.set(bytes.subarray(room.out + 12 * size, room.out + 13 * size));
-}
-
-/** @param blocks how many; `size`: pixels of the patch */
-function patchRoom(blocks: number, size: number): PatchRoom {
-  const linear = ROOM;
-  const place = linear + 8 * LINEAR.length;
-  const limits = place + 8 * 12;
-  const light = limits + LIMIT.length;
-  // one value more is read behind the last block
-  const out = light + 12 * blocks + 4;
-  const mask = out + 13 * size;
-  return { linear, place, limits, light, out, mask, pixels: mask + blocks };
+  code.sampleBlocks(light, mask, w, rows, room.place, width, height, room.out);
+  takePatch(memory, room, patch);
 }

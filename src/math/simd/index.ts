@@ -44,6 +44,16 @@ interface VectorCode {
     height: number,
     out: number,
   ): void;
+  sampleCodes(
+    pixels: number,
+    w: number,
+    linear: number,
+    limits: number,
+    place: number,
+    width: number,
+    height: number,
+    out: number,
+  ): void;
   sampleSpline(
     rows: number,
     starts: number,
