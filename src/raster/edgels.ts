@@ -14,7 +14,8 @@ export interface Edgels {
   readonly weight: Float32Array;
 }
 
-const rooms = Array.from({ length: 5 }, workingRoom);
+const planesRoom = workingRoom();
+const meansRoom = workingRoom();
 const pointRooms = Array.from({ length: 5 }, workingRoom);
 
 /**
@@ -26,115 +27,245 @@ const pointRooms = Array.from({ length: 5 }, workingRoom);
 export function findEdgels(sketch: Sketch, noise: number): Edgels {
   const { width: w, height: h } = sketch;
   const n = w * h;
-  const [gx, gy, strength, smooth, rowBuffer] = rooms.map((room) => room(n));
-  // Only where this is above 0 are the others read.
-  strength.fill(0);
-  for (const channel of [sketch.r, sketch.g, sketch.b]) {
-    binomial(channel, w, h, rowBuffer, smooth);
-    for (let y = 1; y < h - 1; y++) steeper(smooth, w, y, strength, gx, gy);
-  }
-  // The mean of roots, squared: a few bold edges nearby must not hide a faint one.
-  roots(strength, strength);
-  roots(strength, smooth);
-  const around = boxMean(smooth, w, h, Math.round(Math.max(w, h) / 16), rowBuffer, smooth);
-  squares(around);
-  return collect(gx, gy, strength, around, w, h, noise);
-}
-
-// Loops over pixels are functions of their own, a row at a time: the engine compiles those for themselves, and early.
-
-/** Takes over the gradients of one row of a channel where they are larger than those before. */
-function steeper(
-  smooth: Float32Array,
-  w: number,
-  y: number,
-  strength: Float32Array,
-  gx: Float32Array,
-  gy: Float32Array,
-): void {
-  for (let i = y * w + 1, end = (y + 1) * w - 1; i < end; i++) {
-    const dx = smooth[i + 1] - smooth[i - 1];
-    const dy = smooth[i + w] - smooth[i - w];
-    const m = dx * dx + dy * dy;
-    if (m > strength[i]) {
-      strength[i] = m;
-      gx[i] = dx;
-      gy[i] = dy;
+  const planes = planesRoom(3 * n);
+  const roots = new Float64Array(w);
+  const findGradients = gradientRows(sketch, planes, roots);
+  // Means of roots along each row, and a row of nothing.
+  const means = meansRoom(n + w);
+  means.fill(0, n);
+  const levels = new Float64Array(2 * w);
+  const [x, y, nx, ny, weight] = pointRooms.map((points) => points(Math.ceil(n / 3)));
+  const points = { x, y, nx, ny, weight };
+  const radius = Math.max(1, Math.round(Math.max(w, h) / 16));
+  let count = 0;
+  // Each row is done with as soon as what lies around it is known, while that is at hand.
+  for (let row = -radius; row < h; row++) {
+    const [entering, leaving] = [row + radius, row - radius - 1];
+    if (entering < h) {
+      findGradients(entering);
+      meanAlong(roots, radius, means, entering * w);
     }
+    const share = 1 / (Math.min(h - 1, entering) - Math.max(-1, leaving));
+    findLevels(means, entering < h ? entering * w : n, leaving < 0 ? n : leaving * w, share, levels, w);
+    if (row >= 2 && row < h - 2) count = collectRow(planes, n, w, row, levels, noise, points, count);
+  }
+  const kept = (values: Float32Array) => values.slice(0, count);
+  return { count, x: kept(x), y: kept(y), nx: kept(nx), ny: kept(ny), weight: kept(weight) };
+}
+
+// Loops over pixels are functions of their own, a row at a time: the engine compiles those for themselves, and early. It looks again at
+// each array that a loop uses at every turn, so what is used together lies in one.
+
+/**
+ * Finds the gradients of a sketch, smoothed (1-4-6-4-1 in both directions; borders repeat), a row each time, from the first one on.
+ * @param planes for three planes one after another: the gradient of the channel that has the largest, across and down, and its size;
+ *   the gradient only where that is above 0
+ * @param roots for the roots of the sizes of the latest row
+ */
+function gradientRows(sketch: Sketch, planes: Float32Array, roots: Float64Array): (row: number) => void {
+  const { width: w, height: h } = sketch;
+  const n = w * h;
+  // For each channel five rows smoothed along, row y in place y modulo 5, and three smoothed both ways.
+  const rows = new Float64Array(3 * 8 * w);
+  const along = (y: number) => (Math.max(0, Math.min(h - 1, y)) % 5) * w;
+  const smooth = (y: number) => (5 + (y % 3)) * w;
+  const smoothRow = (y: number) => {
+    [sketch.r, sketch.g, sketch.b].forEach((codes, c) => {
+      const o = 8 * c * w;
+      if (y + 2 < h) binomialAlong(codes, (y + 2) * w, w, rows, o + along(y + 2));
+      if (y < 0) return;
+      const [a, b, d, e] = [along(y - 2), along(y - 1), along(y + 1), along(y + 2)];
+      binomialAcross(rows, o + a, o + b, o + along(y), o + d, o + e, o + smooth(y), w);
+    });
+  };
+  for (let y = -2; y < 1; y++) smoothRow(y);
+  return (row) => {
+    if (row + 1 < h) smoothRow(row + 1);
+    planes.fill(0, 2 * n + row * w, 2 * n + (row + 1) * w);
+    roots.fill(0);
+    if (row === 0 || row + 1 >= h) return;
+    steepest(rows, smooth(row - 1), smooth(row), smooth(row + 1), 8 * w, planes, row * w, n, roots);
+  };
+}
+
+/** The row that begins at `from`, smoothed along it, to where it begins in `out`. */
+function binomialAlong(source: Float32Array, from: number, w: number, out: Float64Array, to: number): void {
+  const last = from + w - 1;
+  let a = source[from];
+  let b = a;
+  let c = a;
+  let d = source[Math.min(from + 1, last)];
+  for (let x = 0; x < w; x++) {
+    const e = source[Math.min(from + x + 2, last)];
+    out[to + x] = Math.fround((a + e + 4 * (b + d) + 6 * c) * 0.0625);
+    a = b;
+    b = c;
+    c = d;
+    d = e;
   }
 }
 
-function roots(values: Float32Array, out: Float32Array): void {
-  for (let i = 0; i < values.length; i++) out[i] = Math.sqrt(values[i]);
+/** One row from those that begin at a, b, c, d and e, to where it begins. */
+function binomialAcross(
+  rows: Float64Array,
+  a: number,
+  b: number,
+  c: number,
+  d: number,
+  e: number,
+  to: number,
+  w: number,
+): void {
+  for (let x = 0; x < w; x++)
+    rows[to + x] = Math.fround(
+      (rows[a + x] + rows[e + x] + 4 * (rows[b + x] + rows[d + x]) + 6 * rows[c + x]) * 0.0625,
+    );
 }
 
-function squares(values: Float32Array): void {
-  for (let i = 0; i < values.length; i++) values[i] *= values[i];
+/**
+ * The gradients of a row, its ends left out, from where it and those above and below it begin.
+ * @param channel from a row of red to that of green, and from there to that of blue
+ */
+function steepest(
+  rows: Float64Array,
+  above: number,
+  at: number,
+  below: number,
+  channel: number,
+  planes: Float32Array,
+  o: number,
+  n: number,
+  roots: Float64Array,
+): void {
+  const blue = 2 * channel;
+  for (let x = 1; x < roots.length - 1; x++) {
+    const i = at + x;
+    const up = above + x;
+    const down = below + x;
+    let dx = rows[i + 1] - rows[i - 1];
+    let dy = rows[down] - rows[up];
+    let square = Math.fround(dx * dx + dy * dy);
+    const gx = rows[i + channel + 1] - rows[i + channel - 1];
+    const gy = rows[down + channel] - rows[up + channel];
+    const green2 = gx * gx + gy * gy;
+    if (green2 > square) {
+      dx = gx;
+      dy = gy;
+      square = Math.fround(green2);
+    }
+    const bx = rows[i + blue + 1] - rows[i + blue - 1];
+    const by = rows[down + blue] - rows[up + blue];
+    const blue2 = bx * bx + by * by;
+    if (blue2 > square) {
+      dx = bx;
+      dy = by;
+      square = Math.fround(blue2);
+    }
+    const size = Math.fround(Math.sqrt(square));
+    planes[o + x] = dx;
+    planes[n + o + x] = dy;
+    planes[2 * n + o + x] = size;
+    roots[x] = Math.fround(Math.sqrt(size));
+  }
+}
+
+/** Running means over (2 radius + 1) values, fewer at the ends, to where a row begins in `out`. */
+function meanAlong(values: Float64Array, radius: number, out: Float32Array, o: number): void {
+  const w = values.length;
+  let sum = 0;
+  let count = 0;
+  for (; count < radius && count < w; count++) sum += values[count];
+  for (let x = 0; x < w; x++) {
+    if (x + radius < w) {
+      sum += values[x + radius];
+      count++;
+    }
+    if (x > radius) {
+      sum -= values[x - radius - 1];
+      count--;
+    }
+    out[o + x] = sum / count;
+  }
+}
+
+/**
+ * Strength around each place of a row: the mean of roots, squared, since a few bold edges nearby must not hide a faint one.
+ * @param entering where the row of means begins that the sums do not hold yet, and the one that they hold no more
+ * @param share one over how many rows they hold then
+ * @param levels the strength, and behind it the sums
+ */
+function findLevels(
+  means: Float32Array,
+  entering: number,
+  leaving: number,
+  share: number,
+  levels: Float64Array,
+  w: number,
+): void {
+  for (let x = 0; x < w; x++) {
+    const sum = levels[w + x] + (means[entering + x] - means[leaving + x]);
+    const mean = Math.fround(sum * share);
+    levels[w + x] = sum;
+    levels[x] = Math.fround(mean * mean);
+  }
 }
 
 /** The points gathered so far: room for them, as in `Edgels`. */
 type Points = Readonly<Record<"x" | "y" | "nx" | "ny" | "weight", Float32Array>>;
 
-function collect(
-  gx: Float32Array,
-  gy: Float32Array,
-  strength: Float32Array,
-  around: Float32Array,
-  w: number,
-  h: number,
-  noise: number,
-): Edgels {
-  const [x, y, nx, ny, weight] = pointRooms.map((points) => points(Math.ceil((w * h) / 3)));
-  const points = { x, y, nx, ny, weight };
-  let count = 0;
-  for (let row = 2; row < h - 2; row++) count = collectRow(gx, gy, strength, around, w, row, noise, points, count);
-  const kept = (values: Float32Array) => values.slice(0, count);
-  return { count, x: kept(x), y: kept(y), nx: kept(nx), ny: kept(ny), weight: kept(weight) };
-}
+/** What is less than this part of the strength around has too little weight: about 0.02. */
+const WEAK = 0.7;
+/** Beyond rounding. */
+const SURELY = 1 + 1e-9;
 
 /** Adds the edge points of one row; returns how many they are then. */
 function collectRow(
-  gx: Float32Array,
-  gy: Float32Array,
-  strength: Float32Array,
-  around: Float32Array,
+  planes: Float32Array,
+  n: number,
   w: number,
   row: number,
+  levels: Float64Array,
   noise: number,
   { x: xs, y: ys, nx, ny, weight }: Points,
   before: number,
 ): number {
   const floor = 0.9 * noise;
+  const weak = WEAK;
+  const surely = SURELY;
+  const sizes = 2 * n;
   let count = before;
   for (let x = 2, i = row * w + 2; x < w - 2 && count < xs.length; x++, i++) {
-    const m = strength[i];
-    if (m < floor) continue;
-    const share = m / (m + Math.max(noise, around[i]));
-    const own = (share - 0.4) / 0.6;
+    const s = sizes + i;
+    const m = planes[s];
+    const level = levels[x];
+    if (m < floor || m < weak * level) continue;
+    const dx = planes[i];
+    const dy = planes[n + i];
+    const px = Math.abs(dx);
+    const py = Math.abs(dy);
+    const across = px >= py;
+    // The two neighbours that the gradient points between; behind, it comes from between those opposite.
+    const near = across ? 1 : w;
+    const far = dx * dy >= 0 ? w + 1 : across ? 1 - w : w - 1;
+    // Most are told to be no ridge before anything is divided.
+    const most = across ? px : py;
+    const least = across ? py : px;
+    const bar = surely * m * most;
+    if ((most - least) * planes[s + near] + least * planes[s + far] > bar) continue;
+    if ((most - least) * planes[s - near] + least * planes[s - far] > bar) continue;
+    const own = (m / (m + Math.max(noise, level)) - 0.4) / 0.6;
     if (own <= 0.02) continue;
-    const ux = gx[i] / m;
-    const uy = gy[i] / m;
+    const ux = dx / m;
+    const uy = dy / m;
     const ax = Math.abs(ux);
     const ay = Math.abs(uy);
-    let before: number;
-    let after: number;
-    let step: number;
-    if (ax >= ay) {
-      const t = ay / ax;
-      const turn = ux * uy >= 0 ? w : -w;
-      after = (1 - t) * strength[i + 1] + t * strength[i + 1 + turn];
-      before = (1 - t) * strength[i - 1] + t * strength[i - 1 - turn];
-      step = ux >= 0 ? 1 / ax : -1 / ax;
-    } else {
-      const t = ax / ay;
-      const turn = ux * uy >= 0 ? 1 : -1;
-      after = (1 - t) * strength[i + w] + t * strength[i + w + turn];
-      before = (1 - t) * strength[i - w] + t * strength[i - w - turn];
-      step = uy >= 0 ? 1 / ay : -1 / ay;
-    }
-    if (m < before || m <= after) continue;
-    const curve = before - 2 * m + after;
-    const shift = curve < -1e-9 ? (0.5 * (before - after)) / curve : 0;
+    const t = across ? ay / ax : ax / ay;
+    const after = (1 - t) * planes[s + near] + t * planes[s + far];
+    const behind = (1 - t) * planes[s - near] + t * planes[s - far];
+    if (m < behind || m <= after) continue;
+    const step = across ? (ux >= 0 ? 1 / ax : -1 / ax) : uy >= 0 ? 1 / ay : -1 / ay;
+    const curve = behind - 2 * m + after;
+    const shift = curve < -1e-9 ? (0.5 * (behind - after)) / curve : 0;
     xs[count] = x + 0.5 + shift * step * ux;
     ys[count] = row + 0.5 + shift * step * uy;
     nx[count] = ux;
@@ -143,88 +274,6 @@ function collectRow(
     count++;
   }
   return count;
-}
-
-/** 1-4-6-4-1 in both directions; borders repeat. */
-function binomial(source: Float32Array, w: number, h: number, rows: Float32Array, out: Float32Array): void {
-  for (let y = 0; y < h; y++) binomialAlong(source, y * w, w, rows);
-  const at = (y: number) => Math.max(0, Math.min(h - 1, y)) * w;
-  for (let y = 0; y < h; y++) binomialAcross(rows, at(y - 2), at(y - 1), y * w, at(y + 1), at(y + 2), w, out);
-}
-
-/** The row that begins at `o`. */
-function binomialAlong(source: Float32Array, o: number, w: number, out: Float32Array): void {
-  const last = o + w - 1;
-  for (let i = o + 2; i <= last - 2; i++)
-    out[i] = (source[i - 2] + source[i + 2] + 4 * (source[i - 1] + source[i + 1]) + 6 * source[i]) * 0.0625;
-  binomialAtEnd(source, o, last, o, out);
-  binomialAtEnd(source, o, last, Math.min(last, o + 1), out);
-  binomialAtEnd(source, o, last, Math.max(o, last - 1), out);
-  binomialAtEnd(source, o, last, last, out);
-}
-
-/** At place `i` of a row from `first` to `last`, whose ends repeat. */
-function binomialAtEnd(source: Float32Array, first: number, last: number, i: number, out: Float32Array): void {
-  const a = source[Math.max(first, i - 2)];
-  const b = source[Math.max(first, i - 1)];
-  const d = source[Math.min(last, i + 1)];
-  const e = source[Math.min(last, i + 2)];
-  out[i] = (a + e + 4 * (b + d) + 6 * source[i]) * 0.0625;
-}
-
-/** One row from those that begin at a, b, c, d and e. */
-function binomialAcross(
-  rows: Float32Array,
-  a: number,
-  b: number,
-  c: number,
-  d: number,
-  e: number,
-  w: number,
-  out: Float32Array,
-): void {
-  for (let x = 0; x < w; x++)
-    out[c + x] = (rows[a + x] + rows[e + x] + 4 * (rows[b + x] + rows[d + x]) + 6 * rows[c + x]) * 0.0625;
-}
-
-/** Mean over a square of (2 radius + 1) pixels, cut at the borders, by running sums. */
-function boxMean(
-  source: Float32Array,
-  w: number,
-  h: number,
-  radius: number,
-  rows: Float32Array,
-  out: Float32Array,
-): Float32Array {
-  for (let y = 0; y < h; y++) meanAlong(source, y * w, w, radius, rows);
-  const sums = new Float64Array(w);
-  for (let y = 0; y < Math.min(radius, h); y++) addRow(rows, y * w, sums);
-  for (let y = 0; y < h; y++) {
-    if (y + radius < h) addRow(rows, (y + radius) * w, sums);
-    if (y - radius - 1 >= 0) takeRow(rows, (y - radius - 1) * w, sums);
-    const share = 1 / (Math.min(h - 1, y + radius) - Math.max(0, y - radius) + 1);
-    for (let x = 0, i = y * w; x < w; x++, i++) out[i] = sums[x] * share;
-  }
-  return out;
-}
-
-/** Running means of the row that begins at `o`. */
-function meanAlong(source: Float32Array, o: number, w: number, radius: number, out: Float32Array): void {
-  let sum = 0;
-  for (let x = 0; x < Math.min(radius, w); x++) sum += source[o + x];
-  for (let x = 0; x < w; x++) {
-    if (x + radius < w) sum += source[o + x + radius];
-    if (x - radius - 1 >= 0) sum -= source[o + x - radius - 1];
-    out[o + x] = sum / (Math.min(w - 1, x + radius) - Math.max(0, x - radius) + 1);
-  }
-}
-
-function addRow(values: Float32Array, o: number, sums: Float64Array): void {
-  for (let x = 0; x < sums.length; x++) sums[x] += values[o + x];
-}
-
-function takeRow(values: Float32Array, o: number, sums: Float64Array): void {
-  for (let x = 0; x < sums.length; x++) sums[x] -= values[o + x];
 }
 
 /**
