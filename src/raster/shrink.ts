@@ -49,29 +49,37 @@ const EVEN = 0x00ff00ff;
  */
 function averageFours(words: Uint32Array, across: number, { width, r, g, b }: Sketch, y: number): void {
   const stride = (across * 3) / 4;
-  for (let x = 0, o = y * width, start = 4 * y * stride; x < width; x++, o++, start += 3) {
-    let rb = 0;
-    let gr = 0;
-    let g2r = 0;
-    let bg = 0;
-    let br = 0;
-    let gb = 0;
-    for (let k = 0, i = start; k < 4; k++, i += stride) {
-      const one = words[i];
-      const two = words[i + 1];
-      const three = words[i + 2];
-      rb += one & EVEN;
-      gr += (one >>> 8) & EVEN;
-      g2r += two & EVEN;
-      bg += (two >>> 8) & EVEN;
-      br += three & EVEN;
-      gb += (three >>> 8) & EVEN;
-    }
+  for (let x = 0, o = y * width, i = 4 * y * stride; x < width; x++, o++, i += 3) {
+    const rb = evenSum(words, i, stride);
+    const gr = oddSum(words, i, stride);
+    const g2r = evenSum(words, i + 1, stride);
+    const bg = oddSum(words, i + 1, stride);
+    const br = evenSum(words, i + 2, stride);
+    const gb = oddSum(words, i + 2, stride);
     // A word's codes from the lowest bits on: r g b r, then g b r g, then b r g b.
     r[o] = ((rb & 0xffff) + (gr >>> 16) + (g2r >>> 16) + (gb & 0xffff)) / 16;
     g[o] = ((gr & 0xffff) + (g2r & 0xffff) + (bg >>> 16) + (br >>> 16)) / 16;
     b[o] = ((rb >>> 16) + (bg & 0xffff) + (br & 0xffff) + (gb >>> 16)) / 16;
   }
+}
+
+/** The first and the third codes of four words below one another. */
+function evenSum(words: Uint32Array, i: number, stride: number): number {
+  const even = EVEN;
+  return (
+    (words[i] & even) + (words[i + stride] & even) + (words[i + 2 * stride] & even) + (words[i + 3 * stride] & even)
+  );
+}
+
+/** The second and the fourth. */
+function oddSum(words: Uint32Array, i: number, stride: number): number {
+  const even = EVEN;
+  return (
+    ((words[i] >>> 8) & even) +
+    ((words[i + stride] >>> 8) & even) +
+    ((words[i + 2 * stride] >>> 8) & even) +
+    ((words[i + 3 * stride] >>> 8) & even)
+  );
 }
 
 /** One row of the sketch; a function of its own, which the engine compiles early. */
