@@ -16,3 +16,13 @@ it("keeps a picture that is smaller than one block", () => {
   const { width, height, r, g, b } = shrink({ width: 2, height: 1, data }, 4);
   expect([width, height, r[0], g[0], b[0]]).toEqual([1, 1, 20, 30, 40]);
 });
+
+it("averages blocks of four alike whether rows begin at whole words or not", () => {
+  const codes = Uint8Array.from({ length: 3 * 8 * 8 }, (_, i) => (97 * i + (i >> 3) * 31) & 255);
+  const apart = new Uint8Array(codes.length + 1).subarray(1);
+  apart.set(codes);
+  const sketch = shrink({ width: 8, height: 8, data: codes }, 4);
+  expect(shrink({ width: 8, height: 8, data: apart }, 4)).toEqual(sketch);
+  const blue = codes.filter((_, i) => i % 3 === 2 && (i / 3) % 8 < 4 && i < 3 * 8 * 4);
+  expect(sketch.b[0]).toBe(blue.reduce((sum, code) => sum + code, 0) / 16);
+});
