@@ -49,11 +49,21 @@ function difference(a: Float32Array, b: Float32Array): Float32Array {
   return out;
 }
 
-/** Median of the sizes of every `step`th value. */
+/** Sizes are counted in steps of this share of a code, up to the largest that two codes differ by, and some more. */
+const STEPS = 8;
+const COUNTS = 4096;
+const counts = new Uint32Array(COUNTS);
+
+/** Median of the sizes of every `step`th value: only those of the step that it is in are put in order. */
 function median(values: Float32Array, step: number): number {
-  const some = sizesRoom(Math.ceil(values.length / step));
-  sizesOf(values, step, some);
-  return selectAt(some, some.length >> 1);
+  counts.fill(0);
+  countSizes(values, step);
+  let left = Math.ceil(values.length / step) >> 1;
+  let middle = 0;
+  while (left >= counts[middle]) left -= counts[middle++];
+  const some = sizesRoom(counts[middle]);
+  sizesOf(values, step, middle, some);
+  return selectAt(some, left);
 }
 
 // Loops of their own: what stands beside them would be thrown away, compiled, each time that they end.
@@ -62,6 +72,16 @@ function takeOff(a: Float32Array, b: Float32Array, out: Float32Array): void {
   for (let i = 0; i < out.length; i++) out[i] = a[i] - b[i];
 }
 
-function sizesOf(values: Float32Array, step: number, sizes: Float32Array): void {
-  for (let i = 0, k = 0; i < sizes.length; i++, k += step) sizes[i] = values[k] < 0 ? -values[k] : values[k];
+function countSizes(values: Float32Array, step: number): void {
+  const last = COUNTS - 1;
+  for (let k = 0; k < values.length; k += step) counts[Math.min(last, (STEPS * Math.abs(values[k])) | 0)]++;
+}
+
+/** The sizes that were counted at one place. */
+function sizesOf(values: Float32Array, step: number, place: number, sizes: Float32Array): void {
+  const last = COUNTS - 1;
+  for (let k = 0, i = 0; k < values.length; k += step) {
+    const size = Math.abs(values[k]);
+    if (Math.min(last, (STEPS * size) | 0) === place) sizes[i++] = size;
+  }
 }

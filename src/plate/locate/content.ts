@@ -78,9 +78,7 @@ function readChannel(raw: Plane, stroke: Uint8Array, bright: Uint8Array, blob: U
   let ink = 0;
   for (let y = RIM; y < height - RIM; y++) {
     const [from, to] = [y * width + RIM, (y + 1) * width - RIM];
-    markAbove(strokeBar, fine, from, to, stroke);
-    for (let i = from; i < to; i++) if (fine[i] > strokeBar) bright[i] = 1;
-    ink += countAbove(inkBar, fine, from, to);
+    ink += markStrokes(strokeBar, inkBar, fine, from, to, stroke, bright);
     boldest = Math.max(boldest, markAbove(blobBar, coarse, from, to, blob));
   }
   return { level, boldest: boldest / coarseSpread, fineSpread, ink: ink / (width * height) };
@@ -97,9 +95,25 @@ function markAbove(least: number, values: Float32Array, from: number, to: number
   return most;
 }
 
-function countAbove(least: number, values: Float32Array, from: number, to: number): number {
+/** Marks what is larger than a bar, and apart what is brighter by so much; returns how many are larger than another bar. */
+function markStrokes(
+  least: number,
+  counted: number,
+  values: Float32Array,
+  from: number,
+  to: number,
+  mask: Uint8Array,
+  bright: Uint8Array,
+): number {
   let count = 0;
-  for (let i = from; i < to; i++) if (Math.abs(values[i]) > least) count++;
+  for (let i = from; i < to; i++) {
+    const value = values[i];
+    const size = Math.abs(value);
+    if (size > counted) count++;
+    if (size <= least) continue;
+    mask[i] = 1;
+    if (value > 0) bright[i] = 1;
+  }
   return count;
 }
 

@@ -22,6 +22,7 @@ export function takeStreakOut(marks: Uint8Array, bright: Uint8Array, width: numb
         xs.push(x);
         ys.push(y);
       }
+  if (xs.length < FULL * least) return;
   const reach = Math.ceil(Math.hypot(width, height));
   const counts = new Uint32Array(2 * reach + 1);
   let best = { sum: 0, nx: 0, ny: 0, middle: 0 };
