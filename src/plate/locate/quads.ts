@@ -155,7 +155,7 @@ function convexArea(ring: readonly Point[], width: number, height: number): numb
     const vx = cx - bx;
     const vy = cy - by;
     const cross = ux * vy - uy * vx;
-    const lengths = Math.hypot(ux, uy) * Math.hypot(vx, vy);
+    const lengths = Math.sqrt((ux * ux + uy * uy) * (vx * vx + vy * vy));
     if (Math.abs(cross) < 0.72 * lengths) return 0;
     if (turn !== 0 && Math.sign(cross) !== turn) return 0;
     turn = Math.sign(cross);
@@ -166,10 +166,15 @@ function convexArea(ring: readonly Point[], width: number, height: number): numb
 
 /** Rulers and pens are longer than any plate. */
 function tooLong(ring: readonly Point[]): boolean {
-  const side = (i: number) => Math.hypot(ring[i][0] - ring[(i + 1) & 3][0], ring[i][1] - ring[(i + 1) & 3][1]);
-  const one = side(0) + side(2);
-  const two = side(1) + side(3);
+  const one = sideLength(ring[0], ring[1]) + sideLength(ring[2], ring[3]);
+  const two = sideLength(ring[1], ring[2]) + sideLength(ring[3], ring[0]);
   return one > LONGEST * two || two > LONGEST * one;
+}
+
+function sideLength(a: Point, b: Point): number {
+  const dx = b[0] - a[0];
+  const dy = b[1] - a[1];
+  return Math.sqrt(dx * dx + dy * dy);
 }
 
 function cheapScore(
@@ -225,7 +230,7 @@ export function topLeft(points: readonly Point[]): number {
     const [dx, dy] = points[(i + 3) & 3];
     const x = bx - ax + cx - dx;
     const y = by - ay + cy - dy;
-    const cosine = x / Math.hypot(x, y);
+    const cosine = x / Math.sqrt(x * x + y * y);
     if (cosine > most + 1e-9) {
       most = cosine;
       best = i;
