@@ -181,6 +181,7 @@ function fitThrough(at: Float64Array, places: Places, half: number, a: Point, tx
 /** The line through two places that most places agree with (all pairs of a thinned list: no chance involved). */
 function bestPair(at: Float64Array, offset: Float64Array, base: Float64Array, half: number): { m: number; c: number } {
   const width = Math.max(1, 0.12 * half);
+  const rest = sumsFrom(base);
   let best = { m: 0, c: 0 };
   let most = -1;
   for (let i = 0; i < STATIONS / 2; i += 2) {
@@ -188,11 +189,7 @@ function bestPair(at: Float64Array, offset: Float64Array, base: Float64Array, ha
       const m = (offset[j] - offset[i]) / (at[j] - at[i]);
       if (Math.abs(m) > 0.06) continue;
       const c = offset[i] - m * at[i];
-      let votes = 0;
-      for (let s = 0; s < STATIONS; s++) {
-        const r = Math.abs(offset[s] - c - m * at[s]);
-        if (r < width) votes += base[s] * (1 - r / width);
-      }
+      const votes = votesFor(m, c, at, offset, base, rest, width, most);
       if (votes > most) {
         most = votes;
         best = { m, c };
@@ -200,4 +197,31 @@ function bestPair(at: Float64Array, offset: Float64Array, base: Float64Array, ha
     }
   }
   return best;
+}
+
+/** Sums of the values from each place on, and nothing behind the last. */
+function sumsFrom(values: Float64Array): Float64Array {
+  const sums = new Float64Array(values.length + 1);
+  for (let i = values.length - 1; i >= 0; i--) sums[i] = sums[i + 1] + values[i];
+  return sums;
+}
+
+/** How well the places agree with a line; looked at no further where that can't become more than `most`, rounding apart. */
+function votesFor(
+  m: number,
+  c: number,
+  at: Float64Array,
+  offset: Float64Array,
+  base: Float64Array,
+  rest: Float64Array,
+  width: number,
+  most: number,
+): number {
+  const least = most - 1e-9;
+  let votes = 0;
+  for (let s = 0; s < base.length && votes + rest[s] > least; s++) {
+    const r = Math.abs(offset[s] - c - m * at[s]);
+    if (r < width) votes += base[s] * (1 - r / width);
+  }
+  return votes;
 }
