@@ -45,6 +45,12 @@ interface Marks {
   readonly often: number;
 }
 
+/** Signs of spots, if lanes lean so much. */
+interface Leaning {
+  readonly lean: number;
+  readonly spots: Witness;
+}
+
 interface Trial {
   readonly index: number;
   readonly lean: number;
@@ -77,8 +83,7 @@ export function countLanes(
   ].flatMap(({ row, often }) => (row.length > 1 ? [{ row: witness(row), often }] : []));
   const leaning = LEANS.map((lean) => ({ lean, spots: witness(signs.spots(lean)) }));
   if (marks.length === 0 && leaning.every(({ spots }) => spots.xs.length < 2)) return null;
-  const tight = (pitch: number) => tightness(pitch, height, signs.spotWidth);
-  const { bounds, trial } = trials(leaning, marks, tight, width, leastPitch(width, height, told), told);
+  const { bounds, trial } = trials(latticesOf(width, height, signs.spotWidth, told), leaning, marks, width);
   const first = bounds.length > 0 ? trial(highest(bounds)) : null;
   let best = first && likeliest(first, marks, width, told, null);
   // What the most promising one scores leaves few of the thousands.
@@ -105,37 +110,62 @@ function highest(values: Float64Array): number {
   return at;
 }
 
-/** The bound of every lean, pitch and phase with room for the lanes told, or two, and the trial that each belongs to. */
+/** Evenly spaced sites over the whole plate, whichever of them are lanes. */
+interface Sites {
+  readonly pitch: number;
+  readonly phase: number;
+  readonly count: number;
+  /** What speaks against lanes so near to each other. */
+  readonly close: number;
+}
+
+/** The bound of every lean of every pitch and phase, and the trial that each belongs to. */
 function trials(
-  leaning: readonly { readonly lean: number; readonly spots: Witness }[],
+  lattices: readonly Sites[],
+  leaning: readonly Leaning[],
   marks: readonly Marks[],
-  tight: (pitch: number) => number,
   width: number,
-  least: number,
-  told: number | null,
 ): { readonly bounds: Float64Array; readonly trial: (index: number) => Trial } {
-  const lattices: { pitch: number; phase: number; close: number }[] = [];
-  const bounds: number[] = [];
-  for (let share = least; share < PITCH.to; share *= PITCH.step) {
-    const pitch = share * width;
-    const close = tight(pitch);
-    for (let k = 0; k < PHASES; k++) {
-      const phase = (k / PHASES) * pitch;
-      const sites = sitesFrom(phase, pitch, width);
-      if (sites < (told ?? 2)) continue;
-      let marked = 0;
-      for (const { row } of marks) marked += mostGained(row, pitch, phase, width, sites);
-      lattices.push({ pitch, phase, close });
-      for (const { lean, spots } of leaning)
-        bounds.push(marked + mostGained(spots, pitch, phase, width, sites) - costOf(close, lean));
-    }
-  }
+  const bounds = new Float64Array(lattices.length * leaning.length);
+  for (let i = 0; i < lattices.length; i++) boundLeans(lattices[i], leaning, marks, width, bounds, i * leaning.length);
   const trial = (index: number): Trial => {
     const { lean, spots } = leaning[index % leaning.length];
     const { pitch, phase, close } = lattices[Math.floor(index / leaning.length)];
     return { index, lean, spots, pitch, phase, cost: costOf(close, lean), bound: bounds[index] };
   };
-  return { bounds: Float64Array.from(bounds), trial };
+  return { bounds, trial };
+}
+
+/** Bounds of one lattice, for each lean; a function of its own, which the engine compiles early. */
+function boundLeans(
+  { pitch, phase, count, close }: Sites,
+  leaning: readonly Leaning[],
+  marks: readonly Marks[],
+  width: number,
+  bounds: Float64Array,
+  o: number,
+): void {
+  let marked = 0;
+  for (let i = 0; i < marks.length; i++) marked += mostGained(marks[i].row, pitch, phase, width, count);
+  for (let i = 0; i < leaning.length; i++) {
+    const { lean, spots } = leaning[i];
+    bounds[o + i] = marked + mostGained(spots, pitch, phase, width, count) - costOf(close, lean);
+  }
+}
+
+/** Every pitch from the least one on and every phase with room for the lanes told, or two. */
+function latticesOf(width: number, height: number, spotWidth: number, told: number | null): Sites[] {
+  const lattices: Sites[] = [];
+  for (let share = leastPitch(width, height, told); share < PITCH.to; share *= PITCH.step) {
+    const pitch = share * width;
+    const close = tightness(pitch, height, spotWidth);
+    for (let k = 0; k < PHASES; k++) {
+      const phase = (k / PHASES) * pitch;
+      const count = sitesFrom(phase, pitch, width);
+      if (count >= (told ?? 2)) lattices.push({ pitch, phase, count, close });
+    }
+  }
+  return lattices;
 }
 
 function costOf(close: number, lean: number): number {

@@ -1,6 +1,6 @@
 import { selectAt } from "../../math/select.ts";
 import { boxBlurInto } from "../../raster/blur.ts";
-import { makePlane, type Plane } from "../../raster/picture.ts";
+import type { Plane } from "../../raster/picture.ts";
 import { workingRoom } from "../../raster/workingRoom.ts";
 import type { SignalMap } from "../view.ts";
 
@@ -15,15 +15,16 @@ const EVERY = 2;
 
 const smoothRoom = workingRoom();
 const aroundRoom = workingRoom();
+const energyRoom = workingRoom();
 
 /**
  * Where spots are, all photos of a plate together: per pixel the signal in noise widths, with what every lane shares
  * (front band, pencil lines, tilted ground) and broad blotches taken off row by row, on a logarithmic scale. Every
- * other row alone is filled.
+ * other row alone is filled. Good until the next plate's.
  */
 export function spotEnergy(maps: readonly SignalMap[]): Plane {
   const { width, height } = maps[0];
-  const out = makePlane(width, height);
+  const out = { width, height, data: energyRoom(width * height).fill(0) };
   const rx = Math.max(1, Math.round(width / 160));
   const rim = Math.round(RIM * width);
   const aspects = maps.flatMap((m) => [{ plane: m.mix, noise: m.noise }, ...(m.counter ? [m.counter] : [])]);

@@ -18,7 +18,7 @@ const DENSITY = Float64Array.from({ length: STEPS + 1 }, (_, i) =>
   SCATTER.reduce((sum, s) => sum + Math.exp(-0.5 * ((0.5 * i) / STEPS / s) ** 2) / (s * Math.sqrt(8 * Math.PI)), 0),
 );
 
-/** Signs of one kind, made ready for many lattices. */
+/** Signs of one kind from left to right, made ready for many lattices. */
 export interface Witness {
   readonly xs: Float64Array;
   readonly odds: Float64Array;
@@ -27,9 +27,10 @@ export interface Witness {
 }
 
 export function witness(signs: readonly LaneSign[]): Witness {
-  const weights = signs.map((s) => Math.min(SUREST, s.weight));
+  const ordered = [...signs].sort((a, b) => a.x - b.x);
+  const weights = ordered.map((s) => Math.min(SUREST, s.weight));
   return {
-    xs: Float64Array.from(signs, (s) => s.x),
+    xs: Float64Array.from(ordered, (s) => s.x),
     odds: Float64Array.from(weights, (w) => w / (1 - w)),
     expected: Math.max(
       1,
@@ -38,49 +39,60 @@ export function witness(signs: readonly LaneSign[]): Witness {
   };
 }
 
+// Numbers are rounded by `Math.floor`: `Math.round` asks on which side of a half they lie, and a processor guesses that wrong every other time.
+
 /**
  * Lays signs on lanes at phase + k * pitch: for each site the log-likelihood ratio of its best sign, a lane's against
  * clutter that may lie anywhere.
  * @param sites is filled
  */
 export function lay(signs: Witness, pitch: number, phase: number, width: number, sites: Float64Array): void {
-  timesLikelier(signs, pitch, phase, width, sites.length, sites);
-  for (let site = 0; site < sites.length; site++) sites[site] = Math.log1p(sites[site]);
+  const { xs, odds } = signs;
+  const share = shareOf(signs, pitch, width);
+  sites.fill(0);
+  for (let i = 0; i < xs.length; i++) {
+    const place = (xs[i] - phase) / pitch;
+    const site = Math.floor(place + 0.5);
+    if (site < 0 || site >= sites.length) continue;
+    sites[site] = Math.max(sites[site], Math.log1p(odds[i] * share * densityAt(place, site)));
+  }
 }
-
-const room = new Float64Array(MOST_LANES);
 
 /** Never less than the sum of what `lay` puts on `count` sites, and hardly more: one logarithm of a product does for all of them. */
 export function mostGained(signs: Witness, pitch: number, phase: number, width: number, count: number): number {
-  timesLikelier(signs, pitch, phase, width, count, room);
+  const { xs, odds } = signs;
+  const share = shareOf(signs, pitch, width);
   let product = 1;
-  for (let site = 0; site < count; site++) product *= 1 + room[site];
-  return Math.log(product) + ROUNDING;
+  let last = 0;
+  let most = 0;
+  for (let i = 0; i < xs.length; i++) {
+    const place = (xs[i] - phase) / pitch;
+    const site = Math.floor(place + 0.5);
+    if (site < 0 || site >= count) continue;
+    if (site > last) {
+      product *= 1 + most;
+      last = site;
+      most = 0;
+    }
+    const times = odds[i] * share * densityAt(place, site);
+    if (times > most) most = times;
+  }
+  return Math.log(product * (1 + most)) + ROUNDING;
 }
 
 /** More than rounding takes off a sum of logarithms. */
 const ROUNDING = 1e-9;
 
-/** How many times likelier than as clutter each site's best sign is as a lane's; 0 where a site has none. */
-function timesLikelier(
-  { xs, odds, expected }: Witness,
-  pitch: number,
-  phase: number,
-  width: number,
-  count: number,
-  sites: Float64Array,
-): void {
-  sites.fill(0, 0, count);
-  // denser lanes make a sign likelier to lie by one if each lane brings its own sign, not at all if signs pick a lane;
-  // the middle of the two did best on plates of two renderers
-  const share = Math.sqrt(width / (expected * pitch));
-  for (let i = 0; i < xs.length; i++) {
-    const place = (xs[i] - phase) / pitch;
-    const site = Math.round(place);
-    if (site < 0 || site >= count) continue;
-    const times = odds[i] * share * DENSITY[Math.round(Math.abs(place - site) * 2 * STEPS)];
-    if (times > sites[site]) sites[site] = times;
-  }
+/**
+ * Denser lanes make a sign likelier to lie by one if each lane brings its own sign, not at all if signs pick a lane;
+ * the middle of the two did best on plates of two renderers.
+ */
+function shareOf({ expected }: Witness, pitch: number, width: number): number {
+  return Math.sqrt(width / (expected * pitch));
+}
+
+function densityAt(place: number, site: number): number {
+  return DENSITY[Math.floor(Math.abs(place - site) * 2 * STEPS + 0.5)];
 }
 
 /** Sums of a witness up to each site: log-likelihood ratios, and how many sites show something. */

@@ -19,11 +19,46 @@ export function stripesOf(plane: Plane, count: number, margin: number): Stripes 
     starts[b] = Math.round(width * (margin + ((1 - 2 * margin) * b) / count));
     ends[b] = Math.max(starts[b] + 1, Math.round(width * (margin + ((1 - 2 * margin) * (b + 1)) / count)));
   }
-  for (let y = 0; y < height; y++) meansOfRow(pixels, y * width, starts, ends, data, y, height);
+  // Each sum waits for the one before it: four rows at a time keep the processor busy meanwhile.
+  const together = height - (height % 4);
+  for (let y = 0; y < together; y += 4) meansOfFourRows(pixels, width, starts, ends, data, y, height);
+  for (let y = together; y < height; y++) meansOfRow(pixels, y * width, starts, ends, data, y, height);
   return { count, height, data };
 }
 
-/** Means of one row of pixels in each stripe; a function of its own, which the engine compiles early. */
+// Functions of their own for a row each, or four: the engine compiles those early.
+
+function meansOfFourRows(
+  pixels: Float32Array,
+  width: number,
+  starts: Int32Array,
+  ends: Int32Array,
+  out: Float32Array,
+  y: number,
+  height: number,
+): void {
+  const o = y * width;
+  for (let b = 0; b < starts.length; b++) {
+    let s0 = 0;
+    let s1 = 0;
+    let s2 = 0;
+    let s3 = 0;
+    for (let i = o + starts[b], end = o + ends[b]; i < end; i++) {
+      s0 += pixels[i];
+      s1 += pixels[i + width];
+      s2 += pixels[i + 2 * width];
+      s3 += pixels[i + 3 * width];
+    }
+    const n = ends[b] - starts[b];
+    const k = b * height + y;
+    out[k] = s0 / n;
+    out[k + 1] = s1 / n;
+    out[k + 2] = s2 / n;
+    out[k + 3] = s3 / n;
+  }
+}
+
+/** Means of one row of pixels in each stripe. */
 function meansOfRow(
   pixels: Float32Array,
   o: number,

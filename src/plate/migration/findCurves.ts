@@ -29,7 +29,8 @@ export function curveSearch(
 function shiftsOf(curve: RowCurve, centres: Float64Array, shifts: Int32Array, o: number): number {
   let reach = 0;
   for (let b = 0; b < centres.length; b++) {
-    const shift = Math.round(rowAt(curve, centres[b]));
+    // Quicker than `Math.round`, which asks on which side of a half a number lies.
+    const shift = Math.floor(rowAt(curve, centres[b]) + 0.5);
     shifts[o + b] = shift;
     reach = Math.max(reach, Math.abs(shift));
   }

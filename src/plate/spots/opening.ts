@@ -1,3 +1,8 @@
+import { doubleRoom } from "../../math/room.ts";
+
+const behindRoom = doubleRoom();
+const aheadRoom = doubleRoom();
+
 /** Least of each window of 2 reach + 1 values, then the greatest of these: bumps narrower than the window are gone. */
 export function opened(values: Float64Array, reach: number): Float64Array {
   return extremes(extremes(values, reach, 1), reach, -1);
@@ -15,13 +20,14 @@ export function closed(values: Float64Array, reach: number): Float64Array {
  */
 function extremes(values: Float64Array, reach: number, sign: 1 | -1): Float64Array {
   const window = 2 * reach + 1;
-  const padded = new Float64Array(values.length + 2 * reach).fill(Number.POSITIVE_INFINITY);
-  for (let r = 0; r < values.length; r++) padded[reach + r] = sign * values[r];
-  const ahead = padded.slice();
-  for (let from = 0; from < padded.length; from += window)
-    leastSoFar(padded, ahead, from, Math.min(padded.length, from + window));
+  const length = values.length + 2 * reach;
+  const behind = behindRoom(length).fill(Number.POSITIVE_INFINITY);
+  for (let r = 0; r < values.length; r++) behind[reach + r] = sign * values[r];
+  const ahead = aheadRoom(length);
+  ahead.set(behind);
+  for (let from = 0; from < length; from += window) leastSoFar(behind, ahead, from, Math.min(length, from + window));
   const out = new Float64Array(values.length);
-  for (let r = 0; r < out.length; r++) out[r] = sign * Math.min(ahead[r], padded[r + 2 * reach]);
+  for (let r = 0; r < out.length; r++) out[r] = sign * Math.min(ahead[r], behind[r + 2 * reach]);
   return out;
 }
 
