@@ -1,5 +1,5 @@
-import { setFlagsFromString } from "node:v8";
 import { Worker } from "node:worker_threads";
+import { layOutThreads } from "./engine.ts";
 import type { Answered, Asked, Job, JobResults } from "./job.ts";
 
 /** A few threads that do jobs; only few are begun in each, so that memory does not grow with the run. */
@@ -14,16 +14,9 @@ interface Task {
   readonly reject: (error: Error) => void;
 }
 
-/**
- * Half the room, in MB, that a thread has for what lives shortly. Reading a plate leaves some 150 MB of it: with V8's usual
- * 1 to 16 MB that is swept up ten times a plate, for up to a fifth of its time.
- */
-const YOUNG_MB = 32;
-
 /** A thread with the worker: as `npm run build` bundles it; in src TypeScript beside this file, which tsx must translate. */
 function startWorker(): Worker {
-  // Threads started from now on are laid out by these; this one was when it began.
-  for (const bound of ["min", "max"]) setFlagsFromString(`--${bound}-semi-space-size=${YOUNG_MB}`);
+  layOutThreads();
   if (!import.meta.url.endsWith(".ts")) return new Worker(new URL("./workers/worker.js", import.meta.url));
   const worker = JSON.stringify(new URL("./worker.ts", import.meta.url).href);
   const tsx = JSON.stringify(import.meta.resolve("tsx/esm/api"));
