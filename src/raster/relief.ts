@@ -4,49 +4,41 @@ import type { Plane } from "./picture.ts";
 import { detrendInto } from "./trend.ts";
 import { workingRoom } from "./workingRoom.ts";
 
-/** What stands out from an even ground, fine and soft apart; the radii suit patches of about 200 pixels. */
+/** What stands out from an even ground, fine and soft apart. */
 export interface Relief {
   /** Median code of the plane. */
   readonly level: number;
-  /** Difference from the mean of 7 x 7 pixels: narrow marks. */
-  readonly fine: Float32Array;
-  /** Difference of the mean of 5 x 5 pixels from a wide mean: soft blobs. */
-  readonly coarse: Float32Array;
   /** Usual size of `fine`, about its standard deviation where nothing is drawn; at least 0.4 codes. */
   readonly fineSpread: number;
   /** Usual size of `coarse`, a little above its standard deviation where nothing is; at least 0.25 codes. */
   readonly coarseSpread: number;
 }
 
-const [evenRoom, nearRoom, softRoom, wideRoom, betweenRoom, sizesRoom] = Array.from({ length: 6 }, workingRoom);
+const [evenRoom, wideRoom, betweenRoom, sizesRoom] = Array.from({ length: 4 }, workingRoom);
 
-/** Takes the smooth light off a plane of codes and parts what is left by size. */
-export function reliefOf(raw: Plane): Relief {
+/**
+ * Takes the smooth light off a plane of codes and parts what is left by size; the radii suit patches of about 200 pixels.
+ * @param fine for the difference from the mean of 7 x 7 pixels: narrow marks
+ * @param coarse for the difference of the mean of 5 x 5 pixels from a wide mean: soft blobs
+ */
+export function reliefInto(raw: Plane, fine: Float32Array, coarse: Float32Array): Relief {
   const { width, height } = raw;
   const n = raw.data.length;
   const even = { width, height, data: evenRoom(n) };
   const between = { width, height, data: betweenRoom(n) };
-  const [near, soft, wide] = [nearRoom(n), softRoom(n), wideRoom(n)];
+  const wide = wideRoom(n);
   detrendInto(raw, even.data);
-  boxBlurInto(even, 3, 3, near);
-  boxBlurInto(even, 2, 2, soft);
+  boxBlurInto(even, 3, 3, fine);
+  boxBlurInto(even, 2, 2, coarse);
   boxBlurInto(even, 22, 22, between.data);
   boxBlurInto(between, 16, 16, wide);
-  const fine = difference(even.data, near);
-  const coarse = difference(soft, wide);
+  takeOff(even.data, fine, fine);
+  takeOff(coarse, wide, coarse);
   return {
     level: median(raw.data, 1),
-    fine,
-    coarse,
     fineSpread: Math.max(0.4, 1.48 * median(fine, 3)),
     coarseSpread: Math.max(0.25, 1.6 * median(coarse, 3)),
   };
-}
-
-function difference(a: Float32Array, b: Float32Array): Float32Array {
-  const out = new Float32Array(a.length);
-  takeOff(a, b, out);
-  return out;
 }
 
 /** Sizes are counted in steps of this share of a code, up to the largest that two codes differ by, and some more. */

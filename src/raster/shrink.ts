@@ -14,14 +14,14 @@ export interface Sketch {
 /**
  * Averages blocks of scale x scale pixels; a rest at the right and bottom that fills no block is left out.
  * Averages keep fractions of a code, so that faint steps survive in dark pictures.
+ * @param room gives as many numbers as are asked for, to make the sketch in
  */
-export function shrink(picture: Picture, scale: number): Sketch {
+export function shrink(picture: Picture, scale: number, room: (length: number) => Float32Array): Sketch {
   const width = Math.max(1, Math.floor(picture.width / scale));
   const height = Math.max(1, Math.floor(picture.height / scale));
   const count = width * height;
-  const r = new Float32Array(count);
-  const g = new Float32Array(count);
-  const b = new Float32Array(count);
+  const codes = room(3 * count);
+  const [r, g, b] = [0, 1, 2].map((c) => codes.subarray(c * count, (c + 1) * count));
   const sketch = { width, height, r, g, b, scale };
   const words = scale === 4 ? wordsOf(picture) : null;
   for (let y = 0; y < height; y++) {

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { rectangle } from "../../src/raster/homography.ts";
 import type { Picture } from "../../src/raster/picture.ts";
 import { gridSamples, rimSamples } from "../../src/raster/regions.ts";
-import { reliefOf } from "../../src/raster/relief.ts";
+import { reliefInto } from "../../src/raster/relief.ts";
 import { smallPatch } from "../../src/raster/smallPatch.ts";
 import { detrendInto, fitSurface, surfaceResiduals } from "../../src/raster/trend.ts";
 
@@ -77,7 +77,8 @@ it("relief parts a narrow mark from a soft blob", () => {
   for (let x = 20; x < 140; x++) data[40 * width + x] -= 40;
   for (let y = 0; y < height; y++)
     for (let x = 0; x < width; x++) data[y * width + x] -= 40 * Math.exp(-((x - 80) ** 2 + (y - 110) ** 2) / 72);
-  const { level, fine, coarse } = reliefOf({ width, height, data });
+  const [fine, coarse] = [new Float32Array(data.length), new Float32Array(data.length)];
+  const { level } = reliefInto({ width, height, data }, fine, coarse);
   const [line, blob] = [40 * width + 70, 110 * width + 80];
   expect(level).toBeCloseTo(150, 0);
   expect(fine[line]).toBeLessThan(-25);

@@ -1,7 +1,8 @@
 import type { Quad } from "../../model/index.ts";
 import type { Picture, Plane } from "../../raster/picture.ts";
-import { reliefOf } from "../../raster/relief.ts";
+import { reliefInto } from "../../raster/relief.ts";
 import { smallPatch } from "../../raster/smallPatch.ts";
+import { workingRoom } from "../../raster/workingRoom.ts";
 import { takeStreakOut } from "./streak.ts";
 
 /** What is drawn on a layer or has run on it, measured on a patch of `LONG_SIDE` pixels. */
@@ -68,9 +69,12 @@ interface Channel {
   readonly ink: number;
 }
 
+const [fineRoom, coarseRoom] = [workingRoom(), workingRoom()];
+
 function readChannel(raw: Plane, stroke: Uint8Array, bright: Uint8Array, blob: Uint8Array): Channel {
   const { width, height } = raw;
-  const { level, fine, coarse, fineSpread, coarseSpread } = reliefOf(raw);
+  const [fine, coarse] = [fineRoom(width * height), coarseRoom(width * height)];
+  const { level, fineSpread, coarseSpread } = reliefInto(raw, fine, coarse);
   const strokeBar = Math.max(5 * fineSpread, 0.03 * level);
   const blobBar = Math.max(3.6 * coarseSpread, 0.015 * level + 0.5);
   const inkBar = 0.2 * level + 4;

@@ -1,6 +1,6 @@
 import type { Point, Quad } from "../../model/index.ts";
+import { rectangle } from "../../raster/homography.ts";
 import { quadArea, sideDistance } from "./geometry.ts";
-import { judgeInside } from "./inside.ts";
 import type { Judged } from "./judge.ts";
 import type { View } from "./sketchView.ts";
 
@@ -15,16 +15,9 @@ const LEAST_COHERENCE = 0.75;
  * rim.
  * @returns a confidence, or null where it is not
  */
-export function allPlate({ sketch, noise, judged }: View): number | null {
-  const { width, height } = sketch;
-  const frame: Quad = [
-    [0, 0],
-    [width, 0],
-    [width, height],
-    [0, height],
-  ];
-  const inside = judgeInside(sketch, frame, noise);
-  if (inside.smooth < LEAST_SMOOTH) return null;
+export function allPlate({ width, height, whole, judged }: View): number | null {
+  const frame = rectangle(width, height);
+  if (whole.smooth < LEAST_SMOOTH) return null;
   const margin = CLEAR * Math.min(width, height);
   const rim = judged.some((one) => {
     // A plate may reach close to the border; what lies between is bench if all four sides show.
@@ -35,9 +28,9 @@ export function allPlate({ sketch, noise, judged }: View): number | null {
       return false;
     // Steps too bold for lines that are drawn on a plate.
     const boldest = Math.max(...shown.map((side) => side.step));
-    return shown.every((side) => side.wide > Math.max(FAINT * inside.level, 0.3 * boldest));
+    return shown.every((side) => side.wide > Math.max(FAINT * whole.level, 0.3 * boldest));
   });
-  return rim ? null : inside.smooth;
+  return rim ? null : whole.smooth;
 }
 
 /** How much of the picture a plate fills along which it was cropped, and how well the sides that are left show. */
@@ -47,7 +40,7 @@ const CROPPED = { share: 0.85, score: 0.4, coherence: 0.9 };
  * What fills nearly all of a picture, cut off along its border at some sides and with a rim of its own at the others.
  * @returns in pixels of the sketch; null: nothing does
  */
-export function cropped({ sketch: { width, height }, judged }: View, mayBe: (one: Judged) => boolean): Judged | null {
+export function cropped({ width, height, judged }: View, mayBe: (one: Judged) => boolean): Judged | null {
   const found = judged.find(
     (one) =>
       one.score >= CROPPED.score &&
