@@ -45,44 +45,43 @@ export function candidateQuads(
   const n = lines.length;
   const area0 = width * height;
   let bar = 0.02;
+  let least = productFor(bar);
   const slack = SLACK * Math.max(width, height);
-  const near = (i: number, j: number) => {
+  const ring = new Float64Array(8);
+  /** Puts where two lines meet in its place of the ring; tells whether that is in the picture. */
+  const put = (k: number, i: number, j: number) => {
     const at = 2 * (i * n + j);
-    return within(meet[at], meet[at + 1], width, height, slack);
+    const x = meet[at];
+    const y = meet[at + 1];
+    ring[2 * k] = x;
+    ring[2 * k + 1] = y;
+    return x > -slack && y > -slack && x < width + slack && y < height + slack;
   };
-  const inPicture = (top: number, right: number, bottom: number, left: number) =>
-    near(left, top) && near(top, right) && near(right, bottom) && near(bottom, left);
-  const corner = (i: number, j: number): Point => [meet[2 * (i * n + j)], meet[2 * (i * n + j) + 1]];
   for (let p = 0; p < pairs.length; p++) {
+    const { a, b, cx, cy } = pairs[p];
     for (let q = p + 1; q < pairs.length; q++) {
-      const one = pairs[p];
       const two = pairs[q];
-      if (one.cx * two.cx + one.cy * two.cy > -0.5) continue;
+      if (cx * two.cx + cy * two.cy > -0.5) continue;
       // Most pairs meet outside of the picture: asked before anything is made of them.
-      if (!inPicture(one.a, two.a, one.b, two.b)) continue;
-      const sides: [number, number, number, number] = [one.a, two.a, one.b, two.b];
+      if (!(put(0, two.b, a) && put(1, a, two.a) && put(2, two.a, b) && put(3, b, two.b))) continue;
+      const sides: [number, number, number, number] = [a, two.a, b, two.b];
       let borders = 0;
-      for (const s of sides) if (lines[s].border) borders++;
-      if (borders > 2) continue;
-      const ring = [
-        corner(sides[3], sides[0]),
-        corner(sides[0], sides[1]),
-        corner(sides[1], sides[2]),
-        corner(sides[2], sides[3]),
-      ];
-      if (tooLong(ring)) continue;
-      const area = convexArea(ring, width, height);
+      for (let i = 0; i < 4; i++) if (lines[sides[i]].border) borders++;
+      if (borders > 2 || tooLong(ring)) continue;
+      const area = convexArea(ring);
       if (area < LEAST_AREA * area0) continue;
-      const score = cheapScore(lines, sides, ring, area / area0);
+      const score = cheapScore(lines, sides, ring, area / area0, least);
       if (score <= bar) continue;
       found.push({ score, quad: sides });
       if (found.length > 3000) {
         found.sort((x, y) => y.score - x.score);
         found.length = 1500;
         bar = found[1499].score;
+        least = productFor(bar);
       }
     }
   }
+  const corner = (i: number, j: number): Point => [meet[2 * (i * n + j)], meet[2 * (i * n + j) + 1]];
   found.sort((x, y) => y.score - x.score);
   const kept: Candidate[] = [];
   for (const { score, quad: s } of found) {
@@ -136,24 +135,19 @@ function parallelPairs(lines: readonly EdgeLine[], width: number, height: number
   return pairs;
 }
 
-function within(x: number, y: number, width: number, height: number, slack: number): boolean {
-  return x > -slack && y > -slack && x < width + slack && y < height + slack;
-}
-
-/** Area of a convex ring that lies in the picture, either way round; 0 where it does not qualify. */
-function convexArea(ring: readonly Point[], width: number, height: number): number {
-  const slack = SLACK * Math.max(width, height);
+/** Area of a convex ring (x and y of its four corners), either way round; 0 where it does not qualify. */
+function convexArea(ring: Float64Array): number {
   let turn = 0;
   let area = 0;
-  for (let i = 0; i < 4; i++) {
-    const [x, y] = ring[i];
-    if (!within(x, y, width, height, slack)) return 0;
-    const [bx, by] = ring[(i + 1) & 3];
-    const [cx, cy] = ring[(i + 2) & 3];
+  for (let i = 0; i < 8; i += 2) {
+    const x = ring[i];
+    const y = ring[i + 1];
+    const bx = ring[(i + 2) & 7];
+    const by = ring[(i + 3) & 7];
     const ux = bx - x;
     const uy = by - y;
-    const vx = cx - bx;
-    const vy = cy - by;
+    const vx = ring[(i + 4) & 7] - bx;
+    const vy = ring[(i + 5) & 7] - by;
     const cross = ux * vy - uy * vx;
     const lengths = Math.sqrt((ux * ux + uy * uy) * (vx * vx + vy * vy));
     if (Math.abs(cross) < 0.72 * lengths) return 0;
@@ -165,39 +159,53 @@ function convexArea(ring: readonly Point[], width: number, height: number): numb
 }
 
 /** Rulers and pens are longer than any plate. */
-function tooLong(ring: readonly Point[]): boolean {
-  const one = sideLength(ring[0], ring[1]) + sideLength(ring[2], ring[3]);
-  const two = sideLength(ring[1], ring[2]) + sideLength(ring[3], ring[0]);
+function tooLong(ring: Float64Array): boolean {
+  const one = sideLength(ring, 0) + sideLength(ring, 4);
+  const two = sideLength(ring, 2) + sideLength(ring, 6);
   return one > LONGEST * two || two > LONGEST * one;
 }
 
-function sideLength(a: Point, b: Point): number {
-  const dx = b[0] - a[0];
-  const dy = b[1] - a[1];
+function sideLength(ring: Float64Array, i: number): number {
+  const dx = ring[(i + 2) & 7] - ring[i];
+  const dy = ring[(i + 3) & 7] - ring[i + 1];
   return Math.sqrt(dx * dx + dy * dy);
 }
 
+/** More than what the size of a ring is ever worth, slack and all. */
+const MOST_FOR_SIZE = 1.1;
+
+/** The least product of four sides' supports that may make such a score. */
+function productFor(score: number): number {
+  return (score / MOST_FOR_SIZE) ** 4;
+}
+
+/**
+ * How well the edges that were found support a ring.
+ * @param area as a share of the picture's
+ * @param least of the product of its sides' supports; 0 where that is less
+ */
 function cheapScore(
   lines: readonly EdgeLine[],
   sides: readonly number[],
-  ring: readonly Point[],
+  ring: Float64Array,
   area: number,
+  least: number,
 ): number {
-  const cx = (ring[0][0] + ring[1][0] + ring[2][0] + ring[3][0]) / 4;
-  const cy = (ring[0][1] + ring[1][1] + ring[2][1] + ring[3][1]) / 4;
+  const cx = (ring[0] + ring[2] + ring[4] + ring[6]) / 4;
+  const cy = (ring[1] + ring[3] + ring[5] + ring[7]) / 4;
   let product = 1;
   let inward = 0;
   let outward = 0;
   for (let i = 0; i < 4; i++) {
     const line = lines[sides[i]];
-    const [ax, ay] = ring[i];
-    const [bx, by] = ring[(i + 1) & 3];
+    const k = 2 * i;
     if (line.border) product *= BORDER_SUPPORT;
     else {
-      product *= 0.05 + 0.95 * supportBetween(line, ax, ay, bx, by);
+      product *= 0.05 + 0.95 * supportBetween(line, ring[k], ring[k + 1], ring[(k + 2) & 7], ring[(k + 3) & 7]);
       if (line.nx * cx + line.ny * cy > line.rho) inward++;
       else outward++;
     }
+    if (product < least) return 0;
   }
   const mixed = Math.min(inward, outward);
   return Math.sqrt(Math.sqrt(product)) * (mixed === 0 ? 1 : mixed === 1 ? 0.85 : 0.75) * area ** 0.1;
