@@ -1,3 +1,5 @@
+import { wholeRoom } from "./room.ts";
+
 /**
  * Solves A x = b for several right-hand sides, A symmetric and positive definite (Cholesky, A = L Lᵀ). What stands before
  * the first value of a row of A is nothing in L too, and is passed over (the envelope: George and Liu, Computer Solution
@@ -37,9 +39,11 @@ export function solvePositive(a: Float64Array, n: number, rhs: readonly Float64A
   return true;
 }
 
+const firstRoom = wholeRoom();
+
 /** Column of the first value of each row of the lower triangle. */
 function firstOfRows(a: Float64Array, n: number): Int32Array {
-  const first = new Int32Array(n);
+  const first = firstRoom(n);
   for (let i = 0; i < n; i++) {
     let k = 0;
     while (k < i && a[i * n + k] === 0) k++;

@@ -1,4 +1,4 @@
-import { selectAt } from "../../math/select.ts";
+import { selectSize } from "../../math/selectSize.ts";
 import { blockMeans } from "../../raster/blocks.ts";
 import { boxBlurInto } from "../../raster/blur.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
@@ -35,6 +35,7 @@ export function spotRises(maps: readonly SignalMap[]): Plane[] {
 
 const cappedRoom = workingRoom();
 const outerRoom = workingRoom();
+const groundRoom = workingRoom();
 
 function rise(plane: Plane, cap: number): Plane {
   // Spots are wide enough to be found at half the size, in a quarter of the time.
@@ -71,9 +72,9 @@ export function blobsIn(rises: readonly Plane[], y0: number, y1: number): Blob[]
 function tops({ width, data }: Plane, y0: number, y1: number): Blob[] {
   if (y1 - y0 < 3) return [];
   const r = spotRadius(width);
-  const ground = new Float32Array(Math.ceil(((y1 - y0) * width) / 7));
+  const ground = groundRoom(Math.ceil(((y1 - y0) * width) / 7));
   for (let k = 0, i = y0 * width; k < ground.length; k++, i += 7) ground[k] = Math.abs(data[i]);
-  const spread = Math.max(1e-6, 1.4826 * selectAt(ground, ground.length >> 1));
+  const spread = Math.max(1e-6, 1.4826 * selectSize(ground, ground.length >> 1));
   const rim = Math.round(RIM * width);
   const found: Blob[] = [];
   for (let y = y0 + 1; y < y1 - 1; y++)

@@ -1,4 +1,4 @@
-import { selectAt } from "../../math/select.ts";
+import { selectSize } from "../../math/selectSize.ts";
 import type { Plane } from "../../raster/picture.ts";
 import { workingRoom } from "../../raster/workingRoom.ts";
 
@@ -142,7 +142,7 @@ const sampleRoom = workingRoom();
 
 /** Robust spread of all stripes together (1.4826 times the median absolute value), never 0. */
 export function spreadOf({ data }: Stripes): number {
-  const sample = sampleRoom(Math.ceil(data.length / EVERY));
+  const sample = sampleRoom(Math.ceil(data.length / EVERY) + 1);
   let n = 0;
   for (let i = 0; i < data.length; i += EVERY) {
     sample[n] = Math.abs(data[i]);
@@ -153,7 +153,7 @@ export function spreadOf({ data }: Stripes): number {
 
 /** `spreadOf(ridge(stripes, reach))`, without the ridges that it does not look at. */
 export function spreadOfRidge({ count, height, data }: Stripes, reach: number): number {
-  const sample = sampleRoom(Math.ceil(data.length / EVERY));
+  const sample = sampleRoom(Math.ceil(data.length / EVERY) + 1);
   let n = 0;
   for (let b = 0, y = 0; b < count; b++, y -= height) {
     n = ridgeSizes(data, b * height, y, height, reach, sample, n);
@@ -181,5 +181,5 @@ function ridgeSizes(
 }
 
 function spreadFrom(sizes: Float32Array): number {
-  return 1e-6 + (sizes.length === 0 ? 0 : 1.4826 * selectAt(sizes, sizes.length >> 1));
+  return 1e-6 + (sizes.length === 0 ? 0 : 1.4826 * selectSize(sizes, sizes.length >> 1));
 }

@@ -90,10 +90,11 @@ function addEnds(
   for (let y = 0; y < height; y++) sums[y + 1] = sums[y] + data[o + y];
   for (let y = Math.round(FROM * height); y < to - end; y++) {
     const drop = (2 * sums[y] - sums[y - end] - sums[y + end]) / end / noise;
-    ends[y] += cut((drop - LEAST) / (MOST - LEAST), 1) / count;
+    if (drop > LEAST) ends[y] += cut((drop - LEAST) / (MOST - LEAST), 1) / count;
     const here = (sums[y + 2] - sums[y - 1]) / 3;
     const beside = Math.max(data[o + y - spot], data[o + Math.min(to, y + spot)]);
-    rests[y] += cut(((here - beside) / noise - LEAST) / (MOST - LEAST), 1) / count;
+    const rise = (here - beside) / noise;
+    if (rise > LEAST) rests[y] += cut((rise - LEAST) / (MOST - LEAST), 1) / count;
   }
 }
 

@@ -8,6 +8,10 @@ const PARAMETERS = 5;
 const restRooms = [doubleRoom(), doubleRoom()];
 const slopesRoom = doubleRoom();
 const weightedRoom = doubleRoom();
+const matrixRoom = doubleRoom();
+const sideRoom = doubleRoom();
+const dampedRoom = doubleRoom();
+const stepRoom = doubleRoom();
 const dots = new Float64Array(PARAMETERS);
 
 /** What is known of spots before the fit. */
@@ -154,8 +158,8 @@ function normalEquations(
   to: number,
   size: number,
 ) {
-  const a = new Float64Array(size * size);
-  const g = new Float64Array(size);
+  const a = matrixRoom(size * size);
+  const g = sideRoom(size);
   const rows = to - from + 1;
   // Read only where it was filled.
   const slopes = slopesRoom(size * rows);
@@ -227,8 +231,10 @@ function dotFive(
 }
 
 function solveDamped(a: Float64Array, g: Float64Array, size: number, lambda: number): Float64Array | null {
-  const m = a.slice();
+  const m = dampedRoom(size * size);
+  m.set(a);
   for (let i = 0; i < size; i++) m[i * size + i] = m[i * size + i] * (1 + lambda) + 1e-9;
-  const step = g.slice();
+  const step = stepRoom(size);
+  step.set(g);
   return solvePositive(m, size, [step]) ? step : null;
 }

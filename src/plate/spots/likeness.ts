@@ -1,8 +1,11 @@
+import { doubleRoom } from "../../math/room.ts";
 import { courseOf, heightAt, type Peak, sigmaBack, sigmaFront } from "./peaks.ts";
 import { ACROSS, offsetOfColumn, RF_STEPS, type Strip } from "./strip.ts";
 
 /** How wide a spot is taken to be across its lane, in pitches: standard deviation. */
 const ACROSS_SIGMA = { least: 0.08, most: 0.25 };
+const spotRoom = doubleRoom();
+const seenRoom = doubleRoom();
 const TO_SIGMA = 1 / (2 * Math.sqrt(2 * Math.LN2));
 
 /**
@@ -16,8 +19,8 @@ export function likenessOf(strip: Strip, peak: Peak, width: number): number {
   const to = Math.min(RF_STEPS - 1, Math.ceil(peak.mode + 2.6 * sigmaFront(peak)));
   const shape = courseOf({ ...peak, height: 1, flat: 0 });
   const rows = Math.max(0, to - from + 1);
-  const spot = new Float64Array(rows * ACROSS);
-  const seen = new Float64Array(rows * ACROSS);
+  const spot = spotRoom(rows * ACROSS);
+  const seen = seenRoom(rows * ACROSS);
   const across = Float64Array.from({ length: ACROSS }, (_, c) => Math.exp(-0.5 * (offsetOfColumn(c) / sigma) ** 2));
   for (let r = from, i = 0; r <= to; r++) {
     const along = heightAt(shape, r);
@@ -45,19 +48,21 @@ function takePlaneOff(values: Float64Array, rows: number): void {
   let across = 0;
   let alongNorm = 1e-12;
   let acrossNorm = 1e-12;
-  for (let i = 0; i < values.length; i++) {
-    const v = values[i];
-    const dr = Math.floor(i / ACROSS) - middle.row;
-    const dc = (i % ACROSS) - middle.column;
-    mean += v / values.length;
-    along += v * dr;
-    across += v * dc;
-    alongNorm += dr * dr;
-    acrossNorm += dc * dc;
+  for (let r = 0, i = 0; r < rows; r++) {
+    const dr = r - middle.row;
+    for (let c = 0; c < ACROSS; c++, i++) {
+      const v = values[i];
+      const dc = c - middle.column;
+      mean += v / values.length;
+      along += v * dr;
+      across += v * dc;
+      alongNorm += dr * dr;
+      acrossNorm += dc * dc;
+    }
   }
-  for (let i = 0; i < values.length; i++) {
-    const dr = Math.floor(i / ACROSS) - middle.row;
-    const dc = (i % ACROSS) - middle.column;
-    values[i] -= mean + (along / alongNorm) * dr + (across / acrossNorm) * dc;
+  for (let r = 0, i = 0; r < rows; r++) {
+    const dr = r - middle.row;
+    for (let c = 0; c < ACROSS; c++, i++)
+      values[i] -= mean + (along / alongNorm) * dr + (across / acrossNorm) * (c - middle.column);
   }
 }
