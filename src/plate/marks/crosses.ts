@@ -1,7 +1,7 @@
 import { aroundBoth, connectedPatches, maskAbove, type Patch } from "../../raster/components.ts";
 import type { CrossRows, MarkRow, SignalMap } from "../view.ts";
 import { crossIn, tickOn } from "./crossShapes.ts";
-import { CLEAR, rowsOfMarks, strongest } from "./rows.ts";
+import { CLEAR, lowered, rowsOfMarks, strongest } from "./rows.ts";
 
 /** Fronts lie above this share of the height, origins below that one. */
 const FRONT_TO = 0.4;
@@ -50,8 +50,8 @@ function crossRows(
   const marks = [...whole, ...pieces].flatMap((m) =>
     m !== null && strongest(part, m) > CLEAR * strokeNoise ? [m] : [],
   );
-  const below = marks.map((m) => ({ ...m, y0: m.y0 + first, y1: m.y1 + first, cy: m.cy + first }));
-  const rows = rowsOfMarks(below, width, height, off * height);
+  const placed = marks.map((m) => lowered(m, first));
+  const rows = rowsOfMarks(placed, width, height, off * height);
   return rows.filter((row) => row.marks.length >= COUNT.least);
 }
 

@@ -29,9 +29,10 @@ export function smallMarks(
   { leastArea = LEAST_AREA, height = strokes.height }: { leastArea?: number; height?: number } = {},
 ): Patch[] {
   const { width } = strokes;
-  const mask = maskAbove(strokes.data, 0.4 * clear, fromRow * width);
+  const mask = maskAbove(strokes.data.subarray(fromRow * width), 0.4 * clear);
   const longest = 0.16 * width;
-  const marks = connectedPatches(mask, width, strokes.height, leastArea)
+  const marks = connectedPatches(mask, width, strokes.height - fromRow, leastArea)
+    .map((patch) => lowered(patch, fromRow))
     .filter((p) => {
       const w = p.x1 - p.x0;
       const h = p.y1 - p.y0;
@@ -47,6 +48,11 @@ export function smallMarks(
     width,
     height,
   );
+}
+
+/** A patch of a plate's lower part, which begins at a row of it, as it lies on the plate. */
+export function lowered(patch: Patch, row: number): Patch {
+  return { ...patch, y0: patch.y0 + row, y1: patch.y1 + row, cy: patch.cy + row };
 }
 
 /** An upright stroke is no broader than this share of its length: a cross that stands over a figure is no part of one. */
