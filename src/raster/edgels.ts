@@ -69,14 +69,16 @@ function gradientRows(sketch: Sketch, planes: Float32Array, roots: Float64Array)
   const rows = new Float64Array(3 * 8 * w);
   const along = (y: number) => (Math.max(0, Math.min(h - 1, y)) % 5) * w;
   const smooth = (y: number) => (5 + (y % 3)) * w;
+  const channels = [sketch.r, sketch.g, sketch.b];
   const smoothRow = (y: number) => {
-    [sketch.r, sketch.g, sketch.b].forEach((codes, c) => {
+    for (let c = 0; c < 3; c++) {
       const o = 8 * c * w;
-      if (y + 2 < h) binomialAlong(codes, (y + 2) * w, w, rows, o + along(y + 2));
-      if (y < 0) return;
-      const [a, b, d, e] = [along(y - 2), along(y - 1), along(y + 1), along(y + 2)];
-      binomialAcross(rows, o + a, o + b, o + along(y), o + d, o + e, o + smooth(y), w);
-    });
+      const e = o + along(y + 2);
+      if (y + 2 < h) binomialAlong(channels[c], (y + 2) * w, w, rows, e);
+      if (y < 0) continue;
+      const a = o + along(y - 2);
+      binomialAcross(rows, a, o + along(y - 1), o + along(y), o + along(y + 1), e, o + smooth(y), w);
+    }
   };
   for (let y = -2; y < 1; y++) smoothRow(y);
   return (row) => {
