@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { normalDeviate, seededRandom } from "../../src/math/random.ts";
-import { findEdgels, sketchNoise } from "../../src/raster/edgels.ts";
+import { findEdgels } from "../../src/raster/edgels.ts";
 import type { Sketch } from "../../src/raster/shrink.ts";
+import { sketchNoise } from "../../src/raster/sketchNoise.ts";
 
 function sketchOf(width: number, height: number, code: (x: number, y: number) => number): Sketch {
   const r = Float32Array.from({ length: width * height }, (_, i) => code(i % width, Math.floor(i / width)));

@@ -1,8 +1,9 @@
 import type { Point, Quad } from "../../model/index.ts";
-import { findEdgels, sketchNoise } from "../../raster/edgels.ts";
+import { findEdgels } from "../../raster/edgels.ts";
 import { rectangle } from "../../raster/homography.ts";
 import type { Picture } from "../../raster/picture.ts";
 import { shrink } from "../../raster/shrink.ts";
+import { sketchNoise } from "../../raster/sketchNoise.ts";
 import { workingRoom } from "../../raster/workingRoom.ts";
 import { type InsideEvidence, judgeInside } from "./inside.ts";
 import { type Judged, judgeCandidates } from "./judge.ts";
