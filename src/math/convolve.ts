@@ -1,10 +1,14 @@
+import { doubleRoom } from "./room.ts";
+
+const paddedRoom = doubleRoom();
+
 /** Sum of a kernel of odd length laid over each value and its neighbours; beyond the ends the last value goes on. */
 export function convolved(values: ArrayLike<number>, kernel: ArrayLike<number>): Float64Array {
   const reach = kernel.length >> 1;
   const n = values.length;
   const out = new Float64Array(n);
   // The ends go on in a copy, so that no place needs to be asked whether it is one of them.
-  const padded = new Float64Array(n + 2 * reach);
+  const padded = paddedRoom(n + 2 * reach);
   padded.fill(values[0], 0, reach);
   padded.set(values, reach);
   padded.fill(values[n - 1], n + reach);

@@ -2,6 +2,11 @@ import { selectSize } from "../../math/selectSize.ts";
 import type { Plane } from "../../raster/picture.ts";
 import { workingRoom } from "../../raster/workingRoom.ts";
 
+/** Gives room for so many values. */
+type Room = (length: number) => Float32Array;
+
+const keptRoom: Room = (length) => new Float32Array(length);
+
 /** Vertical profiles of a plate cut into upright stripes: profile b at row y is data[b * height + y]. */
 export interface Stripes {
   readonly count: number;
@@ -9,10 +14,13 @@ export interface Stripes {
   readonly data: Float32Array;
 }
 
-/** Means over `count` stripes of equal width, leaving `margin` (fraction of the width) at both sides. */
-export function stripesOf(plane: Plane, count: number, margin: number): Stripes {
+/**
+ * Means over `count` stripes of equal width, leaving `margin` (fraction of the width) at both sides.
+ * @param room gives the room for them; left out: they are to be kept
+ */
+export function stripesOf(plane: Plane, count: number, margin: number, room: Room = keptRoom): Stripes {
   const { width, height, data: pixels } = plane;
-  const data = new Float32Array(count * height);
+  const data = room(count * height);
   const starts = new Int32Array(count);
   const ends = new Int32Array(count);
   for (let b = 0; b < count; b++) {
@@ -114,10 +122,13 @@ export function ridgeAt(data: Float32Array, o: number, y: number, height: number
   return (v - data[near]) * Number(a * b > 0) + 0;
 }
 
-/** Mean of `reach` rows below less mean of `reach` rows above: positive where it is darker below (wetted layer). */
-export function stepDown(stripes: Stripes, reach: number): Stripes {
+/**
+ * Mean of `reach` rows below less mean of `reach` rows above: positive where it is darker below (wetted layer).
+ * @param room gives the room for them; left out: they are to be kept
+ */
+export function stepDown(stripes: Stripes, reach: number, room: Room = keptRoom): Stripes {
   const { count, height } = stripes;
-  const data = new Float32Array(stripes.data.length);
+  const data = room(stripes.data.length).fill(0);
   const sums = new Float64Array(height + 1);
   for (let b = 0; b < count; b++) {
     const o = b * height;

@@ -1,3 +1,5 @@
+import { doubleRoom } from "../../math/room.ts";
+import { workingRoom } from "../../raster/workingRoom.ts";
 import type { SignalMap } from "../view.ts";
 
 /** Side of the square that a mark fills, and how far to its sides the layer is compared, as shares of the longer side. */
@@ -31,6 +33,10 @@ export interface Contrasts {
   readonly byChance: (sign: 1 | -1) => { readonly middle: number; readonly spread: number };
 }
 
+const sumsRoom = doubleRoom();
+const gridRoom = workingRoom();
+
+/** To be asked until those of the next photo are made, for which the same room is used. */
 export function contrastsOf({ grey, width, height }: SignalMap, from: number, to: number): Contrasts {
   const half = Math.max(1, Math.round((SIZE * Math.max(width, height)) / 2));
   const beside = Math.round(BESIDE * Math.max(width, height)) + 1;
@@ -49,7 +55,7 @@ export function contrastsOf({ grey, width, height }: SignalMap, from: number, to
   const first = Math.ceil((half + beside) / step);
   const last = Math.floor((width - half - beside - 1) / step);
   const places = last - first + 1;
-  const grid = new Float32Array(rows * places);
+  const grid = gridRoom(rows * places);
   for (let k = 0; k < rows; k++)
     contrastsOfRow(sums, k * (width + 1), half, beside, first * step, step, grid, k * places, places);
 
@@ -113,7 +119,7 @@ function strongest(grid: Float32Array, from: number, to: number, sign: 1 | -1): 
 
 /** For each row the sums from the left of what lies at most `half` rows off it. */
 function squareSums({ width, height, data }: SignalMap["grey"], from: number, to: number, half: number): Float64Array {
-  const sums = new Float64Array((width + 1) * (to - from));
+  const sums = sumsRoom((width + 1) * (to - from)).fill(0);
   const across = new Float64Array(width);
   const take = (y: number, by: 1 | -1) => {
     if (y >= 0 && y < height) addRow(data, y * width, by, across);

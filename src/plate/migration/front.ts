@@ -1,4 +1,5 @@
 import { selectAt } from "../../math/select.ts";
+import { workingRoom } from "../../raster/workingRoom.ts";
 import type { CrossRows, MarkRow, SignalMap } from "../view.ts";
 import { FINE_STRIPES, type FineResponse, fineRidge, fineStripes, goesOn } from "./between.ts";
 import { negative, ridge, type Stripes, spreadOf, stepDown, stripeCentre, stripesOf } from "./blocks.ts";
@@ -20,6 +21,11 @@ const WIDTHS = [
   ["Broad", 0.04],
 ] as const;
 
+// One photo is looked at after the other.
+const fineRoom = workingRoom();
+const fineStepsRoom = workingRoom();
+const stepsRoom = workingRoom();
+
 /**
  * What may be the front of a plate, each of its photos by itself.
  * @param crosses of each photo; left out: none
@@ -37,7 +43,7 @@ function looksOf(sketch: Sketch, search: CurveSearch, crosses: readonly MarkRow[
   const { map, grey: dark } = sketch;
   const { height } = map;
   // Few plates show a front in every way, and what lies between the lanes is only asked for where one was found.
-  const fine = once(() => stripesOf(map.grey, FINE_STRIPES, MARGIN));
+  const fine = once(() => stripesOf(map.grey, FINE_STRIPES, MARGIN, fineRoom));
   const bright = once(() => negative(dark));
   const found: Look[] = [];
   for (const [width, share] of WIDTHS) {
@@ -53,7 +59,11 @@ function looksOf(sketch: Sketch, search: CurveSearch, crosses: readonly MarkRow[
     }
   }
   const reach = Math.max(4, Math.round(0.025 * height));
-  const steep = responseOf(stepDown(dark, reach), () => fineStripes(stepDown(fine(), reach)), reach);
+  const steep = responseOf(
+    stepDown(dark, reach, stepsRoom),
+    () => fineStripes(stepDown(fine(), reach, fineStepsRoom)),
+    reach,
+  );
   for (const [kind, sign] of [
     ["step", 1],
     ["rise", -1],

@@ -1,3 +1,4 @@
+import { workingRoom } from "../../raster/workingRoom.ts";
 import type { SignalMap } from "../view.ts";
 import { ridge, type Stripes, spreadOf, stripesOf } from "./blocks.ts";
 import { type EdgeRidges, edgeRidges } from "./edgeRidges.ts";
@@ -18,6 +19,8 @@ export interface Sketch {
   readonly edges: EdgeRidges;
 }
 
+const strokesRoom = workingRoom();
+
 /** Half the height below which a line is pencil. */
 export function pencilReach(height: number): number {
   return Math.max(3, Math.round(0.012 * height));
@@ -32,7 +35,7 @@ export function sketchOf(map: SignalMap): Sketch {
     line,
     lineNoise: spreadOf(line),
     // A ridge: a row of figures is as high as it is full, a line is thin.
-    pencil: ridge(stripesOf(map.strokes, STRIPES, MARGIN), pencilReach(map.height)),
+    pencil: ridge(stripesOf(map.strokes, STRIPES, MARGIN, strokesRoom), pencilReach(map.height)),
     pencilNoise: Math.max(4 * map.strokeNoise, 0.002),
     edges: edgeRidges(map.grey),
   };

@@ -1,5 +1,6 @@
 import { doubleRoom } from "../../math/room.ts";
 import { selectAt } from "../../math/select.ts";
+import { workingRoom } from "../../raster/workingRoom.ts";
 import type { SignalMap } from "../view.ts";
 import { type Stripes, stripesOf } from "./blocks.ts";
 import { cut } from "./cut.ts";
@@ -39,7 +40,7 @@ export interface SpotProfile {
 
 export function spotProfile({ mix, height, ...map }: SignalMap): SpotProfile {
   const noise = Math.max(map.noise, LEAST_NOISE);
-  const stripes = stripesOf(mix, COUNT, SIDES);
+  const stripes = stripesOf(mix, COUNT, SIDES, stripesRoom);
   const from = Math.round(RIM * height);
   const to = height - from;
   const covered = new Float64Array(height);
@@ -55,6 +56,7 @@ export function spotProfile({ mix, height, ...map }: SignalMap): SpotProfile {
 
 const row = new Float32Array(COUNT);
 const sumsRoom = doubleRoom();
+const stripesRoom = workingRoom();
 
 /** How many stripes are covered by spots at row y. */
 function coverOf({ height, data }: Stripes, y: number, noise: number): number {

@@ -2,15 +2,16 @@ import { doubleRoom } from "../../math/room.ts";
 
 const behindRoom = doubleRoom();
 const aheadRoom = doubleRoom();
+const betweenRoom = doubleRoom();
 
 /** Least of each window of 2 reach + 1 values, then the greatest of these: bumps narrower than the window are gone. */
 export function opened(values: Float64Array, reach: number): Float64Array {
-  return extremes(extremes(values, reach, 1), reach, -1);
+  return extremes(extremes(values, reach, 1, betweenRoom(values.length)), reach, -1, new Float64Array(values.length));
 }
 
 /** The other way round: dips narrower than the window are gone. */
 export function closed(values: Float64Array, reach: number): Float64Array {
-  return extremes(extremes(values, reach, -1), reach, 1);
+  return extremes(extremes(values, reach, -1, betweenRoom(values.length)), reach, 1, new Float64Array(values.length));
 }
 
 /**
@@ -18,7 +19,7 @@ export function closed(values: Float64Array, reach: number): Float64Array {
  * window: each window is the end of one block and the beginning of the next (van Herk 1992, Pattern Recognition Letters 13, 517, from
  * memory).
  */
-function extremes(values: Float64Array, reach: number, sign: 1 | -1): Float64Array {
+function extremes(values: Float64Array, reach: number, sign: 1 | -1, out: Float64Array): Float64Array {
   const window = 2 * reach + 1;
   const length = values.length + 2 * reach;
   const behind = behindRoom(length).fill(Number.POSITIVE_INFINITY);
@@ -26,7 +27,6 @@ function extremes(values: Float64Array, reach: number, sign: 1 | -1): Float64Arr
   const ahead = aheadRoom(length);
   ahead.set(behind);
   for (let from = 0; from < length; from += window) leastSoFar(behind, ahead, from, Math.min(length, from + window));
-  const out = new Float64Array(values.length);
   for (let r = 0; r < out.length; r++) out[r] = sign * Math.min(ahead[r], behind[r + 2 * reach]);
   return out;
 }
