@@ -42,7 +42,7 @@ export function blobsOf(spots: Float32Array, width: number, height: number): Blo
 }
 
 /** Slopes are taken this far to either side, of spots up to so strong; less than the last is no slope. */
-const SLOPE = { reach: 2, strongest: 30, least: 10 };
+const SLOPE = { reach: 1, strongest: 30, least: 2.5 };
 
 /**
  * Third moment of a blob's slopes along a way over its size: few steep ones against many gentle ones.

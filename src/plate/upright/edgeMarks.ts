@@ -1,4 +1,4 @@
-import type { Signs } from "./signs.ts";
+import type { Strokes } from "./signs.ts";
 
 /** Where a front is marked: shares of the height. */
 const ZONE = [0.03, 0.2] as const;
@@ -16,7 +16,7 @@ const EVERY = 3;
  * The strongest short level stroke at either rim near the head that does not go on across the plate: many mark the front like that
  * when they take the plate out, while an origin goes from side to side.
  */
-export function edgeMarks(signs: Signs): number {
+export function edgeMarks(signs: Strokes): number {
   const { height: h } = signs;
   const [from, end] = [Math.round(ZONE[0] * h), Math.ceil(ZONE[1] * h)];
   const sides = [levelAtRim(signs, from - OFF, end + OFF, 1), levelAtRim(signs, from - OFF, end + OFF, -1)];
@@ -37,7 +37,7 @@ export function edgeMarks(signs: Signs): number {
  * How strong strokes are along a row from a rim on, rows `from` to `end`, for each length.
  * @param way 1 from the left, -1 from the right
  */
-function levelAtRim({ width: w, height: h, strokes }: Signs, from: number, end: number, way: 1 | -1): Float64Array[] {
+function levelAtRim({ width: w, height: h, strokes }: Strokes, from: number, end: number, way: 1 | -1): Float64Array[] {
   const rim = Math.round(MARK.rim * w) + MARK.pixels;
   const lengths = MARK.lengths.map((share) => Math.max(3, Math.round(share * w)));
   const means = lengths.map(() => new Float64Array(end - from));
@@ -54,7 +54,7 @@ function levelAtRim({ width: w, height: h, strokes }: Signs, from: number, end: 
 }
 
 /** What shows in the middle of the plate of a line that may slant. */
-function across({ width: w, height: h, strokes }: Signs, y: number): number {
+function across({ width: w, height: h, strokes }: Strokes, y: number): number {
   const from = Math.round(0.25 * w);
   const count = Math.ceil((Math.round(0.75 * w) - from) / EVERY);
   let most = 0;

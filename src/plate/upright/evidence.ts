@@ -2,7 +2,7 @@ import { marksBelow, strokesBelow } from "./below.ts";
 import { edgeMarks } from "./edgeMarks.ts";
 import { lineAcross } from "./lines.ts";
 import { fullestRow, teethBetween } from "./rows.ts";
-import type { Signs } from "./signs.ts";
+import type { Signs, Strokes } from "./signs.ts";
 import { type SpotEvidence, spotEvidenceOf, spotsOn } from "./spots.ts";
 import { layerStep } from "./steps.ts";
 
@@ -53,8 +53,8 @@ export interface Untold {
 
 const FOOT = [0.74, 0.965] as const;
 const HEAD = [0.03, 0.26] as const;
-const STROKES = { bounds: [0, 8], slope: 0.08, clear: 4, rough: 0.01 } as const;
-const SHADE = { bounds: [-1, 3], slope: 0.12, clear: 1, rough: 0.012, apart: 0.02 } as const;
+const STROKES = { columns: 48, bounds: [0, 8], slope: 0.08, step: 0.15, clear: 4, rough: 0.01 } as const;
+const SHADE = { columns: 24, bounds: [-1, 3], slope: 0.12, step: 0.15, clear: 1, rough: 0.012, apart: 0.02 } as const;
 const TEETH = 48;
 const STROKE = 4;
 /** Numbers of lanes that plates have. */
@@ -64,7 +64,7 @@ const LIKELY = [4, 5, 6, 7, 8, 9, 10, 12, 14];
 export function untoldOf(signs: Signs): Untold {
   const { width, height, strokes } = signs;
   return {
-    marksFoot: marksBelow(signs, LIKELY),
+    marksFoot: marksBelow(signs.soft, LIKELY),
     strokesFoot: strokesBelow(signs, LIKELY),
     teethHead: Math.sqrt(teethBetween(strokes, width, height, 0.025, 0.26)) / 3,
     headEdge: edgeMarks(signs),
@@ -73,15 +73,15 @@ export function untoldOf(signs: Signs): Untold {
 
 /** Looks at a plate as if it stood front up. */
 export function evidenceOf(signs: Signs): Evidence {
-  const { height: h } = signs;
+  const { height: h, soft } = signs;
   const headRow = fullestRow(signs, HEAD).row;
   const foot = linesIn(signs, FOOT);
   const head = linesIn(signs, HEAD);
   return {
-    ...spotEvidenceOf(signs),
+    ...spotEvidenceOf(soft),
     originRow: fullestRow(signs, FOOT).fill,
     headTicks: Math.sqrt(crossings(signs, headRow)) / 3,
-    headSpots: Math.sqrt(spotsOn(signs, headRow)) / 4,
+    headSpots: Math.sqrt(spotsOn(soft, (headRow * soft.height) / h)) / 4,
     footLine: foot.line,
     headLine: head.line,
     footLineRough: foot.lineRough,
@@ -93,18 +93,19 @@ export function evidenceOf(signs: Signs): Evidence {
     footBandRough: foot.bandRough,
     footBandOnLine: foot.bandOnLine,
     headBandOnLine: head.bandOnLine,
-    footBandMargin: foot.bandClear * (1 - foot.bandRow / h) * 5,
-    headBandMargin: head.bandClear * (head.bandRow / h) * 5,
-    footSpots: Math.sqrt(spotsOn(signs, foot.row)) / 4,
-    layerStep: layerStep(signs),
+    footBandMargin: foot.bandClear * (1 - foot.bandRow) * 5,
+    headBandMargin: head.bandClear * head.bandRow * 5,
+    footSpots: Math.sqrt(spotsOn(soft, (foot.row * soft.height) / h)) / 4,
+    layerStep: layerStep(soft),
   };
 }
 
 /** The line and the band of one end of the plate. */
-function linesIn({ width: w, height: h, strokes, shade }: Signs, [from, to]: readonly [number, number]) {
-  const rows = [Math.round(from * h), Math.round(to * h)] as const;
-  const line = lineAcross(strokes, w, rows, STROKES.bounds, STROKES.slope);
-  const band = lineAcross(shade, w, rows, SHADE.bounds, SHADE.slope);
+function linesIn({ width: w, height: h, strokes, soft }: Signs, [from, to]: readonly [number, number]) {
+  const rowsOf = (height: number) => [Math.round(from * height), Math.round(to * height)] as const;
+  const line = lineAcross(strokes, w, rowsOf(h), STROKES);
+  const band = lineAcross(soft.shade, soft.width, rowsOf(soft.height), SHADE);
+  const bandRow = (band.row + 0.5) / soft.height;
   const clear = Math.min(1, line.strength / STROKES.clear);
   const bandClear = Math.max(0, Math.min(1, band.strength / SHADE.clear));
   return {
@@ -113,16 +114,17 @@ function linesIn({ width: w, height: h, strokes, shade }: Signs, [from, to]: rea
     line: line.strength / 5,
     lineRough: clear * Math.min(1, line.roughness / h / STROKES.rough),
     band: band.strength / 2,
-    bandRow: band.row,
+    bandRow,
     bandClear,
-    bandRough: bandClear * Math.min(1, band.roughness / h / SHADE.rough),
+    bandRough: bandClear * Math.min(1, band.roughness / soft.height / SHADE.rough),
     bandOnLine:
-      (clear * Math.max(0, 1 - Math.abs(line.row - band.row) / h / SHADE.apart) * Math.max(0, band.strength)) / 2,
+      (clear * Math.max(0, 1 - Math.abs((line.row + 0.5) / h - bandRow) / SHADE.apart) * Math.max(0, band.strength)) /
+      2,
   };
 }
 
 /** How many strokes go on above and below a row. */
-function crossings({ width: w, height: h, strokes }: Signs, row: number): number {
+function crossings({ width: w, height: h, strokes }: Strokes, row: number): number {
   const reach = Math.floor(0.025 * h);
   let count = 0;
   let before = false;

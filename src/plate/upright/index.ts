@@ -4,7 +4,7 @@ import { smallPatch } from "../../raster/smallPatch.ts";
 import { evidenceOf, untoldOf } from "./evidence.ts";
 import { figureMarks, figuresUpright } from "./figures.ts";
 import { namesRead } from "./names.ts";
-import { halfTurnInPlace, halved, quarterTurn, readSigns, readStrokes, type Signs } from "./signs.ts";
+import { halfTurnInPlace, halved, quarterTurn, readSoft, readStrokes, type Signs } from "./signs.ts";
 import { laneEvidenceOf, type ToldLanes } from "./told.ts";
 import { TURNS, type Turn } from "./turn.ts";
 import { LANE_WEIGHTS, WEIGHTS } from "./weights.ts";
@@ -63,9 +63,10 @@ export function standingOf(
   const isTold = toldLanes.every((lanes) => lanes !== null);
   const patch = smallPatch(picture, quad, LONG_SIDE, INSET);
   if (!patch) return normalised([0, 0, 0, 0]);
-  const seen = readSigns(patch);
+  const half = halved(patch);
+  const seen: Signs = { ...readStrokes(patch), soft: readSoft(half) };
   // Broad figures show as strokes at half the size alone.
-  const marks = [figureMarks(seen, false), figureMarks(readStrokes(halved(patch)), true)];
+  const marks = [figureMarks(seen, false), figureMarks(readStrokes(half), true)];
   const figures = marks.map(figuresUpright);
   const score = (signs: Signs, turn: Turn) => {
     const read = { ...evidenceOf(signs), figures: figures[0][turn] + figures[1][turn] };

@@ -8,38 +8,43 @@ export interface CrossLine {
   readonly roughness: number;
 }
 
-const COLUMNS = 48;
-/** What a step of one row costs. */
-const STEP = 0.15;
+/** What is taken for a line, or a band. */
+export interface LineKind {
+  /** Columns that the plate is divided into. */
+  readonly columns: number;
+  /** Bounds to values of the plane, so that a heavy spot does not draw the line to it. */
+  readonly bounds: readonly [least: number, most: number];
+  /** Steepest way of the line, rows per pixel. */
+  readonly slope: number;
+  /** What a step of one row costs. */
+  readonly step: number;
+}
 
 /**
- * The strongest line from the left edge to the right, free to slant and bow: dynamic programming over 48 columns.
+ * The strongest line from the left edge to the right, free to slant and bow: dynamic programming column by column.
  * @param plane row by row; what belongs to the line is high
  * @param from first row, `to` exclusive
- * @param least,most bounds to values of the plane, so that a heavy spot does not draw the line to it
- * @param slope steepest way of the line, rows per pixel
  */
 export function lineAcross(
   plane: Float32Array,
   width: number,
   [from, to]: readonly [number, number],
-  [least, most]: readonly [number, number],
-  slope: number,
+  { columns, bounds: [least, most], slope, step: cost }: LineKind,
 ): CrossLine {
   const rows = to - from;
-  const step = Math.max(1, Math.round((slope * width) / COLUMNS));
+  const step = Math.max(1, Math.round((slope * width) / columns));
   // Each column's means become, column by column, the best sums of a way that ends there.
-  const best = columnMeans(plane, width, from, rows, least, most);
+  const best = columnMeans(plane, width, columns, from, rows, least, most);
   const ways = new Float64Array((step + 1) * (rows + 2 * step)).fill(Number.NEGATIVE_INFINITY);
-  for (let c = 1, o = rows; c < COLUMNS; c++, o += rows) addBestWay(best, o, rows, step, ways);
-  const way = new Float64Array(COLUMNS);
+  for (let c = 1, o = rows; c < columns; c++, o += rows) addBestWay(best, o, rows, step, cost, ways);
+  const way = new Float64Array(columns);
   let at = 0;
-  const last = (COLUMNS - 1) * rows;
+  const last = (columns - 1) * rows;
   for (let y = 0; y < rows; y++) if (best[last + y] > best[last + at]) at = y;
-  const strength = best[last + at] / COLUMNS;
-  for (let c = COLUMNS - 1, o = last; c >= 0; c--, o -= rows) {
+  const strength = best[last + at] / columns;
+  for (let c = columns - 1, o = last; c >= 0; c--, o -= rows) {
     way[c] = at + from;
-    if (c > 0) at = comesFrom(best.subarray(o - rows, o), at, step);
+    if (c > 0) at = comesFrom(best.subarray(o - rows, o), at, step, cost);
   }
   return { strength, ...straightness(way) };
 }
@@ -49,10 +54,10 @@ export function lineAcross(
  * guess every other branch wrong.
  * @param ways room for the column before less what 0, 1 ... steps cost, each with `step` rows of minus infinity at both ends
  */
-function addBestWay(best: Float32Array, o: number, rows: number, step: number, ways: Float64Array): void {
+function addBestWay(best: Float32Array, o: number, rows: number, step: number, cost: number, ways: Float64Array): void {
   const length = rows + 2 * step;
   for (let d = 0, k = step; d <= step; d++, k += length)
-    for (let y = 0; y < rows; y++) ways[k + y] = best[o - rows + y] - STEP * d;
+    for (let y = 0; y < rows; y++) ways[k + y] = best[o - rows + y] - cost * d;
   for (let y = 0; y < rows; y++) {
     let at = step + y;
     for (let d = 1, k = step + length + y; d <= step; d++, k += length) {
@@ -64,11 +69,11 @@ function addBestWay(best: Float32Array, o: number, rows: number, step: number, w
 }
 
 /** The row of the column before from which the best way to row `y` comes. */
-function comesFrom(before: Float32Array, y: number, step: number): number {
+function comesFrom(before: Float32Array, y: number, step: number, cost: number): number {
   let at = Math.max(0, y - step);
   let top = Number.NEGATIVE_INFINITY;
   for (let k = at; k <= Math.min(before.length - 1, y + step); k++) {
-    const v = before[k] - STEP * Math.abs(k - y);
+    const v = before[k] - cost * Math.abs(k - y);
     if (v <= top) continue;
     top = v;
     at = k;
@@ -80,16 +85,17 @@ function comesFrom(before: Float32Array, y: number, step: number): number {
 function columnMeans(
   plane: Float32Array,
   width: number,
+  columns: number,
   from: number,
   rows: number,
   least: number,
   most: number,
 ): Float32Array {
-  const means = new Float32Array(COLUMNS * rows);
-  const [firsts, ends] = [new Int32Array(COLUMNS), new Int32Array(COLUMNS)];
-  for (let c = 0; c < COLUMNS; c++) {
-    firsts[c] = Math.floor((c * width) / COLUMNS);
-    ends[c] = Math.max(firsts[c] + 1, Math.floor(((c + 1) * width) / COLUMNS));
+  const means = new Float32Array(columns * rows);
+  const [firsts, ends] = [new Int32Array(columns), new Int32Array(columns)];
+  for (let c = 0; c < columns; c++) {
+    firsts[c] = Math.floor((c * width) / columns);
+    ends[c] = Math.max(firsts[c] + 1, Math.floor(((c + 1) * width) / columns));
   }
   for (let y = 0; y < rows; y++) meansInRow(plane, (from + y) * width, firsts, ends, least, most, means, y, rows);
   return means;
@@ -119,18 +125,19 @@ function meansInRow(
 }
 
 function straightness(way: Float64Array): { row: number; roughness: number } {
-  const middle = (COLUMNS - 1) / 2;
+  const columns = way.length;
+  const middle = (columns - 1) / 2;
   let row = 0;
-  for (let c = 0; c < COLUMNS; c++) row += way[c];
-  row /= COLUMNS;
+  for (let c = 0; c < columns; c++) row += way[c];
+  row /= columns;
   let across = 0;
   let along = 0;
-  for (let c = 0; c < COLUMNS; c++) {
+  for (let c = 0; c < columns; c++) {
     across += (c - middle) * way[c];
     along += (c - middle) ** 2;
   }
   const slant = across / along;
   let squares = 0;
-  for (let c = 0; c < COLUMNS; c++) squares += (way[c] - row - slant * (c - middle)) ** 2;
-  return { row, roughness: Math.sqrt(squares / COLUMNS) };
+  for (let c = 0; c < columns; c++) squares += (way[c] - row - slant * (c - middle)) ** 2;
+  return { row, roughness: Math.sqrt(squares / columns) };
 }

@@ -5,12 +5,23 @@ import { workingRoom } from "../../raster/workingRoom.ts";
 import { type Blob, blobsOf, quarterTurned } from "./blobs.ts";
 import { medianSize } from "./medianSize.ts";
 
-/** What stands on a small straightened plate: pencil strokes and soft spots, in widths of the ground's own noise. */
-export interface Signs {
+/** Pencil strokes and all else that is narrow on a small straightened plate, in widths of the ground's own noise. */
+export interface Strokes {
   readonly width: number;
   readonly height: number;
   /** How far a pixel is darker than its near surroundings, in the channel that shows it best. */
   readonly strokes: Float32Array;
+}
+
+/** All that stands on it. */
+export interface Signs extends Strokes {
+  readonly soft: Soft;
+}
+
+/** Spots, bands and tones, for which a picture of half the size does. */
+export interface Soft {
+  readonly width: number;
+  readonly height: number;
   /** How far a pixel stands out, darker or brighter, from its wide surroundings. */
   readonly spots: Float32Array;
   /** How much darker (positive) a pixel is than its wide surroundings, mean of the channels. */
@@ -19,29 +30,24 @@ export interface Signs {
   readonly blobs: readonly Blob[];
 }
 
-/** The strokes alone. */
-export type Strokes = Pick<Signs, "width" | "height" | "strokes">;
-
 /** The outermost part of the plate, a share of its longer side, is chipped, shaded or not quite the plate: nothing is seen there. */
 export const RIM = 0.02;
-/** Every such pixel counts for the usual size of the noise. */
-const STEP = 3;
+/** Every such pixel counts for the usual size of the noise: of strokes, and at half the size. */
+const STEP = { narrow: 3, soft: 1 };
 
 type Channels = readonly [Plane, Plane, Plane];
 
-/** Signs on a plate, from its red, green and blue in sRGB codes. */
-export function readSigns(patch: Channels): Signs {
-  const { width, height } = patch[0];
-  const planes = detrended(patch);
-  const strokes = strokesOn(planes);
-  const { spots, shade } = spotsOn(planes);
-  return { width, height, strokes, spots, shade, blobs: blobsOf(spots, width, height) };
-}
-
-/** What of it is narrow, alone. */
+/** What is narrow on a plate, from its red, green and blue in sRGB codes. */
 export function readStrokes(patch: Channels): Strokes {
   const { width, height } = patch[0];
-  return { width, height, strokes: strokesOn(detrended(patch)) };
+  return { width, height, strokes: strokesOn(patch) };
+}
+
+/** What is soft on it, from its channels at half the size. */
+export function readSoft(patch: Channels): Soft {
+  const { width, height } = patch[0];
+  const { spots, shade } = spotsOn(detrended(patch));
+  return { width, height, spots, shade, blobs: blobsOf(spots, width, height) };
 }
 
 const evenRooms = [workingRoom(), workingRoom(), workingRoom()] as const;
@@ -93,7 +99,7 @@ function strokesOn(planes: Channels): Float32Array {
   const bits = new Int32Array(strokes.buffer);
   const near = meansOf(planes, 3);
   const [red, green, blue] = planes.map(({ data }, c): Against => {
-    return { fine: data, coarse: near[c], spread: Math.max(0.4, 1.48 * medianSize(data, near[c], STEP)) };
+    return { fine: data, coarse: near[c], spread: Math.max(0.4, 1.48 * medianSize(data, near[c], STEP.narrow)) };
   });
   const rim = Math.round(RIM * Math.max(width, height));
   for (let y = rim; y < height - rim; y++) strokesInRow(red, green, blue, y * width + rim, (y + 1) * width - rim, bits);
@@ -125,15 +131,15 @@ function strokesInRow(
   }
 }
 
-/** Soft blobs: the mean of 5 x 5 pixels against a wide one. */
+/** Soft blobs, at half the size: the mean of 3 x 3 pixels against a wide one. */
 function spotsOn(planes: Channels): { spots: Float32Array; shade: Float32Array } {
   const { width, height } = planes[0];
   const spots = new Float32Array(width * height);
   const bits = new Int32Array(spots.buffer);
   const shade = new Float32Array(width * height);
-  const [soft, wide] = [meansOf(planes, 2), planes.map(wideMeans)];
+  const [soft, wide] = [meansOf(planes, 1), planes.map(wideMeans)];
   const [red, green, blue] = soft.map((fine, c): Against => {
-    return { fine, coarse: wide[c], spread: Math.max(0.25, 1.6 * medianSize(fine, wide[c], STEP)) };
+    return { fine, coarse: wide[c], spread: Math.max(0.25, 1.6 * medianSize(fine, wide[c], STEP.soft)) };
   });
   const rim = Math.round(RIM * Math.max(width, height));
   for (let y = rim; y < height - rim; y++)
@@ -166,8 +172,8 @@ function wideMeans(plane: Plane, c: number): Float32Array {
   const { width, height, data } = plane;
   const between = betweenRoom(data.length);
   const wide = wideRooms[c](data.length);
-  boxBlurInto(plane, 22, 22, between);
-  boxBlurInto({ width, height, data: between }, 16, 16, wide);
+  boxBlurInto(plane, 11, 11, between);
+  boxBlurInto({ width, height, data: between }, 8, 8, wide);
   return wide;
 }
 
@@ -192,14 +198,18 @@ function halveRow(data: Float32Array, i: number, width: number, out: Float32Arra
 const TILE = 16;
 
 /** The same signs turned clockwise by a quarter. */
-export function quarterTurn({ width, height, strokes, spots, shade, blobs }: Signs): Signs {
+export function quarterTurn({ width, height, strokes, soft }: Signs): Signs {
   return {
     width: height,
     height: width,
     strokes: spun(strokes, width, height),
-    spots: spun(spots, width, height),
-    shade: spun(shade, width, height),
-    blobs: quarterTurned(blobs, height),
+    soft: {
+      width: soft.height,
+      height: soft.width,
+      spots: spun(soft.spots, soft.width, soft.height),
+      shade: spun(soft.shade, soft.width, soft.height),
+      blobs: quarterTurned(soft.blobs, soft.height),
+    },
   };
 }
 
@@ -217,14 +227,17 @@ function spun(from: Float32Array, width: number, height: number): Float32Array {
 }
 
 /** The same signs upside down, in the same memory: `signs` is used up. */
-export function halfTurnInPlace({ width, height, strokes, spots, shade, blobs }: Signs): Signs {
+export function halfTurnInPlace({ width, height, strokes, soft }: Signs): Signs {
   return {
     width,
     height,
     strokes: strokes.reverse(),
-    spots: spots.reverse(),
-    shade: shade.reverse(),
-    blobs: quarterTurned(quarterTurned(blobs, height), width),
+    soft: {
+      ...soft,
+      spots: soft.spots.reverse(),
+      shade: soft.shade.reverse(),
+      blobs: quarterTurned(quarterTurned(soft.blobs, soft.height), soft.width),
+    },
   };
 }
 

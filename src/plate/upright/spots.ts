@@ -1,6 +1,6 @@
 import { BOLD, SPOT } from "./blobs.ts";
 import { countPeaks } from "./rows.ts";
-import type { Signs } from "./signs.ts";
+import type { Soft } from "./signs.ts";
 
 /** What the spots of a plate say about its stand. */
 export interface SpotEvidence {
@@ -17,7 +17,7 @@ export interface SpotEvidence {
 }
 
 /** Looks at the spots of a plate as if it stood front up. */
-export function spotEvidenceOf(signs: Signs): SpotEvidence {
+export function spotEvidenceOf(signs: Soft): SpotEvidence {
   const strong = strongOf(signs);
   const { columns, rows } = profiles(strong);
   return {
@@ -42,7 +42,7 @@ interface Strong {
 /** Room for their places, kept for the next plate. */
 let placesRoom = new Int32Array(0);
 
-function strongOf({ width, height, spots }: Signs): Strong {
+function strongOf({ width, height, spots }: Soft): Strong {
   if (placesRoom.length < spots.length) placesRoom = new Int32Array(spots.length);
   const places = placesRoom;
   const starts = new Int32Array(height + 1);
@@ -61,7 +61,7 @@ function strongIn(spots: Float32Array, from: number, to: number, places: Int32Ar
 }
 
 /** How many spots stand on a row. */
-export function spotsOn({ width: w, height: h, spots }: Signs, row: number): number {
+export function spotsOn({ width: w, height: h, spots }: Soft, row: number): number {
   const reach = 0.015 * h;
   const profile = new Float32Array(w);
   for (let y = Math.max(0, Math.round(row - reach)); y < Math.min(h, Math.round(row + reach)); y++)
@@ -93,10 +93,10 @@ function profiles({ width: w, height: h, spots, places, starts }: Strong): Recor
 }
 
 /** A spot's least height in pixels, its largest sides as shares of the plate's, and how far from either end it lies. */
-const BLOB = { least: 6, width: 0.25, height: 0.6, rim: 0.1 };
+const BLOB = { least: 3, width: 0.25, height: 0.6, rim: 0.1 };
 
 /** How the spots fade down the plate, each by itself: a glare or a line that runs into the rim has no say. */
-function fading({ width: w, height: h, blobs }: Signs): Pick<SpotEvidence, "tailing" | "skew"> {
+function fading({ width: w, height: h, blobs }: Soft): Pick<SpotEvidence, "tailing" | "skew"> {
   let [tailing, skew, count] = [0, 0, 0];
   for (const { x0, x1, y0, y1, cy, skewY, tailY } of blobs) {
     if (y1 - y0 < BLOB.least || x1 - x0 > BLOB.width * w || y1 - y0 > BLOB.height * h) continue;
@@ -110,7 +110,7 @@ function fading({ width: w, height: h, blobs }: Signs): Pick<SpotEvidence, "tail
 }
 
 /** Level runs within a spot are so strong, and so long as shares of the width; so many of each half make a mean. */
-const RUN = { strong: 6, least: 0.015, most: 0.2, enough: 20 };
+const RUN = { strong: 6, least: 0.015, most: 0.2, enough: 10 };
 
 function widening({ width: w, height: h, spots, places, starts }: Strong): number {
   const sums = [0, 0];

@@ -1,18 +1,18 @@
 import { sumsOf } from "./columns.ts";
-import { RIM, type Signs } from "./signs.ts";
+import { RIM, type Soft } from "./signs.ts";
 
 /** Shares of the height between which a step is sought at the head; at the foot as far from the edge. */
 const ZONE = [0.05, 0.24] as const;
 /** Rows that are compared above and below a step: from this far from it, so many at most, and so many at least. */
-const ROWS = { from: 6, most: 16, least: 4 };
+const ROWS = { from: 3, most: 8, least: 2 };
 /** What is left out at either side, as a share of the width, every which pixel counts, and how far. */
-const ACROSS = { rim: 0.05, step: 3, most: 2 };
+const ACROSS = { rim: 0.05, step: 1, most: 2 };
 
 /**
  * How much more the layer's shade changes across a level near the head than near the foot: the solvent has not been beyond the front,
  * and that strip is often of another tone, while nothing of the kind happens at the origin.
  */
-export function layerStep(signs: Signs): number {
+export function layerStep(signs: Soft): number {
   const { width: w, height: h } = signs;
   const between = sumsOf(shadeByRow(signs));
   const rim = Math.round(RIM * Math.max(w, h));
@@ -31,7 +31,7 @@ export function layerStep(signs: Signs): number {
 }
 
 /** Mean shade of the rows near both ends; 0 in the middle. */
-function shadeByRow({ width: w, height: h, shade }: Signs): Float64Array {
+function shadeByRow({ width: w, height: h, shade }: Soft): Float64Array {
   const rim = Math.round(ACROSS.rim * w);
   const rows = new Float64Array(h);
   const reach = Math.min(Math.ceil(ZONE[1] * h) + ROWS.from + ROWS.most, h >> 1);

@@ -2,7 +2,7 @@ import type { LaneName } from "../../model/index.ts";
 import { marksBelow, strokesBelow } from "./below.ts";
 import { SPOT } from "./blobs.ts";
 import { PITCHES, sumsOf } from "./columns.ts";
-import type { Signs } from "./signs.ts";
+import type { Signs, Soft } from "./signs.ts";
 
 /** What is told of a plate's lanes. */
 export interface ToldLanes {
@@ -41,8 +41,8 @@ export function laneAt(lane: number, lanes: number): number {
  */
 export function laneEvidenceOf(signs: Signs, { names, late }: ToldLanes, centre: number): LaneEvidence {
   return {
-    reference: reference(signs, names),
-    marksBelow: marksBelow(signs, [names.length]),
+    reference: reference(signs.soft, names),
+    marksBelow: marksBelow(signs.soft, [names.length]),
     strokesBelow: strokesBelow(signs, [names.length]),
     wide: Math.log(signs.width / signs.height) * Math.log(names.length / USUAL_LANES),
     order: late === null ? 0 : centre * (late - 0.5),
@@ -52,9 +52,9 @@ export function laneEvidenceOf(signs: Signs, { names, late }: ToldLanes, centre:
 /** Spots are looked for between these shares of the height, in so many steps; a pixel counts for so much at most. */
 const LOOK = { from: 0.1, to: 0.86, steps: 48, most: 20 };
 /** Nothing is as good as this share of the mean, and this. */
-const GROUND = { share: 0.15, least: 20 };
+const GROUND = { share: 0.15, least: 7 };
 
-function reference(signs: Signs, names: readonly LaneName[]): number {
+function reference(signs: Soft, names: readonly LaneName[]): number {
   const references = names.filter(({ fraction }) => fraction === null).length;
   if (references === 0 || names.length - references < 2) return 0;
   const spots = spotsByColumn(signs);
@@ -81,7 +81,7 @@ interface Spots {
   readonly masses: Float32Array;
 }
 
-function spotsByColumn({ width, height, spots }: Signs): Spots {
+function spotsByColumn({ width, height, spots }: Soft): Spots {
   const masses = new Float32Array(width * LOOK.steps);
   for (let y = Math.round(LOOK.from * height); y < LOOK.to * height; y++) {
     const step = Math.floor((y * LOOK.steps) / height);

@@ -1,13 +1,13 @@
 import { describe, expect, it } from "vitest";
 import { marksBelow, strokesBelow } from "../../../src/plate/upright/below.ts";
-import type { Signs } from "../../../src/plate/upright/signs.ts";
+import type { Soft, Strokes } from "../../../src/plate/upright/signs.ts";
 import { laneAt } from "../../../src/plate/upright/told.ts";
 
 const [WIDTH, HEIGHT] = [240, 160];
 const LANES = 6;
 
 /** Upright strokes, which also show as shade, at places across and down in shares of the sides; a full line at a share of the height. */
-function drawn(at: readonly (readonly [number, number])[], line: number | null = null): Signs {
+function drawn(at: readonly (readonly [number, number])[], line: number | null = null): Soft & Strokes {
   const marks = (value: number, reach: number) =>
     Float32Array.from({ length: WIDTH * HEIGHT }, (_, i) => {
       const [x, y] = [i % WIDTH, Math.floor(i / WIDTH)];

@@ -22,5 +22,5 @@ export function written(patterns: readonly (readonly string[])[]): Signs {
     });
   });
   const none = new Float32Array(width * height);
-  return { width, height, strokes, spots: none, shade: none, blobs: [] };
+  return { width, height, strokes, soft: { width, height, spots: none, shade: none, blobs: [] } };
 }

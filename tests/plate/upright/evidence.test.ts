@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { evidenceOf } from "../../../src/plate/upright/evidence.ts";
-import type { Signs } from "../../../src/plate/upright/signs.ts";
+import type { Signs, Soft } from "../../../src/plate/upright/signs.ts";
 
 const [WIDTH, HEIGHT] = [150, 200];
 
@@ -11,7 +11,8 @@ function drawn(lineRow: number, bandRow: number): Signs {
       Math.max(0, most * (1 - Math.abs(Math.floor(i / WIDTH) - row) / reach)),
     );
   const spots = new Float32Array(WIDTH * HEIGHT);
-  return { width: WIDTH, height: HEIGHT, strokes: plane(lineRow, 1, 8), spots, shade: plane(bandRow, 4, 3), blobs: [] };
+  const soft = { width: WIDTH, height: HEIGHT, spots, shade: plane(bandRow, 4, 3), blobs: [] };
+  return { width: WIDTH, height: HEIGHT, strokes: plane(lineRow, 1, 8), soft };
 }
 
 describe("a dark band", () => {
@@ -32,7 +33,8 @@ describe("a dark band", () => {
 
 describe("tails", () => {
   const spot = { x0: 40, x1: 52, y0: 90, y1: 104, cx: 46, cy: 96, skewX: 0, skewY: 0, tailX: 0 };
-  const tailing = (...blobs: Signs["blobs"]) => evidenceOf({ ...drawn(26, 26), blobs }).tailing;
+  const signs = drawn(26, 26);
+  const tailing = (...blobs: Soft["blobs"]) => evidenceOf({ ...signs, soft: { ...signs.soft, blobs } }).tailing;
 
   it("are told by each spot for itself", () => {
     const one = tailing({ ...spot, tailY: 0.5 });

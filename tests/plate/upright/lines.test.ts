@@ -10,7 +10,8 @@ function drawn(row: (x: number) => number): Float32Array {
   return plane;
 }
 
-const across = (plane: Float32Array) => lineAcross(plane, WIDTH, [10, 90], [0, 8], 0.1);
+const across = (plane: Float32Array) =>
+  lineAcross(plane, WIDTH, [10, 90], { columns: 48, bounds: [0, 8], slope: 0.1, step: 0.15 });
 
 describe("the strongest line across a plate", () => {
   it("is straight where it was drawn so, slanted or not", () => {

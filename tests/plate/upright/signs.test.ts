@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { medianSize } from "../../../src/plate/upright/medianSize.ts";
-import { halfTurnInPlace, quarterTurn, readSigns, readStrokes } from "../../../src/plate/upright/signs.ts";
+import { halfTurnInPlace, halved, quarterTurn, readSoft, readStrokes } from "../../../src/plate/upright/signs.ts";
 import { makePlane, type Plane } from "../../../src/raster/picture.ts";
 
 const [WIDTH, HEIGHT] = [150, 110];
@@ -25,16 +25,19 @@ function drawn(): [Plane, Plane, Plane] {
   return [plane(), plane(), plane()];
 }
 
+const signsOf = (patch: readonly [Plane, Plane, Plane]) => ({ ...readStrokes(patch), soft: readSoft(halved(patch)) });
+
 describe("signs on a plate", () => {
   const patch = drawn();
-  const signs = readSigns(patch);
+  const signs = signsOf(patch);
+  const { soft } = signs;
 
   it("are strokes and spots where they were drawn", () => {
     expect(signs.strokes[80 * WIDTH + 110]).toBeGreaterThan(8);
-    expect(signs.spots[42 * WIDTH + 50]).toBeGreaterThan(8);
-    expect(readStrokes(patch).strokes).toEqual(signs.strokes);
-    const [spot] = [...signs.blobs].sort((a, b) => (b.x1 - b.x0) * (b.y1 - b.y0) - (a.x1 - a.x0) * (a.y1 - a.y0));
-    expect(Math.abs(spot.cx - 50)).toBeLessThan(2);
+    expect([soft.width, soft.height]).toEqual([WIDTH / 2, HEIGHT / 2]);
+    expect(soft.spots[21 * soft.width + 25]).toBeGreaterThan(8);
+    const [spot] = [...soft.blobs].sort((a, b) => (b.x1 - b.x0) * (b.y1 - b.y0) - (a.x1 - a.x0) * (a.y1 - a.y0));
+    expect(Math.abs(spot.cx - 25)).toBeLessThan(1);
     expect(spot.skewY).toBeGreaterThan(0.15);
     expect(Math.abs(spot.skewX)).toBeLessThan(0.15);
     expect(spot.tailY).toBeGreaterThan(0.3);
@@ -44,19 +47,22 @@ describe("signs on a plate", () => {
   it("turn with the plate", () => {
     const aside = quarterTurn(signs);
     expect([aside.width, aside.height]).toEqual([HEIGHT, WIDTH]);
+    expect([aside.soft.width, aside.soft.height]).toEqual([soft.height, soft.width]);
     for (const [x, y] of [
       [110, 80],
       [50, 42],
       [3, 100],
     ])
       expect(aside.strokes[x * HEIGHT + HEIGHT - 1 - y]).toBe(signs.strokes[y * WIDTH + x]);
-    const read = readSigns([turned(patch[0]), turned(patch[1]), turned(patch[2])]);
-    expect(read.blobs.length).toBe(aside.blobs.length);
+    const read = signsOf([turned(patch[0]), turned(patch[1]), turned(patch[2])]);
+    expect(read.soft.blobs.length).toBe(aside.soft.blobs.length);
     const twice = quarterTurn(aside);
-    const over = halfTurnInPlace({ ...signs, strokes: signs.strokes.slice(), spots: signs.spots.slice() });
-    expect(over.strokes).toEqual(twice.strokes);
-    expect(over.spots).toEqual(twice.spots);
-    expect(over.blobs).toEqual(twice.blobs);
+    const over = halfTurnInPlace({
+      ...signs,
+      strokes: signs.strokes.slice(),
+      soft: { ...soft, spots: soft.spots.slice(), shade: soft.shade.slice() },
+    });
+    expect(over).toEqual(twice);
   });
 });
 

@@ -15,7 +15,8 @@ function drawn(spotsAt: readonly (readonly [number, number])[], darkAt: readonly
       at.some(([x, y]) => Math.hypot((i % WIDTH) - x * WIDTH, Math.floor(i / WIDTH) - y * HEIGHT) < 4) ? value : 0,
     );
   const strokes = new Float32Array(WIDTH * HEIGHT);
-  return { width: WIDTH, height: HEIGHT, strokes, spots: disc(spotsAt, 12), shade: disc(darkAt, 3), blobs: [] };
+  const soft = { width: WIDTH, height: HEIGHT, spots: disc(spotsAt, 12), shade: disc(darkAt, 3), blobs: [] };
+  return { width: WIDTH, height: HEIGHT, strokes, soft };
 }
 
 const upsideDown = (signs: Signs) => quarterTurn(quarterTurn(signs));
