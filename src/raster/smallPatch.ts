@@ -1,9 +1,11 @@
 import { type FourPoints, type Homography, homographyFrom, rectangle, type Xy } from "./homography.ts";
 import type { Picture, Plane } from "./picture.ts";
-import { makePlane } from "./picture.ts";
+import { workingRoom } from "./workingRoom.ts";
 
 /** Samples on one pixel of the patch, in each direction. */
 const FINE = 3;
+
+const rooms = [workingRoom(), workingRoom(), workingRoom()] as const;
 
 /**
  * A quadrilateral straightened to a small picture: red, green and blue, sRGB codes in real numbers.
@@ -11,7 +13,7 @@ const FINE = 3;
  * @param long pixels of the longer side
  * @param inset how far each corner moves towards the opposite one first, as a share of the way: nothing from beyond the
  *   rim blurs in
- * @returns null where the corners span no quadrilateral
+ * @returns good until the next patch is asked for; null where the corners span no quadrilateral
  */
 export function smallPatch(
   picture: Picture,
@@ -28,8 +30,7 @@ export function smallPatch(
   const corners = movedIn(quad, inset);
   const h = homographyFrom(rectangle(width * FINE, height * FINE), corners);
   if (!h) return null;
-  const planes = [makePlane(width, height), makePlane(width, height), makePlane(width, height)] as const;
-  const [red, green, blue] = planes.map(({ data }) => data);
+  const [red, green, blue] = rooms.map((room) => room(width * height));
   // A pixel of the last column has no next one to be read along with.
   const inside = corners.every(([x, y]) => x >= 0 && y >= 0 && x < picture.width - 1 && y < picture.height);
   const add = inside ? addWithin : addRow;
@@ -42,7 +43,11 @@ export function smallPatch(
     for (let row = y * FINE; row < (y + 1) * FINE; row++) add(picture, codes, h, row + 0.5, redBlue, greens);
     meansOf(redBlue, greens, red, green, blue, y * width);
   }
-  return planes;
+  return [
+    { width, height, data: red },
+    { width, height, data: green },
+    { width, height, data: blue },
+  ];
 }
 
 // Functions of their own for a row each: the engine compiles those early.

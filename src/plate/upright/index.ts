@@ -4,7 +4,7 @@ import { smallPatch } from "../../raster/smallPatch.ts";
 import { evidenceOf, untoldOf } from "./evidence.ts";
 import { figureMarks, figuresUpright } from "./figures.ts";
 import { namesRead } from "./names.ts";
-import { halfTurnInPlace, halved, quarterTurn, readSoft, readStrokes, type Signs } from "./signs.ts";
+import { halfTurnInPlace, quarterTurn, readSigns, type Signs } from "./signs.ts";
 import { laneEvidenceOf, type ToldLanes } from "./told.ts";
 import { TURNS, type Turn } from "./turn.ts";
 import { LANE_WEIGHTS, WEIGHTS } from "./weights.ts";
@@ -63,10 +63,8 @@ export function standingOf(
   const isTold = toldLanes.every((lanes) => lanes !== null);
   const patch = smallPatch(picture, quad, LONG_SIDE, INSET);
   if (!patch) return normalised([0, 0, 0, 0]);
-  const half = halved(patch);
-  const seen: Signs = { ...readStrokes(patch), soft: readSoft(half) };
-  // Broad figures show as strokes at half the size alone.
-  const marks = [figureMarks(seen, false), figureMarks(readStrokes(half), true)];
+  const { signs: seen, broad } = readSigns(patch);
+  const marks = [figureMarks(seen, false), figureMarks(broad, true)];
   const figures = marks.map(figuresUpright);
   const score = (signs: Signs, turn: Turn) => {
     const read = { ...evidenceOf(signs), figures: figures[0][turn] + figures[1][turn] };

@@ -116,10 +116,7 @@ function meansInRow(
   for (let c = 0, o = y; c < firsts.length; c++, o += rows) {
     const end = i + ends[c];
     let sum = 0;
-    for (let k = i + firsts[c]; k < end; k++) {
-      const v = plane[k];
-      sum += v > most ? most : Math.max(v, least);
-    }
+    for (let k = i + firsts[c]; k < end; k++) sum += Math.max(least, Math.min(most, plane[k]));
     means[o] = sum / (ends[c] - firsts[c]);
   }
 }

@@ -1,5 +1,5 @@
 import { boxBlurInto } from "../../raster/blur.ts";
-import { makePlane, type Plane } from "../../raster/picture.ts";
+import type { Plane } from "../../raster/picture.ts";
 import { detrendInto } from "../../raster/trend.ts";
 import { workingRoom } from "../../raster/workingRoom.ts";
 import { type Blob, blobsOf, quarterTurned } from "./blobs.ts";
@@ -37,17 +37,15 @@ const STEP = { narrow: 3, soft: 1 };
 
 type Channels = readonly [Plane, Plane, Plane];
 
-/** What is narrow on a plate, from its red, green and blue in sRGB codes. */
-export function readStrokes(patch: Channels): Strokes {
-  const { width, height } = patch[0];
-  return { width, height, strokes: strokesOn(patch) };
-}
+const [fineRoom, broadRoom] = [workingRoom(), workingRoom()];
 
-/** What is soft on it, from its channels at half the size. */
-export function readSoft(patch: Channels): Soft {
-  const { width, height } = patch[0];
-  const { spots, shade } = spotsOn(detrended(patch));
-  return { width, height, spots, shade, blobs: blobsOf(spots, width, height) };
+/**
+ * Signs on a plate, from its red, green and blue in sRGB codes, good until the next plate is looked at.
+ * @returns besides, the strokes at half the size: what is broad shows as such there alone
+ */
+export function readSigns(patch: Channels): { readonly signs: Signs; readonly broad: Strokes } {
+  const half = halved(patch);
+  return { signs: { ...strokesOn(patch, fineRoom), soft: softOn(half) }, broad: strokesOn(half, broadRoom) };
 }
 
 const evenRooms = [workingRoom(), workingRoom(), workingRoom()] as const;
@@ -93,17 +91,21 @@ function notLess0(a: number): number {
 }
 
 /** Narrow marks: darker than the mean of 7 x 7 pixels. */
-function strokesOn(planes: Channels): Float32Array {
+function strokesOn(planes: Channels, room: (length: number) => Float32Array): Strokes {
   const { width, height } = planes[0];
-  const strokes = new Float32Array(width * height);
-  const bits = new Int32Array(strokes.buffer);
+  const strokes = room(width * height).fill(0);
+  const bits = bitsOf(strokes);
   const near = meansOf(planes, 3);
   const [red, green, blue] = planes.map(({ data }, c): Against => {
     return { fine: data, coarse: near[c], spread: Math.max(0.4, 1.48 * medianSize(data, near[c], STEP.narrow)) };
   });
   const rim = Math.round(RIM * Math.max(width, height));
   for (let y = rim; y < height - rim; y++) strokesInRow(red, green, blue, y * width + rim, (y + 1) * width - rim, bits);
-  return strokes;
+  return { width, height, strokes };
+}
+
+function bitsOf(values: Float32Array): Int32Array {
+  return new Int32Array(values.buffer, values.byteOffset, values.length);
 }
 
 /** A channel, finer and coarser, and how far the two usually differ. */
@@ -131,12 +133,15 @@ function strokesInRow(
   }
 }
 
+const [spotsRoom, shadeRoom] = [workingRoom(), workingRoom()];
+
 /** Soft blobs, at half the size: the mean of 3 x 3 pixels against a wide one. */
-function spotsOn(planes: Channels): { spots: Float32Array; shade: Float32Array } {
-  const { width, height } = planes[0];
-  const spots = new Float32Array(width * height);
-  const bits = new Int32Array(spots.buffer);
-  const shade = new Float32Array(width * height);
+function softOn(half: Channels): Soft {
+  const { width, height } = half[0];
+  const planes = detrended(half);
+  const spots = spotsRoom(width * height).fill(0);
+  const bits = bitsOf(spots);
+  const shade = shadeRoom(width * height).fill(0);
   const [soft, wide] = [meansOf(planes, 1), planes.map(wideMeans)];
   const [red, green, blue] = soft.map((fine, c): Against => {
     return { fine, coarse: wide[c], spread: Math.max(0.25, 1.6 * medianSize(fine, wide[c], STEP.soft)) };
@@ -144,7 +149,7 @@ function spotsOn(planes: Channels): { spots: Float32Array; shade: Float32Array }
   const rim = Math.round(RIM * Math.max(width, height));
   for (let y = rim; y < height - rim; y++)
     spotsInRow(red, green, blue, y * width + rim, (y + 1) * width - rim, bits, shade);
-  return { spots, shade };
+  return { width, height, spots, shade, blobs: blobsOf(spots, width, height) };
 }
 
 function spotsInRow(
@@ -177,15 +182,18 @@ function wideMeans(plane: Plane, c: number): Float32Array {
   return wide;
 }
 
+const halfRooms = [workingRoom(), workingRoom(), workingRoom()] as const;
+
 /** A picture at half its size: what is broad in it becomes narrow enough for a stroke. */
-export function halved(patch: Channels): [Plane, Plane, Plane] {
-  const half = ({ width, height, data }: Plane): Plane => {
-    const small = makePlane(width >> 1, height >> 1);
-    for (let y = 0; y < small.height; y++)
-      halveRow(data, 2 * y * width, width, small.data, y * small.width, small.width);
-    return small;
+function halved(patch: Channels): Channels {
+  const half = (c: 0 | 1 | 2): Plane => {
+    const [width, height] = [patch[c].width >> 1, patch[c].height >> 1];
+    const small = halfRooms[c](width * height);
+    for (let y = 0; y < height; y++)
+      halveRow(patch[c].data, 2 * y * patch[c].width, patch[c].width, small, y * width, width);
+    return { width, height, data: small };
   };
-  return [half(patch[0]), half(patch[1]), half(patch[2])];
+  return [half(0), half(1), half(2)];
 }
 
 /** Means of two pixels of the row that begins at `i` and of the two below, into `count` values from `o` on. */

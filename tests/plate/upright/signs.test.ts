@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { medianSize } from "../../../src/plate/upright/medianSize.ts";
-import { halfTurnInPlace, halved, quarterTurn, readSoft, readStrokes } from "../../../src/plate/upright/signs.ts";
+import { halfTurnInPlace, quarterTurn, readSigns, type Signs } from "../../../src/plate/upright/signs.ts";
 import { makePlane, type Plane } from "../../../src/raster/picture.ts";
 
 const [WIDTH, HEIGHT] = [150, 110];
@@ -25,7 +25,16 @@ function drawn(): [Plane, Plane, Plane] {
   return [plane(), plane(), plane()];
 }
 
-const signsOf = (patch: readonly [Plane, Plane, Plane]) => ({ ...readStrokes(patch), soft: readSoft(halved(patch)) });
+/** Kept while other plates are looked at. */
+function signsOf(patch: readonly [Plane, Plane, Plane]): Signs {
+  const { signs } = readSigns(patch);
+  const { strokes, soft } = signs;
+  return {
+    ...signs,
+    strokes: strokes.slice(),
+    soft: { ...soft, spots: soft.spots.slice(), shade: soft.shade.slice() },
+  };
+}
 
 describe("signs on a plate", () => {
   const patch = drawn();
