@@ -46,6 +46,19 @@ it("a small patch keeps the shape and, moved in, sees nothing from beyond the ri
   expect(new Set(r.data)).toEqual(new Set([200]));
 });
 
+it("a small patch is the same where the picture ends at its corners and where it goes on", () => {
+  const codes = (x: number, y: number, c: number) => (37 * x + 101 * y + 89 * c + x * y) & 255;
+  const picture = (width: number, height: number): Picture => ({
+    width,
+    height,
+    data: Uint8Array.from({ length: width * height * 3 }, (_, i) =>
+      codes(Math.floor(i / 3) % width, Math.floor(i / 3 / width), i % 3),
+    ),
+  });
+  const patch = (from: Picture) => smallPatch(from, rectangle(50, 70), 40, 0)!.map(({ data }) => data.slice());
+  expect(patch(picture(50, 70))).toEqual(patch(picture(53, 74)));
+});
+
 describe("a smooth surface", () => {
   const n = 18;
   const surface = (u: number, v: number) => 120 + 20 * u - 9 * v + 6 * u * u - 4 * u * v + 11 * v * v;
