@@ -56,14 +56,14 @@ export function connectedPatches(mask: Uint8Array, width: number, height: number
   });
 }
 
-/** 255 where a value is above `least`, from place `from` on; 0 elsewhere. */
-export function maskAbove(values: Float32Array, least: number, from = 0): Uint8Array {
+/** 255 where a value is above `least`; 0 elsewhere. */
+export function maskAbove(values: Float32Array, least: number): Uint8Array {
   const mask = new Uint8Array(values.length);
-  setAbove(values, least, from, mask);
+  setAbove(values, least, mask);
   return mask;
 }
 
 /** A loop of its own, which the engine compiles early. */
-function setAbove(values: Float32Array, least: number, from: number, mask: Uint8Array): void {
-  for (let i = from; i < mask.length; i++) if (values[i] > least) mask[i] = 255;
+function setAbove(values: Float32Array, least: number, mask: Uint8Array): void {
+  for (let i = 0; i < mask.length; i++) if (values[i] > least) mask[i] = 255;
 }

@@ -1,4 +1,4 @@
-import { selectSize } from "../../math/selectSize.ts";
+import { selectAt } from "../../math/select.ts";
 import { blockMeans } from "../../raster/blocks.ts";
 import { boxBlurInto } from "../../raster/blur.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
@@ -74,7 +74,7 @@ function tops({ width, data }: Plane, y0: number, y1: number): Blob[] {
   const r = spotRadius(width);
   const ground = groundRoom(Math.ceil(((y1 - y0) * width) / 7));
   for (let k = 0, i = y0 * width; k < ground.length; k++, i += 7) ground[k] = Math.abs(data[i]);
-  const spread = Math.max(1e-6, 1.4826 * selectSize(ground, ground.length >> 1));
+  const spread = Math.max(1e-6, 1.4826 * selectAt(ground, ground.length >> 1));
   const rim = Math.round(RIM * width);
   const found: Blob[] = [];
   for (let y = y0 + 1; y < y1 - 1; y++)

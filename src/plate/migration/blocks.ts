@@ -1,4 +1,4 @@
-import { selectSize } from "../../math/selectSize.ts";
+import { selectAt } from "../../math/select.ts";
 import type { Plane } from "../../raster/picture.ts";
 import { workingRoom } from "../../raster/workingRoom.ts";
 
@@ -192,5 +192,5 @@ function ridgeSizes(
 }
 
 function spreadFrom(sizes: Float32Array): number {
-  return 1e-6 + (sizes.length === 0 ? 0 : 1.4826 * selectSize(sizes, sizes.length >> 1));
+  return 1e-6 + (sizes.length === 0 ? 0 : 1.4826 * selectAt(sizes, sizes.length >> 1));
 }
