@@ -59,11 +59,15 @@ function repeated(folder: string, truth: RunTruth, times: number): string {
   return target;
 }
 
-/** Tells the peak memory of the command's process, threads included, in kB. */
+/**
+ * Tells the peak memory of the command's process, threads included, in kB, as Linux keeps it for the program: what `resourceUsage` tells
+ * begins with what the process had that started it.
+ */
 const TELL_PEAK = `
   import { isMainThread } from "node:worker_threads";
-  import { writeFileSync } from "node:fs";
-  if (isMainThread) process.on("exit", () => writeFileSync(process.env.PEAK_FILE, String(process.resourceUsage().maxRSS)));
+  import { readFileSync, writeFileSync } from "node:fs";
+  const peak = () => /^VmHWM:\\s*(\\d+)/m.exec(readFileSync("/proc/self/status", "utf8"))[1];
+  if (isMainThread) process.on("exit", () => writeFileSync(process.env.PEAK_FILE, peak()));
 `;
 
 /** Runs `platepool read` as a user does. */
