@@ -1,6 +1,7 @@
 import { memoryFor, ROOM, vectorCode } from "../math/simd/index.ts";
 import { type FourPoints, type Homography, homographyFrom, rectangle } from "./homography.ts";
 import { LINEAR_OF_CODE, linearToSrgb } from "./linear.ts";
+import { layPixels, partWithin } from "./part.ts";
 import type { Picture, Plane } from "./picture.ts";
 import { workingRoom } from "./workingRoom.ts";
 
@@ -63,17 +64,6 @@ function blockFactor(corners: FourPoints, width: number, height: number): number
   return Math.max(1, Math.round(Math.min(across, down)));
 }
 
-function box(picture: Picture, corners: FourPoints, margin: number): [number, number, number, number] {
-  const xs = corners.map((c) => c[0]);
-  const ys = corners.map((c) => c[1]);
-  const clamp = (v: number, top: number) => Math.max(0, Math.min(top, v));
-  const x0 = clamp(Math.floor(Math.min(...xs)) - margin, picture.width - 1);
-  const y0 = clamp(Math.floor(Math.min(...ys)) - margin, picture.height - 1);
-  const x1 = clamp(Math.ceil(Math.max(...xs)) + margin, picture.width);
-  const y1 = clamp(Math.ceil(Math.max(...ys)) + margin, picture.height);
-  return [x0, y0, Math.max(x1, x0 + 1), Math.max(y1, y0 + 1)];
-}
-
 /** Linear light of each 8-bit code again: in double precision the engine need not convert what it adds up. */
 const LINEAR = Float64Array.from(LINEAR_OF_CODE);
 
@@ -114,37 +104,22 @@ function takePatch(memory: Float32Array, { out }: PatchRoom, { r, g, b, clipped 
   clipped.set(new Uint8Array(memory.buffer, out + 12 * size, size));
 }
 
-/** Lays `across` pixels of each row from `first` to before `last` down from `at` on. */
-function layPixels(
-  bytes: Uint8Array,
-  picture: Picture,
-  x0: number,
-  across: number,
-  first: number,
-  last: number,
-  at: number,
-) {
-  for (let y = first, to = at; y < last; y++, to += 3 * across) {
-    const from = 3 * (y * picture.width + x0);
-    bytes.set(picture.data.subarray(from, from + 3 * across), to);
-  }
-}
-
 /** Bilinear in the 8-bit picture itself: the usual case. */
 function sampleCodes(picture: Picture, corners: FourPoints, h: Homography, patch: LinearPatch): void {
-  const [x0, y0, x1, y1] = box(picture, corners, 2);
+  const part = partWithin(picture, corners, 2);
+  const [x0, y0, x1, y1] = part;
   const { width, height } = patch.r;
   const room = patchRoom(width * height);
   const memory = memoryFor(room.free + 3 * (x1 - x0) * (y1 - y0) - ROOM);
   layTables(memory, room, [...h, x0, y0, x1 - 1, y1 - 1]);
-  layPixels(new Uint8Array(memory.buffer), picture, x0, x1 - x0, y0, y1, room.free);
+  layPixels(new Uint8Array(memory.buffer), picture, part, room.free);
   vectorCode().sampleCodes(room.free, x1 - x0, room.linear, room.limits, room.place, width, height, room.out);
   takePatch(memory, room, patch);
 }
 
 /** Bilinear between averaged blocks of `step` x `step` pixels, of the part of the picture that the patch needs. */
 function sampleBlocks(picture: Picture, corners: FourPoints, step: number, h: Homography, patch: LinearPatch): void {
-  const [x0, y0, x1, y1] = box(picture, corners, 2 * step);
+  const [x0, y0, x1, y1] = partWithin(picture, corners, 2 * step);
   const [w, rows] = [Math.ceil((x1 - x0) / step), Math.ceil((y1 - y0) / step)];
   const across = Math.min(x0 + w * step, picture.width) - x0;
   const { width, height } = patch.r;
@@ -160,7 +135,7 @@ function sampleBlocks(picture: Picture, corners: FourPoints, step: number, h: Ho
   for (let y = 0; y < rows; y++) {
     const first = y0 + y * step;
     const last = Math.min(first + step, picture.height);
-    layPixels(bytes, picture, x0, across, first, last, pixels);
+    layPixels(bytes, picture, [x0, first, x0 + across, last], pixels);
     const [to, bits] = [light + 12 * y * w, mask + y * w];
     code.averageBlocks(pixels, across, last - first, step, room.linear, room.limits, to, bits);
   }

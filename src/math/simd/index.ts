@@ -54,6 +54,7 @@ interface VectorCode {
     height: number,
     out: number,
   ): void;
+  sampleSmall(pixels: number, w: number, place: number, width: number, height: number, out: number, sums: number): void;
   sampleSpline(
     rows: number,
     starts: number,

@@ -7,4 +7,5 @@ export { openRectangle } from "./opening";
 export { averageBlocks, sampleBlocks } from "./patch";
 export { lessQuadric } from "./quadric";
 export { selectNth } from "./select";
+export { sampleSmall } from "./small";
 export { sampleSpline } from "./spline";
