@@ -42,13 +42,16 @@ export function warpLinear(picture: Picture, corners: FourPoints, width: number,
 /** The same, encoded again as 8-bit sRGB: for showing. */
 export function warpPicture(picture: Picture, corners: FourPoints, width: number, height: number): Picture {
   const { r, g, b } = warpLinear(picture, corners, width, height);
-  const data = new Uint8Array(width * height * 3);
-  for (let i = 0, o = 0; i < r.data.length; i++) {
-    data[o++] = ENCODED[(r.data[i] * ENCODED_STEPS + 0.5) | 0];
-    data[o++] = ENCODED[(g.data[i] * ENCODED_STEPS + 0.5) | 0];
-    data[o++] = ENCODED[(b.data[i] * ENCODED_STEPS + 0.5) | 0];
-  }
-  return { width, height, data };
+  const size = width * height;
+  const [light, encoded, out] = [ROOM, ROOM + 12 * size, ROOM + 12 * size + ENCODED.length];
+  const memory = memoryFor(out + 3 * size - ROOM);
+  [r, g, b].forEach(({ data }, c) => {
+    memory.set(data, light / 4 + c * size);
+  });
+  const bytes = new Uint8Array(memory.buffer);
+  bytes.set(ENCODED, encoded);
+  vectorCode().encodeCodes(light, size, encoded, ENCODED_STEPS, out);
+  return { width, height, data: bytes.slice(out, out + 3 * size) };
 }
 
 const ENCODED_STEPS = 8192;
@@ -110,7 +113,7 @@ function sampleCodes(picture: Picture, corners: FourPoints, h: Homography, patch
   const [x0, y0, x1, y1] = part;
   const { width, height } = patch.r;
   const room = patchRoom(width * height);
-  const memory = memoryFor(room.free + 3 * (x1 - x0) * (y1 - y0) - ROOM);
+  const memory = memoryFor(room.free + 3 * (x1 - x0) * (y1 - y0) + 1 - ROOM);
   layTables(memory, room, [...h, x0, y0, x1 - 1, y1 - 1]);
   layPixels(new Uint8Array(memory.buffer), picture, part, room.free);
   vectorCode().sampleCodes(room.free, x1 - x0, room.linear, room.limits, room.place, width, height, room.out);

@@ -31,6 +31,7 @@ interface VectorCode {
   averageValues(src: number, across: number, factor: number, width: number, height: number, dst: number): void;
   boxRows(src: number, dst: number, width: number, height: number, r: number): void;
   boxColumns(src: number, dst: number, width: number, height: number, r: number, sums: number): void;
+  encodeCodes(light: number, count: number, encoded: number, steps: number, out: number): void;
   lessQuadric(src: number, width: number, height: number, terms: number, dst: number): void;
   logarithms(src: number, count: number, offset: number, dst: number, table: number): void;
   openRectangle(at: number, width: number, height: number, across: number, down: number): void;

@@ -1,26 +1,26 @@
-/** What one channel has between four pixels, in linear light. */
-function mixed(linear: usize, a: usize, b: usize, c: usize, d: usize, wa: f64, wb: f64, wc: f64, wd: f64): f32 {
+/** What a channel has between four pixels, in linear light; `shift`: where in a pixel its code stands. */
+function mixed(linear: usize, a: u32, b: u32, c: u32, d: u32, shift: u32, wa: f64, wb: f64, wc: f64, wd: f64): f32 {
   return <f32>(
-    (wa * load<f64>(linear + ((<usize>load<u8>(a)) << 3)) +
-      wb * load<f64>(linear + ((<usize>load<u8>(b)) << 3)) +
-      wc * load<f64>(linear + ((<usize>load<u8>(c)) << 3)) +
-      wd * load<f64>(linear + ((<usize>load<u8>(d)) << 3)))
+    (wa * load<f64>(linear + <usize>(((a >> shift) & 255) << 3)) +
+      wb * load<f64>(linear + <usize>(((b >> shift) & 255) << 3)) +
+      wc * load<f64>(linear + <usize>(((c >> shift) & 255) << 3)) +
+      wd * load<f64>(linear + <usize>(((d >> shift) & 255) << 3)))
   );
 }
 
 /** The bits of four pixels of one channel. */
-function limited(limits: usize, a: usize, b: usize, c: usize, d: usize): u32 {
+function limited(limits: usize, a: u32, b: u32, c: u32, d: u32, shift: u32): u32 {
   return (
-    load<u8>(limits + <usize>load<u8>(a)) |
-    load<u8>(limits + <usize>load<u8>(b)) |
-    load<u8>(limits + <usize>load<u8>(c)) |
-    load<u8>(limits + <usize>load<u8>(d))
+    load<u8>(limits + <usize>((a >> shift) & 255)) |
+    load<u8>(limits + <usize>((b >> shift) & 255)) |
+    load<u8>(limits + <usize>((c >> shift) & 255)) |
+    load<u8>(limits + <usize>((d >> shift) & 255))
   );
 }
 
 /**
  * A straightened patch between the pixels themselves, bilinear, in linear light.
- * @param pixels `w` a row and `h` rows; 8-bit r, g, b
+ * @param pixels `w` a row; 8-bit r, g, b; a byte behind the last is read
  * @param linear for each code its linear light, double precision; `limits`: the bits that it sets for red, shifted by 1 for green, by 2 for blue
  * @param place the nine values of the homography from the patch to the picture, then there the column and the row of the first pixel and of
  *   the last: doubles
@@ -65,15 +65,33 @@ export function sampleCodes(
       const w01 = fy - w11;
       const w10 = fx - w11;
       const w00 = 1 - fx - w01;
-      store<f32>(out, mixed(linear, p, p3, q, q3, w00, w10, w01, w11));
-      store<f32>(out + size, mixed(linear, p + 1, p3 + 1, q + 1, q3 + 1, w00, w10, w01, w11));
-      store<f32>(out + 2 * size, mixed(linear, p + 2, p3 + 2, q + 2, q3 + 2, w00, w10, w01, w11));
-      store<u8>(
-        bits,
-        limited(limits, p, p3, q, q3) |
-          (limited(limits, p + 1, p3 + 1, q + 1, q3 + 1) << 1) |
-          (limited(limits, p + 2, p3 + 2, q + 2, q3 + 2) << 2),
-      );
+      const a = load<u32>(p);
+      const b = load<u32>(p3);
+      const c = load<u32>(q);
+      const d = load<u32>(q3);
+      store<f32>(out, mixed(linear, a, b, c, d, 0, w00, w10, w01, w11));
+      store<f32>(out + size, mixed(linear, a, b, c, d, 8, w00, w10, w01, w11));
+      store<f32>(out + 2 * size, mixed(linear, a, b, c, d, 16, w00, w10, w01, w11));
+      const red = limited(limits, a, b, c, d, 0);
+      const green = limited(limits, a, b, c, d, 8);
+      store<u8>(bits, red | (green << 1) | (limited(limits, a, b, c, d, 16) << 2));
     }
   }
+}
+
+/**
+ * Codes of values of linear light, from three planes into r, g, b interleaved.
+ * @param encoded the code of each of `steps` + 1 values evenly from 0 to 1, 8-bit
+ */
+export function encodeCodes(light: usize, count: i32, encoded: usize, steps: i32, out: usize): void {
+  const size = (<usize>count) << 2;
+  for (const end = light + size; light < end; light += 4, out += 3) {
+    store<u8>(out, codeOf(light, encoded, steps));
+    store<u8>(out, codeOf(light + size, encoded, steps), 1);
+    store<u8>(out, codeOf(light + 2 * size, encoded, steps), 2);
+  }
+}
+
+function codeOf(value: usize, encoded: usize, steps: i32): u8 {
+  return load<u8>(encoded + <usize>(<i32>(<f64>load<f32>(value) * <f64>steps + 0.5)));
 }

@@ -1,6 +1,6 @@
 export { averageValues } from "./blocks";
 export { boxColumns, boxRows } from "./boxes";
-export { sampleCodes } from "./codes";
+export { encodeCodes, sampleCodes } from "./codes";
 export { logarithms } from "./logarithm";
 export { addNormals } from "./normals";
 export { openRectangle } from "./opening";
