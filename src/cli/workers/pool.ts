@@ -23,8 +23,11 @@ function startWorker(): Worker {
   return new Worker(`import(${tsx}).then((tsx) => (tsx.register(), import(${worker})))`, { eval: true });
 }
 
-/** Jobs that a thread has begun: while sharp decodes or packs pictures of one, it measures another. */
-const BEGUN = 3;
+/**
+ * Jobs that a thread has begun: while sharp decodes or packs pictures of one, it measures another. A decode is asked for in steps between
+ * which the thread may measure for long: with fewer it waited for the fourth photo.
+ */
+const BEGUN = 4;
 
 /** @param size number of threads; 1 does everything in this one and starts none */
 export function openPool(size: number): WorkerPool {
