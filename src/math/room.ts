@@ -1,21 +1,25 @@
+/** An array of numbers of one kind. */
+interface Numbers<T> {
+  readonly length: number;
+  subarray(from: number, to: number): T;
+}
+
 /**
- * Room for numbers that one step needs while it works, kept for its next time: small arrays made and dropped by the hundred cost as
- * much as what is done in them. It holds whatever was left there; nothing of it may be handed on.
+ * Room for numbers that one step needs while it works, kept for its next time: arrays made and dropped by the dozen cost as much as
+ * what is done in them. It holds whatever was left there; nothing of it may be handed on beyond the next time.
  * @returns gives `length` values of the room
  */
-export function doubleRoom(): (length: number) => Float64Array {
-  let room = new Float64Array(0);
+function roomOf<T extends Numbers<T>>(make: (length: number) => T): (length: number) => T {
+  let room = make(0);
   return (length) => {
-    if (room.length < length) room = new Float64Array(length);
+    if (room.length < length) room = make(length);
     return room.length === length ? room : room.subarray(0, length);
   };
 }
 
-/** The same for whole numbers. */
-export function wholeRoom(): (length: number) => Int32Array {
-  let room = new Int32Array(0);
-  return (length) => {
-    if (room.length < length) room = new Int32Array(length);
-    return room.length === length ? room : room.subarray(0, length);
-  };
-}
+/** Room for numbers of single precision. */
+export const singleRoom = () => roomOf<Float32Array>((length) => new Float32Array(length));
+/** Room for numbers of double precision. */
+export const doubleRoom = () => roomOf<Float64Array>((length) => new Float64Array(length));
+/** Room for whole numbers. */
+export const wholeRoom = () => roomOf<Int32Array>((length) => new Int32Array(length));

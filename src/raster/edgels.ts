@@ -1,5 +1,5 @@
+import { singleRoom } from "../math/room.ts";
 import type { Sketch } from "./shrink.ts";
-import { workingRoom } from "./workingRoom.ts";
 
 /** Edge points of a picture, structure of arrays. */
 export interface Edgels {
@@ -14,9 +14,9 @@ export interface Edgels {
   readonly weight: Float32Array;
 }
 
-const planesRoom = workingRoom();
-const meansRoom = workingRoom();
-const pointRooms = Array.from({ length: 5 }, workingRoom);
+const planesRoom = singleRoom();
+const meansRoom = singleRoom();
+const pointRooms = Array.from({ length: 5 }, singleRoom);
 
 /**
  * Edge points after J. Canny (IEEE PAMI 1986, 8, 679): binomial smoothing, central differences in the colour channel

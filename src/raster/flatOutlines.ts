@@ -1,7 +1,7 @@
+import { singleRoom } from "../math/room.ts";
 import type { RadiusRange } from "./middles.ts";
 import { findOutlines, type Outline } from "./outlines.ts";
 import type { Plane } from "./picture.ts";
-import { workingRoom } from "./workingRoom.ts";
 
 /** Flat outlines, as are drawn round bands and wide spots, are about so many times as wide as high. */
 const FLAT = 2;
@@ -14,7 +14,7 @@ export function findFlatOutlines(plane: Plane, range: RadiusRange): Outline[] {
   return findOutlines(narrowed(plane), range).map((one) => ({ ...one, x: FLAT * one.x + 0.5, wide: FLAT }));
 }
 
-const narrowRoom = workingRoom();
+const narrowRoom = singleRoom();
 
 /** Means of every two neighbours in a row; a last one without a neighbour is left out. */
 function narrowed({ width, height, data }: Plane): Plane {

@@ -1,8 +1,8 @@
+import { singleRoom } from "../math/room.ts";
 import { valueBetween, valuesBetween } from "./between.ts";
 import { boxBlurInto } from "./blur.ts";
 import { BESIDE, middlesOf, noiseBeside, type RadiusRange } from "./middles.ts";
 import type { Plane } from "./picture.ts";
-import { workingRoom } from "./workingRoom.ts";
 
 /**
  * A closed line round something: how far it runs from its middle in each of `DIRECTIONS` directions, evenly round, all distances across the
@@ -29,7 +29,7 @@ const EVEN = 0.3;
 const COS = Float64Array.from({ length: DIRECTIONS }, (_, k) => Math.cos((2 * Math.PI * k) / DIRECTIONS));
 const SIN = Float64Array.from({ length: DIRECTIONS }, (_, k) => Math.sin((2 * Math.PI * k) / DIRECTIONS));
 
-const softRoom = workingRoom();
+const softRoom = singleRoom();
 
 /**
  * Finds thin closed lines, such as a pencil draws round a spot: where many points of lines point at one place, the line is followed
@@ -72,9 +72,9 @@ function follow(plane: Plane, x: number, y: number, { least, most }: RadiusRange
   return seen >= SEEN * DIRECTIONS && spread < EVEN * mean ? { x: u, y: v, radii, wide: 1 } : null;
 }
 
-const rawRoom = workingRoom();
-const outRoom = workingRoom();
-const alongRoom = workingRoom();
+const rawRoom = singleRoom();
+const outRoom = singleRoom();
+const alongRoom = singleRoom();
 
 /**
  * For each direction and radius, by how much the plane stands out from what lies further in and further out, in the mean over a few

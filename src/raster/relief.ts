@@ -1,8 +1,8 @@
+import { singleRoom } from "../math/room.ts";
 import { selectAt } from "../math/select.ts";
 import { boxBlurInto } from "./blur.ts";
 import type { Plane } from "./picture.ts";
 import { detrendInto } from "./trend.ts";
-import { workingRoom } from "./workingRoom.ts";
 
 /** What stands out from an even ground, fine and soft apart. */
 export interface Relief {
@@ -14,7 +14,7 @@ export interface Relief {
   readonly coarseSpread: number;
 }
 
-const [evenRoom, wideRoom, betweenRoom, sizesRoom] = Array.from({ length: 4 }, workingRoom);
+const [evenRoom, wideRoom, betweenRoom, sizesRoom] = Array.from({ length: 4 }, singleRoom);
 
 /**
  * Takes the smooth light off a plane of codes and parts what is left by size; the radii suit patches of about 200 pixels.
@@ -41,21 +41,11 @@ export function reliefInto(raw: Plane, fine: Float32Array, coarse: Float32Array)
   };
 }
 
-/** Sizes are counted in steps of this share of a code, up to the largest that two codes differ by, and some more. */
-const STEPS = 8;
-const COUNTS = 4096;
-const counts = new Uint32Array(COUNTS);
-
-/** Median of the sizes of every `step`th value: only those of the step that it is in are put in order. */
+/** Median of the sizes of every `step`th value. */
 function median(values: Float32Array, step: number): number {
-  counts.fill(0);
-  countSizes(values, step);
-  let left = Math.ceil(values.length / step) >> 1;
-  let middle = 0;
-  while (left >= counts[middle]) left -= counts[middle++];
-  const some = sizesRoom(counts[middle]);
-  sizesOf(values, step, middle, some);
-  return selectAt(some, left);
+  const some = sizesRoom(Math.ceil(values.length / step));
+  sizesOf(values, step, some);
+  return selectAt(some, some.length >> 1);
 }
 
 // Loops of their own: what stands beside them would be thrown away, compiled, each time that they end.
@@ -64,16 +54,6 @@ function takeOff(a: Float32Array, b: Float32Array, out: Float32Array): void {
   for (let i = 0; i < out.length; i++) out[i] = a[i] - b[i];
 }
 
-function countSizes(values: Float32Array, step: number): void {
-  const last = COUNTS - 1;
-  for (let k = 0; k < values.length; k += step) counts[Math.min(last, (STEPS * Math.abs(values[k])) | 0)]++;
-}
-
-/** The sizes that were counted at one place. */
-function sizesOf(values: Float32Array, step: number, place: number, sizes: Float32Array): void {
-  const last = COUNTS - 1;
-  for (let k = 0, i = 0; k < values.length; k += step) {
-    const size = Math.abs(values[k]);
-    if (Math.min(last, (STEPS * size) | 0) === place) sizes[i++] = size;
-  }
+function sizesOf(values: Float32Array, step: number, sizes: Float32Array): void {
+  for (let i = 0, k = 0; i < sizes.length; i++, k += step) sizes[i] = Math.abs(values[k]);
 }

@@ -1,13 +1,13 @@
+import { singleRoom } from "../math/room.ts";
 import { memoryFor, ROOM, vectorCode } from "../math/simd/index.ts";
 import { type FourPoints, homographyFrom, rectangle, type Xy } from "./homography.ts";
 import { layPixels, partWithin } from "./part.ts";
 import type { Picture, Plane } from "./picture.ts";
-import { workingRoom } from "./workingRoom.ts";
 
 /** Samples on one pixel of the patch, in each direction: as many as the vector code takes. */
 const FINE = 3;
 
-const rooms = [workingRoom(), workingRoom(), workingRoom()] as const;
+const rooms = [singleRoom(), singleRoom(), singleRoom()] as const;
 
 /**
  * A quadrilateral straightened to a small picture: red, green and blue, sRGB codes in real numbers.

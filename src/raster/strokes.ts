@@ -1,15 +1,15 @@
+import { singleRoom } from "../math/room.ts";
 import { selectAt } from "../math/select.ts";
 import { boxBlurInto } from "./blur.ts";
 import { openInPlace } from "./morphology.ts";
 import { makePlane, type Plane } from "./picture.ts";
-import { workingRoom } from "./workingRoom.ts";
 
 /** A mark whose opening keeps less than this share of it is a stroke; a round spot twice as wide keeps about 0.8. */
 const KEPT = 0.5;
 
-const softRoom = workingRoom();
-const openedRoom = workingRoom();
-const sampleRoom = workingRoom();
+const softRoom = singleRoom();
+const openedRoom = singleRoom();
+const sampleRoom = singleRoom();
 
 /** Every such pixel counts for what noise makes of the top-hat. */
 const LEVEL_STEP = 13;

@@ -1,9 +1,9 @@
+import { singleRoom } from "../math/room.ts";
 import { memoryFor, ROOM, vectorCode } from "../math/simd/index.ts";
 import { type FourPoints, type Homography, homographyFrom, rectangle } from "./homography.ts";
 import { LINEAR_OF_CODE, linearToSrgb } from "./linear.ts";
 import { layPixels, partWithin } from "./part.ts";
 import type { Picture, Plane } from "./picture.ts";
-import { workingRoom } from "./workingRoom.ts";
 
 /** Straightened linear light, with a note per pixel on channels that could not be trusted. */
 export interface LinearPatch {
@@ -18,7 +18,7 @@ export interface LinearPatch {
 /** Bit 1 for a code at 250 or above, bit 8 for one at 2 or below; shifted by one for green, by two for blue. */
 const LIMIT = Uint8Array.from({ length: 256 }, (_, code) => (code >= 250 ? 1 : code <= 2 ? 8 : 0));
 
-const rooms = [workingRoom(), workingRoom(), workingRoom()] as const;
+const rooms = [singleRoom(), singleRoom(), singleRoom()] as const;
 
 /**
  * Cuts a quadrilateral out of a picture and straightens it, in linear light. Corner coordinates count from the outer

@@ -1,9 +1,9 @@
 import { log10All } from "../../math/fastlog.ts";
+import { singleRoom } from "../../math/room.ts";
 import { selectAt } from "../../math/select.ts";
 import { type Surface, sampleSurface } from "../../math/surface.ts";
 import { boxBlurInto } from "../../raster/blur.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
-import { workingRoom } from "../../raster/workingRoom.ts";
 import { fitGround } from "./background.ts";
 
 /** Three planes, red, green and blue. */
@@ -17,7 +17,7 @@ const FAINT = 0.004;
 /** Values of a plane that tell its middle well enough. */
 const MIDDLE_SAMPLE = 12_000;
 
-const levelRooms = [workingRoom(), workingRoom(), workingRoom()] as const;
+const levelRooms = [singleRoom(), singleRoom(), singleRoom()] as const;
 
 /**
  * The scale on which ground and signal add: logarithm of linear light for absorbing spots, light itself for emission.
@@ -161,8 +161,8 @@ function addRow(
   for (let x = 0; x < columns.length; x++) if (!mask?.[o + x]) sums[row + columns[x]] += level[o + x];
 }
 
-const onceRoom = workingRoom();
-const smoothRoom = workingRoom();
+const onceRoom = singleRoom();
+const smoothRoom = singleRoom();
 
 /** Pixels that belong to a spot in any channel: smoothed signal three robust deviations above the ground. */
 function maskOf(channels: Channels): Uint8Array {

@@ -1,3 +1,4 @@
+import { singleRoom } from "../../math/room.ts";
 import { type Surface, sampleSurface } from "../../math/surface.ts";
 import { blockMeans } from "../../raster/blocks.ts";
 import { boxBlur } from "../../raster/blur.ts";
@@ -5,7 +6,6 @@ import { findFlatOutlines } from "../../raster/flatOutlines.ts";
 import { findOutlines, takeOutlinesOut } from "../../raster/outlines.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
 import { strokesOf, takeStrokesOut } from "../../raster/strokes.ts";
-import { workingRoom } from "../../raster/workingRoom.ts";
 import type { LinearView, SignalMap } from "../view.ts";
 import { clippingsOf, liveChannels } from "./clipping.ts";
 import { takeGlareOut } from "./glare.ts";
@@ -101,7 +101,7 @@ function bareOf(ground: readonly Surface[]): Channels {
 /** Half of what pencil draws round a spot, as shares of the plate's width, give or take the pencil's own. */
 const RINGED = { least: 0.016, most: 0.11, pencil: 3 };
 
-const bareRoom = workingRoom();
+const bareRoom = singleRoom();
 
 /** Takes what pencil drew round spots out of the channels; twice, for one ring may hide behind another that it touches. */
 function takeRingsOut(channels: Channels, grey: Plane): void {

@@ -1,8 +1,8 @@
+import { singleRoom } from "../../math/room.ts";
 import { selectAt } from "../../math/select.ts";
 import { blockMeans } from "../../raster/blocks.ts";
 import { boxBlurInto } from "../../raster/blur.ts";
 import { makePlane, type Plane } from "../../raster/picture.ts";
-import { workingRoom } from "../../raster/workingRoom.ts";
 import type { SignalMap } from "../view.ts";
 
 /** A place that stands out of its surroundings as a spot does, in pixels. */
@@ -33,9 +33,9 @@ export function spotRises(maps: readonly SignalMap[]): Plane[] {
   ]);
 }
 
-const cappedRoom = workingRoom();
-const outerRoom = workingRoom();
-const groundRoom = workingRoom();
+const cappedRoom = singleRoom();
+const outerRoom = singleRoom();
+const groundRoom = singleRoom();
 
 function rise(plane: Plane, cap: number): Plane {
   // Spots are wide enough to be found at half the size, in a quarter of the time.

@@ -1,7 +1,7 @@
+import { singleRoom } from "../../math/room.ts";
 import { selectAt } from "../../math/select.ts";
 import { boxBlurInto } from "../../raster/blur.ts";
 import type { Plane } from "../../raster/picture.ts";
-import { workingRoom } from "../../raster/workingRoom.ts";
 import type { SignalMap } from "../view.ts";
 
 /** Signal counts from this many noise widths on, and grows with its logarithm: a heavy spot must not outvote ten faint ones. */
@@ -13,9 +13,9 @@ const RIM = 0.015;
 /** Of these rows one tells as much as all: the signal is smoothed over more. */
 const EVERY = 2;
 
-const smoothRoom = workingRoom();
-const aroundRoom = workingRoom();
-const energyRoom = workingRoom();
+const smoothRoom = singleRoom();
+const aroundRoom = singleRoom();
+const energyRoom = singleRoom();
 
 /**
  * Where spots are, all photos of a plate together: per pixel the signal in noise widths, with what every lane shares

@@ -1,8 +1,8 @@
+import { singleRoom } from "../../math/room.ts";
 import type { Quad } from "../../model/index.ts";
 import type { Picture, Plane } from "../../raster/picture.ts";
 import { reliefInto } from "../../raster/relief.ts";
 import { smallPatch } from "../../raster/smallPatch.ts";
-import { workingRoom } from "../../raster/workingRoom.ts";
 import { takeStreakOut } from "./streak.ts";
 
 /** What is drawn on a layer or has run on it, measured on a patch of `LONG_SIDE` pixels. */
@@ -69,7 +69,7 @@ interface Channel {
   readonly ink: number;
 }
 
-const [fineRoom, coarseRoom] = [workingRoom(), workingRoom()];
+const [fineRoom, coarseRoom] = [singleRoom(), singleRoom()];
 
 function readChannel(raw: Plane, stroke: Uint8Array, bright: Uint8Array, blob: Uint8Array): Channel {
   const { width, height } = raw;

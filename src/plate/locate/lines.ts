@@ -1,5 +1,5 @@
+import { singleRoom } from "../../math/room.ts";
 import type { Edgels } from "../../raster/edgels.ts";
-import { workingRoom } from "../../raster/workingRoom.ts";
 
 /** A straight line nx x + ny y = rho with how much of it is an edge; the normal points to the brighter side. */
 export interface EdgeLine {
@@ -86,7 +86,7 @@ function same(a: EdgeLine, b: EdgeLine, width: number, height: number): boolean 
   return Math.abs(middle(a) - middle(b)) < 1.2;
 }
 
-const votesRoom = workingRoom();
+const votesRoom = singleRoom();
 
 function vote(edgels: Edgels, angles: Float64Array, reach: number, bins: number): Float32Array {
   const votes = votesRoom(ANGLES * bins).fill(0);

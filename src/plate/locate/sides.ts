@@ -1,3 +1,4 @@
+import { selectAt } from "../../math/select.ts";
 import type { Point } from "../../model/index.ts";
 import type { Sketch } from "../../raster/shrink.ts";
 
@@ -131,7 +132,7 @@ function band(sketch: Sketch, a: Point, b: Point, depths: Float64Array, sign: nu
   return lost;
 }
 
-const values = new Float64Array(STATIONS);
+const values = new Float32Array(STATIONS);
 
 /** Median of p, or of p - q, for each colour. */
 function medians(p: Float32Array, q: Float32Array | null): [number, number, number] {
@@ -140,27 +141,11 @@ function medians(p: Float32Array, q: Float32Array | null): [number, number, numb
     let count = 0;
     for (let s = c; s < 3 * STATIONS; s += 3) {
       const v = q ? p[s] - q[s] : p[s];
-      if (!Number.isNaN(v)) values[count++] = Math.fround(v);
+      if (!Number.isNaN(v)) values[count++] = v;
     }
-    out[c] = count > 0 ? medianOf(values, count) : 0;
+    out[c] = count > 0 ? selectAt(values.subarray(0, count), count >> 1) : 0;
   }
   return out;
-}
-
-/** Median of the first few values, which it reorders: only the lower half is kept sorted. */
-function medianOf(some: Float64Array, count: number): number {
-  const half = count >> 1;
-  for (let i = 1; i < count; i++) {
-    const v = some[i];
-    let k = i;
-    if (i > half) {
-      if (v >= some[half]) continue;
-      k = half;
-    }
-    for (; k > 0 && some[k - 1] > v; k--) some[k] = some[k - 1];
-    some[k] = v;
-  }
-  return some[half];
 }
 
 /** Whether the colour changes at this side as it does at the plate's other sides: a pencil line may change it the other way. */

@@ -1,10 +1,10 @@
+import { singleRoom } from "../../math/room.ts";
 import type { Point, Quad } from "../../model/index.ts";
 import { findEdgels } from "../../raster/edgels.ts";
 import { rectangle } from "../../raster/homography.ts";
 import type { Picture } from "../../raster/picture.ts";
 import { shrink } from "../../raster/shrink.ts";
 import { sketchNoise } from "../../raster/sketchNoise.ts";
-import { workingRoom } from "../../raster/workingRoom.ts";
 import { type InsideEvidence, judgeInside } from "./inside.ts";
 import { type Judged, judgeCandidates } from "./judge.ts";
 import { borderLines, findLines } from "./lines.ts";
@@ -31,7 +31,7 @@ export function sketchScale({ width, height }: Picture): number {
   return Math.max(1, Math.round(Math.max(width, height) / SKETCH_SIDE));
 }
 
-const sketchRoom = workingRoom();
+const sketchRoom = singleRoom();
 
 /** The candidates that a picture shows in one sketch. */
 export function look(picture: Picture, scale: number, fits: (quad: Quad) => boolean): View {

@@ -1,6 +1,6 @@
+import { singleRoom } from "../../math/room.ts";
 import { selectAt } from "../../math/select.ts";
 import type { Plane } from "../../raster/picture.ts";
-import { workingRoom } from "../../raster/workingRoom.ts";
 
 /** Gives room for so many values. */
 type Room = (length: number) => Float32Array;
@@ -149,7 +149,7 @@ function stepsOf(sums: Float64Array, height: number, reach: number, out: Float32
 
 /** Of so many responses one is looked at for their spread. */
 const EVERY = 3;
-const sampleRoom = workingRoom();
+const sampleRoom = singleRoom();
 
 /** Robust spread of all stripes together (1.4826 times the median absolute value), never 0. */
 export function spreadOf({ data }: Stripes): number {

@@ -1,5 +1,4 @@
-import { doubleRoom } from "../../math/room.ts";
-import { workingRoom } from "../../raster/workingRoom.ts";
+import { doubleRoom, singleRoom } from "../../math/room.ts";
 import type { SignalMap } from "../view.ts";
 
 /** Side of the square that a mark fills, and how far to its sides the layer is compared, as shares of the longer side. */
@@ -34,7 +33,7 @@ export interface Contrasts {
 }
 
 const sumsRoom = doubleRoom();
-const gridRoom = workingRoom();
+const gridRoom = singleRoom();
 
 /** To be asked until those of the next photo are made, for which the same room is used. */
 export function contrastsOf({ grey, width, height }: SignalMap, from: number, to: number): Contrasts {

@@ -1,5 +1,4 @@
-import { wholeRoom } from "../../math/room.ts";
-import { workingRoom } from "../../raster/workingRoom.ts";
+import { singleRoom, wholeRoom } from "../../math/room.ts";
 import type { Stripes } from "./blocks.ts";
 import { type CurvePieces, PIECE } from "./curvePieces.ts";
 
@@ -27,7 +26,7 @@ const MOST = 3;
 const FIVE = 5;
 
 // One search is made after the other: they share their room.
-const clampedRoom = workingRoom();
+const clampedRoom = singleRoom();
 const wordsRoom = wholeRoom();
 const pieceSumsRoom = wholeRoom();
 const boundsRoom = wholeRoom();

@@ -1,5 +1,5 @@
+import { singleRoom } from "../../math/room.ts";
 import { selectAt } from "../../math/select.ts";
-import { workingRoom } from "../../raster/workingRoom.ts";
 import type { CrossRows, MarkRow, SignalMap } from "../view.ts";
 import { FINE_STRIPES, type FineResponse, fineRidge, fineStripes, goesOn } from "./between.ts";
 import { negative, ridge, type Stripes, spreadOf, stepDown, stripeCentre, stripesOf } from "./blocks.ts";
@@ -22,9 +22,9 @@ const WIDTHS = [
 ] as const;
 
 // One photo is looked at after the other.
-const fineRoom = workingRoom();
-const fineStepsRoom = workingRoom();
-const stepsRoom = workingRoom();
+const fineRoom = singleRoom();
+const fineStepsRoom = singleRoom();
+const stepsRoom = singleRoom();
 
 /**
  * What may be the front of a plate, each of its photos by itself.

@@ -1,4 +1,4 @@
-import { workingRoom } from "../../raster/workingRoom.ts";
+import { singleRoom } from "../../math/room.ts";
 import type { SignalMap } from "../view.ts";
 import { ridge, type Stripes, spreadOf, stripesOf } from "./blocks.ts";
 import { type EdgeRidges, edgeRidges } from "./edgeRidges.ts";
@@ -19,7 +19,7 @@ export interface Sketch {
   readonly edges: EdgeRidges;
 }
 
-const strokesRoom = workingRoom();
+const strokesRoom = singleRoom();
 
 /** Half the height below which a line is pencil. */
 export function pencilReach(height: number): number {

@@ -1,6 +1,5 @@
-import { doubleRoom } from "../../math/room.ts";
+import { doubleRoom, singleRoom } from "../../math/room.ts";
 import { selectAt } from "../../math/select.ts";
-import { workingRoom } from "../../raster/workingRoom.ts";
 import type { SignalMap } from "../view.ts";
 import { type Stripes, stripesOf } from "./blocks.ts";
 import { cut } from "./cut.ts";
@@ -56,7 +55,7 @@ export function spotProfile({ mix, height, ...map }: SignalMap): SpotProfile {
 
 const row = new Float32Array(COUNT);
 const sumsRoom = doubleRoom();
-const stripesRoom = workingRoom();
+const stripesRoom = singleRoom();
 
 /** How many stripes are covered by spots at row y. */
 function coverOf({ height, data }: Stripes, y: number, noise: number): number {

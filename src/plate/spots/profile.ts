@@ -1,6 +1,6 @@
+import { singleRoom } from "../../math/room.ts";
 import { boxBlurInto } from "../../raster/blur.ts";
 import type { Plane } from "../../raster/picture.ts";
-import { workingRoom } from "../../raster/workingRoom.ts";
 import type { LaneTrack, PlateFrame } from "../frame.ts";
 import { opened } from "./opening.ts";
 import { lowerSpread, takeOwnGroundOff } from "./ownGround.ts";
@@ -45,7 +45,7 @@ const BAND = 40;
 const LET = 0.3;
 /** Rows near origin and front are no measure of the ground. */
 const GROUND_ROWS = Array.from({ length: RF_STEPS }, (_, r) => r).filter((r) => rfOfRow(r) > 0.06 && rfOfRow(r) < 0.92);
-const smoothRoom = workingRoom();
+const smoothRoom = singleRoom();
 
 /**
  * Straightens every lane of one aspect and takes off, row by row of the common Rf scale, what the gaps between the

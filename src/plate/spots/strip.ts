@@ -1,6 +1,5 @@
-import { lineAt } from "../../model/index.ts";
 import type { Plane } from "../../raster/picture.ts";
-import type { LaneTrack, PlateFrame } from "../frame.ts";
+import { heightOfRf, type LaneTrack, laneX, type PlateFrame } from "../frame.ts";
 
 /** Rf grid that all lanes share: from a little below the origin to a little above the front. */
 export const RF_FROM = -0.08;
@@ -104,10 +103,7 @@ export function crossed(rf: number): boolean {
 export function cutStrip(plane: Plane, frame: PlateFrame, track: LaneTrack): Strip {
   const data = new Float32Array(RF_STEPS * ACROSS);
   const middles = new Float64Array(RF_STEPS);
-  // As `laneX` and `heightOfRf` have it, with what stays the same taken out of the loop.
-  const bottom = lineAt(frame.origin, track.x);
-  const way = bottom - lineAt(frame.front, track.x);
-  for (let r = 0; r < RF_STEPS; r++) middles[r] = track.x + track.drift * (bottom - (bottom - RFS[r] * way));
+  for (let r = 0; r < RF_STEPS; r++) middles[r] = laneX(frame, track, heightOfRf(frame, track.x, RFS[r]));
   for (let r = 0; r < RF_STEPS; r++) cutRow(plane, frame, middles, r, data);
   return { data };
 }

@@ -1,7 +1,7 @@
+import { singleRoom } from "../../math/room.ts";
 import { selectAt } from "../../math/select.ts";
-import { workingRoom } from "../../raster/workingRoom.ts";
 
-const room = workingRoom();
+const room = singleRoom();
 
 /** Median of the sizes of `a - b`, every `step`th value. */
 export function medianSize(a: Float32Array, b: Float32Array, step: number): number {

@@ -1,7 +1,7 @@
+import { singleRoom } from "../../math/room.ts";
 import { boxBlurInto } from "../../raster/blur.ts";
 import type { Plane } from "../../raster/picture.ts";
 import { detrendInto } from "../../raster/trend.ts";
-import { workingRoom } from "../../raster/workingRoom.ts";
 import { type Blob, blobsOf, quarterTurned } from "./blobs.ts";
 import { medianSize } from "./medianSize.ts";
 
@@ -37,7 +37,7 @@ const STEP = { narrow: 3, soft: 1 };
 
 type Channels = readonly [Plane, Plane, Plane];
 
-const [fineRoom, broadRoom] = [workingRoom(), workingRoom()];
+const [fineRoom, broadRoom] = [singleRoom(), singleRoom()];
 
 /**
  * Signs on a plate, from its red, green and blue in sRGB codes, good until the next plate is looked at.
@@ -48,7 +48,7 @@ export function readSigns(patch: Channels): { readonly signs: Signs; readonly br
   return { signs: { ...strokesOn(patch, fineRoom), soft: softOn(half) }, broad: strokesOn(half, broadRoom) };
 }
 
-const evenRooms = [workingRoom(), workingRoom(), workingRoom()] as const;
+const evenRooms = [singleRoom(), singleRoom(), singleRoom()] as const;
 
 /** The channels less their trends, good until it is called again. */
 function detrended(patch: Channels): Channels {
@@ -61,9 +61,9 @@ function detrended(patch: Channels): Channels {
   return [even(0), even(1), even(2)];
 }
 
-const meanRooms = [workingRoom(), workingRoom(), workingRoom()] as const;
-const wideRooms = [workingRoom(), workingRoom(), workingRoom()] as const;
-const betweenRoom = workingRoom();
+const meanRooms = [singleRoom(), singleRoom(), singleRoom()] as const;
+const wideRooms = [singleRoom(), singleRoom(), singleRoom()] as const;
+const betweenRoom = singleRoom();
 
 /** Means of (2 r + 1) x (2 r + 1) pixels of each channel, in the rooms for means. */
 function meansOf(planes: Channels, r: number): Float32Array[] {
@@ -133,7 +133,7 @@ function strokesInRow(
   }
 }
 
-const [spotsRoom, shadeRoom] = [workingRoom(), workingRoom()];
+const [spotsRoom, shadeRoom] = [singleRoom(), singleRoom()];
 
 /** Soft blobs, at half the size: the mean of 3 x 3 pixels against a wide one. */
 function softOn(half: Channels): Soft {
@@ -182,7 +182,7 @@ function wideMeans(plane: Plane, c: number): Float32Array {
   return wide;
 }
 
-const halfRooms = [workingRoom(), workingRoom(), workingRoom()] as const;
+const halfRooms = [singleRoom(), singleRoom(), singleRoom()] as const;
 
 /** A picture at half its size: what is broad in it becomes narrow enough for a stroke. */
 function halved(patch: Channels): Channels {

@@ -1,3 +1,4 @@
+import { wholeRoom } from "../../math/room.ts";
 import { BOLD, SPOT } from "./blobs.ts";
 import { countPeaks } from "./rows.ts";
 import type { Soft } from "./signs.ts";
@@ -40,11 +41,10 @@ interface Strong {
 }
 
 /** Room for their places, kept for the next plate. */
-let placesRoom = new Int32Array(0);
+const placesRoom = wholeRoom();
 
 function strongOf({ width, height, spots }: Soft): Strong {
-  if (placesRoom.length < spots.length) placesRoom = new Int32Array(spots.length);
-  const places = placesRoom;
+  const places = placesRoom(spots.length);
   const starts = new Int32Array(height + 1);
   let count = 0;
   for (let y = 0; y < height; y++) {
